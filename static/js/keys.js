@@ -1,0 +1,71 @@
+// Typing instead of pointing: digits on a 0–10 scale, Enter and arrows in a grid, "no" to all the rest.
+"use strict";
+
+const TEN_WITHIN_MS = 600;
+let one = { scale: null, at: 0 };
+
+const choose = (radio) => {
+  radio.checked = true;
+  radio.focus();
+  radio.dispatchEvent(new Event("input", { bubbles: true }));
+  radio.dispatchEvent(new Event("change", { bubbles: true }));
+};
+
+const typeRating = (event, scale) => {
+  const followsOne = event.key === "0" && one.scale === scale && event.timeStamp - one.at < TEN_WITHIN_MS;
+  one = { scale: event.key === "1" ? scale : null, at: event.timeStamp };
+  const blank = event.key === "Backspace" || event.key === "Delete";
+  const value = blank ? "" : followsOne ? "10" : event.key;
+  const radio = [...scale.querySelectorAll("input[type=radio]")].find((key) => key.value === value);
+  if (!radio) return;
+  event.preventDefault();
+  choose(radio);
+};
+
+const controls = (place) => [...place.querySelectorAll("input:not([type=hidden]), select")].filter((c) => !c.disabled);
+
+const goTo = (event, control) => {
+  if (!control) return;
+  event.preventDefault();
+  control.focus();
+  control.select?.();
+};
+
+const moveInGrid = (event, grid) => {
+  const all = controls(grid);
+  if (event.key === "Enter") return goTo(event, all[all.indexOf(event.target) + 1]);
+  const row = event.target.closest("tr");
+  if (!row || event.target.type === "radio") return;
+  const steps = { ArrowUp: "previousElementSibling", ArrowDown: "nextElementSibling" };
+  const column = controls(row).indexOf(event.target);
+  let other = row[steps[event.key]];
+  while (other && !controls(other)[column]) other = other[steps[event.key]];
+  if (other) goTo(event, controls(other)[column]);
+};
+
+document.addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const scale = event.target.closest("[data-scale]");
+  if (scale && /^(\d|Backspace|Delete)$/.test(event.key)) typeRating(event, scale);
+  const grid = event.target.closest("[data-grid]");
+  if (grid && event.target.matches("input, select") && /^(Enter|ArrowUp|ArrowDown)$/.test(event.key)) {
+    if (event.target.tagName !== "SELECT" || event.key === "Enter") moveInGrid(event, grid);
+  }
+});
+
+// A button[data-no-to-rest] answers "no" wherever the table [data-all-no] has no answer yet.
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-no-to-rest]");
+  if (!button) return;
+  const names = new Set();
+  const radios = [...document.querySelectorAll("[data-all-no] input[type=radio]")];
+  radios.filter((radio) => radio.checked).forEach((radio) => names.add(radio.name));
+  const open = radios.filter((radio) => radio.value === "no" && !names.has(radio.name));
+  open.forEach((radio) => (radio.checked = true));
+  open.at(-1)?.dispatchEvent(new Event("change", { bubbles: true }));
+});
+
+// Errors and conflicts take the focus, on a fresh page and after a swap.
+const focusOnTrouble = (root) => root.querySelector("[data-focus]")?.focus();
+focusOnTrouble(document);
+document.addEventListener("htmx:afterSwap", (event) => focusOnTrouble(event.target));
