@@ -1,0 +1,119 @@
+"""How sentences, dates, numbers and states are written on pages."""
+
+import datetime as dt
+from decimal import ROUND_HALF_UP, Decimal
+
+from django import template
+from django.templatetags.static import static
+from django.utils import timezone
+from django.utils.formats import date_format, number_format
+from django.utils.html import format_html
+from django.utils.translation import gettext
+
+from clinic.wording import Sentence
+
+register = template.Library()
+
+NOT_MEASURED = "–"
+MINUS = "−"
+
+# fmt: off
+SHAPES = {
+    "settled": "full", "watch": "half", "too much": "square", "unclassified": "open",
+    True: "full", False: "open", None: "dotted",
+    "done": "full", "now": "half", "todo": "open", "stopped": "square",
+}
+# fmt: on
+
+
+@register.filter
+def say(value) -> str:
+    """Translate a Sentence or a plain string; dates and numbers inside a Sentence are written our way."""
+    if isinstance(value, Sentence):
+        return gettext(value.text) % {name: _filled_in(part) for name, part in value.values}
+    text = "" if value is None else str(value)
+    # gettext("") answers with the catalog's own header.
+    return gettext(text) if text else ""
+
+
+def _filled_in(value):
+    if isinstance(value, dt.date):
+        return written(value)
+    if isinstance(value, Sentence | str):
+        return say(value)
+    return value
+
+
+@register.filter
+def written(value: dt.date | None) -> str:
+    """A date, or a moment's date in the clinic's own time: 12 Mar 2026."""
+    return date_format(_local(value), "j M Y") if value else ""
+
+
+@register.filter
+def clock(value: dt.datetime | dt.time | None) -> str:
+    """A time of day, or a moment's time in the clinic's own zone: 09:30."""
+    return "" if value is None else _local(value).strftime("%H:%M")
+
+
+def _local(value):
+    moment = isinstance(value, dt.datetime) and timezone.is_aware(value)
+    return timezone.localtime(value) if moment else value
+
+
+@register.filter
+def number(value, places: int | None = None) -> str:
+    """A number with at most one decimal, or with exactly `places`; – for one that is not there."""
+    if value is None or value == "":
+        return NOT_MEASURED
+    rounded = _rounded(value, 1 if places is None else places)
+    if places is None and rounded == rounded.to_integral_value():
+        rounded = rounded.quantize(Decimal(1))
+    return (MINUS if rounded < 0 else "") + number_format(format(abs(rounded), "f"))
+
+
+@register.filter
+def signed(value, places: int | None = None) -> str:
+    """A change: +3, −2 or 0; decimals as in `number`."""
+    text = number(value, places)
+    grew = text != NOT_MEASURED and _rounded(value, 1 if places is None else places) > 0
+    return f"+{text}" if grew else text
+
+
+def _rounded(value, places: int) -> Decimal:
+    return Decimal(str(value)).quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+
+
+@register.filter
+def scale_keys(field) -> list[dict]:
+    """The eleven keys of a 0–10 rating, with the chosen one marked."""
+    chosen = str(field.value())
+    return [{"value": value, "chosen": str(value) == chosen} for value in range(11)]
+
+
+@register.filter
+def is_blank(field) -> bool:
+    """Whether a bound field holds no answer; 0 is an answer."""
+    return field.value() in (None, "")
+
+
+@register.simple_tag
+def icon(name: str) -> str:
+    """One icon of the sprite; the word beside it carries the meaning."""
+    return _drawing("icon", name)
+
+
+@register.simple_tag
+def shape(state) -> str:
+    """The shape of a session state, a step, or a criterion's True, False or None."""
+    return _drawing("shape", f"shape-{SHAPES[state]}")
+
+
+def _drawing(kind: str, name: str) -> str:
+    sprite = static("icons/sprite.svg")
+    return format_html(
+        '<svg class="{}" aria-hidden="true" focusable="false"><use href="{}#{}"></use></svg>',
+        kind,
+        sprite,
+        name,
+    )
