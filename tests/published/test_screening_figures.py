@@ -1,7 +1,14 @@
-"""Screening figures against the printed ones."""
+"""Screening and battery figures against the printed ones."""
 
 import pytest
 
+from cases.clinical.battery_tests import (
+    FINGER_EXTENSION,
+    PASSIVE_STRETCH,
+    SENSITIVITY,
+    SPECIFICITY,
+    WRIST_EXTENSION,
+)
 from cases.clinical.screening_questions import (
     ELBOW_EXTENSION_COUNTS,
     ELBOW_EXTENSION_SENSITIVITY,
@@ -49,3 +56,20 @@ def test_injection_outcomes_are_the_printed_ones():
 def test_four_of_four_neck_tests_have_the_printed_likelihood_ratio():
     # Wainner et al. 2003 Spine 28:52–62, read second-hand.
     assert RADICULOPATHY_FOUR_OF_FOUR.value == 30.3
+
+
+@pytest.mark.parametrize(
+    ("test", "printed"),
+    # Saroja 2014 doi 10.16965/ijpr.2014.699; Karanasios 2021 J Hand Ther 35(4):541–51 (91 %);
+    # Factor 2023 doi 10.3390/medicina59061159 (no controls: sensitivity only).
+    [
+        (PASSIVE_STRETCH, [(SENSITIVITY, 53), (SPECIFICITY, 100), (SENSITIVITY, 86.7)]),
+        (
+            WRIST_EXTENSION,
+            [(SENSITIVITY, 84), (SPECIFICITY, 0), (SENSITIVITY, 91), (SENSITIVITY, 96.7)],
+        ),
+        (FINGER_EXTENSION, [(SENSITIVITY, 88), (SPECIFICITY, 0), (SENSITIVITY, 83.3)]),
+    ],
+)
+def test_accuracy_of_the_maneuvers_is_the_printed_one(test, printed):
+    assert [(row.name, row.figure.value) for row in test.accuracy] == printed

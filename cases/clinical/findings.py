@@ -1,0 +1,101 @@
+"""What one test of the battery gave on one side, and the order in which findings are taken."""
+
+from dataclasses import dataclass
+
+from cases.clinical.battery_tests import BATTERY, BY_CODE, ProvocationTest
+from cases.clinical.labels import Labelled
+from cases.clinical.sides import Side
+from clinic.wording import gettext_noop
+
+LOW, HIGH = 0, 10
+
+
+class FindingAnswer(Labelled):
+    NONE = "none", gettext_noop("no pain")
+    FAMILIAR = "familiar", gettext_noop("familiar pain")
+    OTHER = "other", gettext_noop("other pain")
+    NOT_DONE = "not done", gettext_noop("not done")
+
+
+class Place(Labelled):
+    """Where other pain was felt."""
+
+    BELOW_EPICONDYLE = "below-epicondyle", gettext_noop("3–5 cm below the epicondyle")
+    FOREARM = "forearm", gettext_noop("forearm")
+    HAND = "hand", gettext_noop("hand or fingers")
+    NECK_SHOULDER = "neck-shoulder", gettext_noop("neck or shoulder")
+    FRONT = "front", gettext_noop("front of the elbow")
+    INSIDE = "inside", gettext_noop("inside of the elbow")
+    ELSEWHERE = "elsewhere", gettext_noop("elsewhere")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GivenFinding:
+    """The answer of one test on one side, and finger; `pain` is the peak during the test, 0–10.
+
+    Raises ValueError for a test or finger that does not exist, familiar pain without its strength,
+    other pain without its place, and a test not done without its reason.
+    """
+
+    test: str
+    side: Side
+    answer: FindingAnswer
+    finger: int | None = None
+    pain: int | None = None
+    where: Place | None = None
+    why_not_done: str = ""
+
+    def __post_init__(self) -> None:
+        if self.test not in BY_CODE:
+            raise ValueError(f"there is no test {self.test!r}")
+        if self.finger not in (self.provocation.fingers or (None,)):
+            raise ValueError(f"{self.test} has no finger {self.finger}")
+        if self.pain is not None and not LOW <= self.pain <= HIGH:
+            raise ValueError(f"pain {self.pain} is not from {LOW} to {HIGH}")
+        if problem := self._missing():
+            raise ValueError(f"{self.test}: {problem}")
+
+    def _missing(self) -> str:
+        if self.answer is FindingAnswer.FAMILIAR and self.pain is None:
+            return "familiar pain needs its strength"
+        if self.answer is FindingAnswer.OTHER and self.where is None:
+            return "other pain needs its place"
+        if self.answer is FindingAnswer.NOT_DONE and not self.why_not_done.strip():
+            return "say why it was not done"
+        return ""
+
+    @property
+    def provocation(self) -> ProvocationTest:
+        return BY_CODE[self.test]
+
+    @property
+    def was_done(self) -> bool:
+        return self.answer is not FindingAnswer.NOT_DONE
+
+    @property
+    def is_familiar(self) -> bool:
+        return self.answer is FindingAnswer.FAMILIAR
+
+    @property
+    def spot(self) -> tuple[str, Side, int | None]:
+        """Test, side and finger: what is compared between two rounds."""
+        return self.test, self.side, self.finger
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExpectedFinding:
+    """One field of the form, in the order in which the arm is tested."""
+
+    test: ProvocationTest
+    side: Side
+    finger: int | None
+
+
+def expected_findings(affected: Side) -> tuple[ExpectedFinding, ...]:
+    """Return every finding of a full round: test by test, the unaffected side first."""
+    return tuple(
+        ExpectedFinding(test=test, side=side, finger=finger)
+        for test in BATTERY
+        for side in (affected.other, affected)
+        for finger in test.fingers or (None,)
+    )
