@@ -1,0 +1,150 @@
+"""The first history: how long, how it began, what provokes it, and injections before.
+
+Sources
+-------
+Coombes et al. (2013) JAMA 309:461–9: outcome after a corticosteroid injection.
+Ikonen et al. (2022) Clin Orthop Relat Res 480:647–60, doi 10.1097/CORR.0000000000002058, read
+second-hand: how long it has lasted says nothing about how it will go on; Sanders et al. (2015) Am J
+Sports Med 43:1066–71 disagree.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from cases.clinical.labels import Labelled
+from cases.clinical.screening_questions import INJECTION_FIGURES as INJECTION_FIGURES
+from clinic.evidence import Figure, Status
+from clinic.wording import Sentence, gettext_noop, say
+
+
+class OnsetManner(Labelled):
+    GRADUAL = "gradual", gettext_noop("gradually")
+    SUDDEN = "sudden", gettext_noop("suddenly")
+    BLOW = "blow", gettext_noop("after a blow or a fall")
+    LOAD = "load", gettext_noop("after a change of load")
+
+
+class Provocation(Labelled):
+    """What brings the pain on."""
+
+    GRIPPING = "gripping", gettext_noop("gripping")
+    LIFTING = "lifting", gettext_noop("lifting with the palm down")
+    TURNING = "turning", gettext_noop("turning a handle or key")
+    WRINGING = "wringing", gettext_noop("wringing")
+    TYPING = "typing", gettext_noop("typing")
+    BACKHAND = "backhand", gettext_noop("backhand or throwing")
+    TOOLS = "tools", gettext_noop("using tools")
+    INSTRUMENT = "instrument", gettext_noop("playing an instrument")
+    HANDSHAKE = "handshake", gettext_noop("shaking hands")
+    OTHER = "other", gettext_noop("something else")
+
+
+class Duration(Labelled):
+    """Common practice, no source; not a prognosis: sources disagree whether it is one."""
+
+    UNDER_6_WEEKS = "under-6-weeks", gettext_noop("under 6 weeks")
+    FROM_6_TO_12_WEEKS = "6-12-weeks", gettext_noop("6–12 weeks")
+    OVER_12_WEEKS = "over-12-weeks", gettext_noop("over 12 weeks")
+
+
+def duration_class(onset: date, *, today: date) -> Duration:
+    """Return how long the case has lasted; 6 and 12 whole weeks belong to "6–12 weeks".
+
+    Raises ValueError when the onset is after today.
+    """
+    lasted = _since(onset, today)
+    if lasted < timedelta(weeks=6):
+        return Duration.UNDER_6_WEEKS
+    if lasted <= timedelta(weeks=12):
+        return Duration.FROM_6_TO_12_WEEKS
+    return Duration.OVER_12_WEEKS
+
+
+def age_on(born: date, *, today: date) -> int:
+    """Return age in whole years; born on 29 February turns on 1 March in other years.
+
+    Raises ValueError when born after today.
+    """
+    _since(born, today)
+    return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
+
+
+def _since(day: date, today: date) -> timedelta:
+    if day > today:
+        raise ValueError(f"{day} is after {today}")
+    return today - day
+
+
+HOLD_ALL_HEAVY = Figure(
+    value=2,
+    unit=gettext_noop("weeks"),
+    source="usual practice: no maximal grip or heavy load for about 1–2 weeks",
+    status=Status.FROM_MEMORY,
+    limits="the longer end is used",
+)
+HOLD_HEAVY_STAGES = (
+    Figure(value=2, unit=gettext_noop("weeks"), source="common practice", status=Status.CONVENTION),
+    Figure(value=6, unit=gettext_noop("weeks"), source="common practice", status=Status.CONVENTION),
+)
+EXPECT_LESS = Figure(
+    value=12,
+    unit=gettext_noop("months"),
+    source="Coombes et al. 2013 JAMA 309:461–9",
+    status=Status.PUBLISHED,
+    limits="fewer recovered and more had it again at 1 year than after placebo",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class InjectionCaution:
+    """What a corticosteroid injection of this elbow puts off today; `weeks` are whole weeks since."""
+
+    weeks: int
+    hold_maximal_grip: bool
+    hold_heavy_stages: bool
+    expect_less: bool
+    sentences: tuple[Sentence, ...]
+
+
+def injection_caution(injected: date, *, today: date) -> InjectionCaution:
+    """Return what to put off after a corticosteroid injection on `injected`.
+
+    Maximal grip and heavy load wait `HOLD_ALL_HEAVY`; the heavy stages wait until the longer of
+    `HOLD_HEAVY_STAGES`. Raises ValueError when the injection is after today.
+    """
+    since = _since(injected, today)
+    hold_grip = since < timedelta(weeks=HOLD_ALL_HEAVY.value)
+    hold_heavy = since < timedelta(weeks=HOLD_HEAVY_STAGES[1].value)
+    less = today <= _a_year_after(injected)
+    texts = (
+        (hold_grip, _HOLD_GRIP),
+        (hold_heavy, _HOLD_HEAVY),
+        (less, _EXPECT_LESS),
+    )
+    weeks = since.days // 7
+    return InjectionCaution(
+        weeks=weeks,
+        hold_maximal_grip=hold_grip,
+        hold_heavy_stages=hold_heavy,
+        expect_less=less,
+        sentences=tuple(say(text, weeks=weeks) for holds, text in texts if holds),
+    )
+
+
+def _a_year_after(day: date) -> date:
+    leap_day = (day.month, day.day) == (2, 29)
+    return date(day.year + 1, 3, 1) if leap_day else day.replace(year=day.year + 1)
+
+
+_HOLD_GRIP = gettext_noop(
+    "Whole weeks since the steroid injection: %(weeks)s; put off maximal grip and heavy load for 1–2 weeks "
+    "(from memory, not checked)."
+)
+_HOLD_HEAVY = gettext_noop(
+    "Whole weeks since the steroid injection: %(weeks)s; relief may hide overload; hold the heavy stages for "
+    "2–6 weeks (common practice, no source)."
+)
+_EXPECT_LESS = gettext_noop(
+    "Steroid injection within a year: in one trial 83 of 100 were recovered or much improved at "
+    "1 year, 96 after placebo; 54 and 12 of 100 had it again (Coombes 2013)."
+)
