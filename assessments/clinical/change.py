@@ -78,7 +78,8 @@ class Change:
         text = _DIRECTION[_sign(self.improvement)][self.beyond_error]
         error = "" if self.error is None else f"{self.error.value:g}"
         size = f"{abs(self.amount):.3g}" if abs(self.amount) < 100 else f"{abs(self.amount):.0f}"
-        return say(text, size=size, unit=self.unit, error=error)
+        size_unit = _ONE.get(self.unit, self.unit) if size == "1" else self.unit
+        return say(text, size=size, size_unit=size_unit, error=error, unit=self.unit)
 
 
 def compare(
@@ -137,28 +138,29 @@ def _sign(value: float) -> int:
     return (value > 0) - (value < 0)
 
 
+_ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
 _SAME = gettext_noop("No change.")
 _DIRECTION: dict[int, dict[bool | None, str]] = {
     1: {
         True: gettext_noop(
-            "Better by %(size)s %(unit)s, more than the measurement error of %(error)s %(unit)s."
+            "Better by %(size)s %(size_unit)s, more than the measurement error of %(error)s %(unit)s."
         ),
         False: gettext_noop(
-            "Better by %(size)s %(unit)s, within the measurement error of %(error)s %(unit)s."
+            "Better by %(size)s %(size_unit)s, within the measurement error of %(error)s %(unit)s."
         ),
         None: gettext_noop(
-            "Better by %(size)s %(unit)s; no published measurement error fits this comparison."
+            "Better by %(size)s %(size_unit)s; no published measurement error fits this comparison."
         ),
     },
     -1: {
         True: gettext_noop(
-            "Worse by %(size)s %(unit)s, more than the measurement error of %(error)s %(unit)s."
+            "Worse by %(size)s %(size_unit)s, more than the measurement error of %(error)s %(unit)s."
         ),
         False: gettext_noop(
-            "Worse by %(size)s %(unit)s, within the measurement error of %(error)s %(unit)s."
+            "Worse by %(size)s %(size_unit)s, within the measurement error of %(error)s %(unit)s."
         ),
         None: gettext_noop(
-            "Worse by %(size)s %(unit)s; no published measurement error fits this comparison."
+            "Worse by %(size)s %(size_unit)s; no published measurement error fits this comparison."
         ),
     },
     0: {True: _SAME, False: _SAME, None: _SAME},

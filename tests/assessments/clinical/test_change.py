@@ -74,10 +74,10 @@ def test_percent_follows_the_direction_of_the_measure():
     ("after", "error", "sentence"),
     [
         (7, figure(2), "Better by 3 points, more than the measurement error of 2 points."),
-        (9, figure(2), "Better by 1 points, within the measurement error of 2 points."),
+        (9, figure(2), "Better by 1 point, within the measurement error of 2 points."),
         (7, None, "Better by 3 points; no published measurement error fits this comparison."),
         (13, figure(2), "Worse by 3 points, more than the measurement error of 2 points."),
-        (11, figure(2), "Worse by 1 points, within the measurement error of 2 points."),
+        (11, figure(2), "Worse by 1 point, within the measurement error of 2 points."),
         (13, None, "Worse by 3 points; no published measurement error fits this comparison."),
         (10, figure(2), "No change."),
         (10, None, "No change."),
