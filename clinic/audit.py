@@ -1,0 +1,17 @@
+"""The only writer of the audit trail."""
+
+from django.db import models
+
+from clinic.models import AuditEvent, Staff
+
+
+def record(actor: Staff, verb: str, target: models.Model | None = None, **detail) -> AuditEvent:
+    """Write that `actor` did `verb` to `target`. `detail` holds names and codes, never clinical text."""
+    return AuditEvent.objects.create(
+        clinic=actor.clinic,
+        actor=actor,
+        verb=verb,
+        object_type=target._meta.model_name if target else "",
+        object_id=target.pk if target else None,
+        detail=detail,
+    )

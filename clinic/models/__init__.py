@@ -1,0 +1,16 @@
+"""The practice: the clinic, its staff, its hours, and the trail of who did what."""
+
+from clinic.models.audit import AuditEvent
+from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
+from clinic.models.hours import Absence, OpeningHours
+from clinic.models.staff import Staff
+
+__all__ = [
+    "Absence",
+    "AuditEvent",
+    "Clinic",
+    "ClinicOwned",
+    "ClinicQuerySet",
+    "OpeningHours",
+    "Staff",
+]

@@ -1,0 +1,83 @@
+"""When the clinic is open, and when somebody is away."""
+
+import datetime
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
+
+from clinic.models.clinic import ClinicOwned, ClinicQuerySet
+from clinic.models.staff import Staff
+
+
+class OpeningHours(ClinicOwned):
+    """One stretch of a weekday in which patients are seen; a day may have several."""
+
+    class Weekday(models.IntegerChoices):
+        MONDAY = 0, _("Monday")
+        TUESDAY = 1, _("Tuesday")
+        WEDNESDAY = 2, _("Wednesday")
+        THURSDAY = 3, _("Thursday")
+        FRIDAY = 4, _("Friday")
+        SATURDAY = 5, _("Saturday")
+        SUNDAY = 6, _("Sunday")
+
+    weekday = models.SmallIntegerField(_("weekday"), choices=Weekday)
+    opens = models.TimeField(_("opens"))
+    closes = models.TimeField(_("closes"))
+
+    class Meta:
+        verbose_name = _("opening hours")
+        verbose_name_plural = _("opening hours")
+        ordering = ["weekday", "opens"]
+        constraints = [
+            models.CheckConstraint(
+                name="hours_close_after_opening",
+                condition=Q(closes__gt=F("opens")),
+                violation_error_message=_("The clinic can't close before it opens."),
+            ),
+            models.UniqueConstraint(
+                name="hours_one_opening_at_a_time", fields=["clinic", "weekday", "opens"]
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_weekday_display()} {self.opens:%H:%M}–{self.closes:%H:%M}"
+
+    def covers(self, start: datetime.time, end: datetime.time) -> bool:
+        return self.opens <= start and end <= self.closes
+
+
+class AbsenceQuerySet(ClinicQuerySet):
+    def overlapping(self, starts_at: datetime.datetime, ends_at: datetime.datetime):
+        return self.filter(starts_at__lt=ends_at, ends_at__gt=starts_at)
+
+
+class Absence(ClinicOwned):
+    """Time in which a practitioner can't be booked."""
+
+    belongs_to = "staff"
+
+    staff = models.ForeignKey(
+        Staff, on_delete=models.CASCADE, related_name="absences", verbose_name=_("practitioner")
+    )
+    starts_at = models.DateTimeField(_("from"))
+    ends_at = models.DateTimeField(_("until"))
+    reason = models.CharField(_("reason"), max_length=120, blank=True)
+
+    objects = AbsenceQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("absence")
+        verbose_name_plural = _("absences")
+        indexes = [models.Index(name="absence_by_person", fields=["staff", "ends_at"])]
+        constraints = [
+            models.CheckConstraint(
+                name="absence_ends_after_start",
+                condition=Q(ends_at__gt=F("starts_at")),
+                violation_error_message=_("An absence can't end before it starts."),
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.staff}: {self.starts_at:%d %b %Y} – {self.ends_at:%d %b %Y}"

@@ -1,0 +1,98 @@
+"""The people who sign in."""
+
+from typing import Self
+
+from django.contrib.auth.models import AbstractUser, UserManager
+from django.db import models
+from django.utils.functional import cached_property
+from django.utils.translation import gettext_lazy as _
+
+from clinic.models.clinic import Clinic
+from clinic.roles import Capability, Role, capabilities
+
+
+class StaffQuerySet(models.QuerySet):
+    def of(self, clinic: Clinic) -> Self:
+        return self.filter(clinic=clinic, is_active=True)
+
+    def who_treat(self) -> Self:
+        """The practitioners: physiotherapists, and managers who see patients."""
+        return self.filter(treats=True).order_by("last_name", "first_name")
+
+
+class StaffManager(UserManager.from_queryset(StaffQuerySet)):
+    def get_queryset(self) -> StaffQuerySet:
+        # Every page shows the clinic's name; one query brings the person and the clinic.
+        return super().get_queryset().select_related("clinic")
+
+
+class Staff(AbstractUser):
+    """A member of one clinic's staff, with the role that says what they may do."""
+
+    class RoleChoice(models.TextChoices):
+        PHYSIOTHERAPIST = Role.PHYSIOTHERAPIST.value, _("physiotherapist")
+        FRONT_DESK = Role.FRONT_DESK.value, _("front desk")
+        MANAGER = Role.MANAGER.value, _("manager")
+
+    clinic = models.ForeignKey(
+        Clinic, on_delete=models.PROTECT, related_name="staff", verbose_name=_("clinic")
+    )
+    role = models.CharField(_("role"), max_length=20, choices=RoleChoice)
+    treats = models.BooleanField(
+        _("sees patients"),
+        default=False,
+        help_text=_("A manager who also treats may write clinical records and be booked."),
+    )
+    registration_number = models.CharField(
+        _("registration number"),
+        max_length=40,
+        blank=True,
+        help_text=_("Printed beside the signature of a visit."),
+    )
+
+    REQUIRED_FIELDS = ["email", "clinic", "role"]
+    objects = StaffManager()
+
+    class Meta:
+        verbose_name = _("member of staff")
+        verbose_name_plural = _("staff")
+        constraints = [
+            models.CheckConstraint(
+                name="staff_role_known",
+                condition=models.Q(role__in=[role.value for role in Role]),
+                violation_error_message=_("Choose one of the roles."),
+            ),
+            models.CheckConstraint(
+                name="staff_front_desk_never_treats",
+                condition=~models.Q(role=Role.FRONT_DESK.value, treats=True),
+                violation_error_message=_("Front desk can't be booked as a practitioner."),
+            ),
+            models.CheckConstraint(
+                name="staff_physiotherapist_treats",
+                condition=~models.Q(role=Role.PHYSIOTHERAPIST.value, treats=False),
+                violation_error_message=_("A physiotherapist sees patients."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+    def save(self, **kwargs) -> None:
+        if self.role == Role.PHYSIOTHERAPIST:
+            self.treats = True
+        super().save(**kwargs)
+
+    @cached_property
+    def capabilities(self) -> frozenset[Capability]:
+        return capabilities(Role(self.role), treats=self.treats)
+
+    def may(self, needed: Capability) -> bool:
+        return self.is_active and needed in self.capabilities
+
+    @property
+    def may_read_clinical(self) -> bool:
+        return self.may(Capability.READ_CLINICAL)
+
+    @property
+    def may_write_clinical(self) -> bool:
+        return self.may(Capability.WRITE_CLINICAL)

@@ -1,0 +1,177 @@
+"""Settings of the project, driven by the environment; the README lists the variables.
+
+Production is the default. `DEBUG=1` is for development and the demo; without it an unsafe value stops the
+start with a sentence that names it.
+"""
+
+import os
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+from django.utils.translation import gettext_lazy as _
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+UNSAFE_KEY = "for-development-and-the-demo-only-never-for-patients"
+
+
+def flag(name: str, *, default: bool = False) -> bool:
+    """Return the on/off variable `name`; anything but 1, 0, true, false, yes, no stops the start."""
+    words = {"1": True, "true": True, "yes": True, "0": False, "false": False, "no": False}
+    text = os.environ.get(name, "").strip().lower()
+    if text and text not in words:
+        raise ImproperlyConfigured(f"{name}={text!r} is neither 1 nor 0.")
+    return words.get(text, default)
+
+
+def names(variable: str) -> list[str]:
+    return [part.strip() for part in os.environ.get(variable, "").split(",") if part.strip()]
+
+
+DEBUG = flag("DEBUG")
+SECRET_KEY = os.environ.get("SECRET_KEY") or (UNSAFE_KEY if DEBUG else "")
+SECRET_KEY_FALLBACKS = names("SECRET_KEY_FALLBACKS")
+ALLOWED_HOSTS = names("ALLOWED_HOSTS") or (["localhost", "127.0.0.1", "[::1]"] if DEBUG else [])
+CSRF_TRUSTED_ORIGINS = names("CSRF_TRUSTED_ORIGINS")
+
+if not DEBUG:
+    if len(SECRET_KEY) < 50 or SECRET_KEY == UNSAFE_KEY:
+        raise ImproperlyConfigured("SECRET_KEY must be a secret of at least 50 characters.")
+    if not ALLOWED_HOSTS or "*" in ALLOWED_HOSTS:
+        raise ImproperlyConfigured(
+            "ALLOWED_HOSTS must list the host names that this site answers to."
+        )
+
+INSTALLED_APPS = [
+    "clinic",
+    "cases",
+    "assessments",
+    "rehab",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.postgres",
+    "django.contrib.staticfiles",
+    "django_htmx",
+    "template_partials",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "clinic.middleware.SignInRequired",
+    "clinic.middleware.ClinicTime",
+    "clinic.middleware.NoStore",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+ROOT_URLCONF = "clinic.urls"
+WSGI_APPLICATION = "clinic.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "clinic.context.navigation",
+            ],
+        },
+    }
+]
+
+DATABASES = {
+    "default": dj_database_url.config(
+        default=f"sqlite:///{BASE_DIR / 'data' / 'clinic.sqlite3'}", conn_max_age=600
+    )
+}
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    DATABASES["default"]["OPTIONS"] = {
+        # Wait for the write lock at BEGIN: a deferred transaction fails at once when it turns to writing.
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 10,
+        # WAL: readers never wait. FULL: a committed record survives a power cut.
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+    }
+    if DATABASES["default"]["NAME"] == BASE_DIR / "data" / "clinic.sqlite3":
+        DATABASES["default"]["NAME"].parent.mkdir(exist_ok=True)
+else:
+    DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
+# With IMMEDIATE, ATOMIC_REQUESTS would make every page that only reads take the write lock.
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+AUTH_USER_MODEL = "clinic.Staff"
+LOGIN_URL = "clinic:sign_in"
+LOGIN_REDIRECT_URL = "cases:day"
+LOGOUT_REDIRECT_URL = "clinic:sign_in"
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}", "OPTIONS": options}
+    for name, options in {
+        "UserAttributeSimilarityValidator": {},
+        "MinimumLengthValidator": {"min_length": 12},
+        "CommonPasswordValidator": {},
+    }.items()
+]
+
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", _("English")), ("es", _("Spanish"))]
+LOCALE_PATHS = [BASE_DIR / "clinic" / "locale"]
+USE_TZ = True
+TIME_ZONE = "UTC"  # stored in UTC; each request is shown in its clinic's own zone
+
+STATIC_URL = "static/"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STATIC_ROOT = BASE_DIR / "staticfiles"
+if not DEBUG:
+    STORAGES = {
+        "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+        "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    }
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+        "object-src": [NONE],
+    }
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_AGE = 12 * 60 * 60
+CSRF_COOKIE_HTTPONLY = True
+CSRF_USE_SESSIONS = (
+    False  # the token outlives the session, so a form typed before it ended can still be held
+)
+if not DEBUG:
+    SECURE_SSL_REDIRECT = not flag("INSECURE_HTTP")
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if flag("BEHIND_PROXY") else None
+    SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not flag("INSECURE_HTTP")
+    SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+    SECURE_HSTS_PRELOAD = True

@@ -1,0 +1,18 @@
+"""Every address of the site. This file is wiring: it joins the packages and may see all of them."""
+
+from django.urls import include, path
+
+from clinic.views import audit, signing_in
+
+clinic_urls = [
+    path("sign-in/", signing_in.sign_in, name="sign_in"),
+    path("sign-out/", signing_in.sign_out, name="sign_out"),
+    path("audit/", audit.audit, name="audit"),
+]
+
+urlpatterns = [
+    path("", include((clinic_urls, "clinic"))),
+    path("", include("cases.urls")),
+    path("", include("assessments.urls")),
+    path("", include("rehab.urls")),
+]
