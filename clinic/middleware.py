@@ -1,0 +1,51 @@
+"""Signing in without losing what was typed, the clinic's own time, and nothing kept in caches."""
+
+import zoneinfo
+
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.http import HttpResponse
+from django.utils import timezone
+from django.utils.http import urlencode
+
+from clinic.typed import hold
+
+
+class SignInRequired(LoginRequiredMiddleware):
+    """Every view needs a signed-in person, save those that say otherwise; a form sent too late is held."""
+
+    def handle_no_permission(self, request, view_func):
+        if request.method == "POST":
+            hold(request)
+        if request.headers.get("HX-Request"):
+            page = request.headers.get("HX-Current-URL", "/")
+            query = urlencode({"next": page})
+            return HttpResponse(headers={"HX-Redirect": f"{self.get_login_url(view_func)}?{query}"})
+        return super().handle_no_permission(request, view_func)
+
+
+class ClinicTime:
+    """Dates and times of a request are those of the clinic's own zone."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        if request.user.is_authenticated:
+            timezone.activate(zoneinfo.ZoneInfo(request.user.clinic.time_zone))
+        try:
+            return self.get_response(request)
+        finally:
+            timezone.deactivate()
+
+
+class NoStore:
+    """Pages of signed-in people may stay in no cache."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        response = self.get_response(request)
+        if request.user.is_authenticated and "Cache-Control" not in response:
+            response["Cache-Control"] = "no-store"
+        return response
