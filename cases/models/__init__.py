@@ -1,0 +1,25 @@
+"""Who is seen and why, what was found, and when they come."""
+
+from cases.models.appointment import Appointment, SlotTaken
+from cases.models.battery import Battery, Finding
+from cases.models.case import Case
+from cases.models.intake import Activity, Injection, Intake
+from cases.models.patient import Patient
+from cases.models.screening import Screening, ScreeningAnswer
+from cases.models.visit import Addendum, Visit
+
+__all__ = [
+    "Activity",
+    "Addendum",
+    "Appointment",
+    "Battery",
+    "Case",
+    "Finding",
+    "Injection",
+    "Intake",
+    "Patient",
+    "Screening",
+    "ScreeningAnswer",
+    "SlotTaken",
+    "Visit",
+]

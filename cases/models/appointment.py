@@ -1,0 +1,153 @@
+"""The appointment book."""
+
+import datetime
+from typing import Self
+
+from django.db import IntegrityError, models, transaction
+from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
+
+from cases.models.case import Case
+from cases.models.patient import Patient
+from clinic.constraints import NoOverlap
+from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+
+
+class SlotTaken(Exception):
+    """Somebody else has booked the practitioner for that time."""
+
+
+class AppointmentQuerySet(ClinicQuerySet):
+    def between(self, start: datetime.datetime, end: datetime.datetime) -> Self:
+        return self.filter(starts_at__gte=start, starts_at__lt=end)
+
+    def overlapping(self, start: datetime.datetime, end: datetime.datetime) -> Self:
+        return self.filter(starts_at__lt=end, ends_at__gt=start)
+
+    def live(self) -> Self:
+        return self.exclude(status=Appointment.Status.CANCELLED)
+
+    def coming(self, *, after: datetime.datetime) -> Self:
+        return self.filter(status=Appointment.Status.BOOKED, starts_at__gte=after)
+
+    def standing(self, *, after: datetime.datetime) -> Self:
+        """Neither cancelled nor missed: booked, in the waiting room, or just seen."""
+        gone = [Appointment.Status.CANCELLED, Appointment.Status.MISSED]
+        return self.filter(starts_at__gte=after).exclude(status__in=gone)
+
+    def not_coming(self, *, after: datetime.datetime) -> Self:
+        """What is over: past, or not booked any more."""
+        return self.exclude(status=Appointment.Status.BOOKED, starts_at__gte=after)
+
+    def with_practitioner(self, staff: Staff) -> Self:
+        return self.filter(practitioner=staff)
+
+    def with_people(self) -> Self:
+        return self.select_related("patient", "practitioner", "case")
+
+    def in_order(self) -> Self:
+        return self.order_by("starts_at", "pk")
+
+    def latest_first(self) -> Self:
+        return self.order_by("-starts_at", "-pk")
+
+
+class Appointment(ClinicOwned):
+    """A patient's time with one practitioner."""
+
+    belongs_to = "practitioner"
+
+    class Kind(models.TextChoices):
+        FIRST = "first", _("first visit")
+        FOLLOW_UP = "follow-up", _("follow-up")
+        REVIEW = "review", _("review")
+        DISCHARGE = "discharge", _("discharge")
+
+    class Status(models.TextChoices):
+        BOOKED = "booked", _("booked")
+        ARRIVED = "arrived", _("arrived")
+        SEEN = "seen", _("seen")
+        MISSED = "missed", _("missed")
+        CANCELLED = "cancelled", _("cancelled")
+
+    # Minutes; the clinic's own habit, shown as the form's first proposal.
+    USUAL_LENGTH = {Kind.FIRST: 45, Kind.FOLLOW_UP: 30, Kind.REVIEW: 30, Kind.DISCHARGE: 30}
+
+    patient = models.ForeignKey(
+        Patient, on_delete=models.PROTECT, related_name="appointments", verbose_name=_("patient")
+    )
+    case = models.ForeignKey(
+        Case, null=True, blank=True, on_delete=models.PROTECT, related_name="appointments"
+    )
+    practitioner = models.ForeignKey(
+        Staff, on_delete=models.PROTECT, related_name="appointments", verbose_name=_("with")
+    )
+    kind = models.CharField(_("kind"), max_length=10, choices=Kind, default=Kind.FOLLOW_UP)
+    starts_at = models.DateTimeField(_("starts"))
+    ends_at = models.DateTimeField(_("ends"))
+    status = models.CharField(_("status"), max_length=10, choices=Status, default=Status.BOOKED)
+    cancel_reason = models.CharField(_("why cancelled"), max_length=200, blank=True)
+
+    objects = AppointmentQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("appointment")
+        verbose_name_plural = _("appointments")
+        indexes = [
+            models.Index(name="appointment_by_practitioner", fields=["practitioner", "ends_at"]),
+            models.Index(name="appointment_by_day", fields=["clinic", "starts_at"]),
+            models.Index(name="appointment_by_case", fields=["case", "starts_at"]),
+        ]
+        constraints = [
+            models.CheckConstraint(
+                name="appointment_ends_after_start",
+                condition=Q(ends_at__gt=F("starts_at")),
+                violation_error_message=_("An appointment can't end before it starts."),
+            ),
+            NoOverlap(
+                name="practitioner_double_booked",
+                resource="practitioner",
+                start="starts_at",
+                end="ends_at",
+                unless=("status", "cancelled"),
+                violation_error_message=_("The practitioner is already booked then."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.patient}, {self.starts_at:%Y-%m-%d %H:%M}"
+
+    def keep(self) -> None:
+        """Save a new or moved appointment, or raise SlotTaken.
+
+        The constraint decides; the row lock only keeps PostgreSQL from deadlocking over it. It leaves the key
+        free (no_key), so that rows which name the same person, as the audit trail does, don't wait for it.
+        """
+        try:
+            with transaction.atomic():
+                Staff.objects.select_for_update(of=("self",), no_key=True).get(pk=self.practitioner_id)
+                self.save()
+        except IntegrityError as error:
+            if "practitioner_double_booked" not in str(error):
+                raise
+            raise SlotTaken from error
+
+    @property
+    def minutes(self) -> int:
+        return int((self.ends_at - self.starts_at).total_seconds()) // 60
+
+    @property
+    def is_cancelled(self) -> bool:
+        return self.status == self.Status.CANCELLED
+
+    @property
+    def may_move(self) -> bool:
+        return self.status == self.Status.BOOKED
+
+    def mark(self, status: "Appointment.Status") -> None:
+        self.status = status
+        self.save(update_fields=["status"])
+
+    def cancel(self, *, reason: str) -> None:
+        self.status, self.cancel_reason = self.Status.CANCELLED, reason
+        self.save(update_fields=["status", "cancel_reason"])

@@ -1,0 +1,137 @@
+"""One episode at one elbow."""
+
+import datetime
+from typing import Self
+
+from django.db import models
+from django.db.models import Exists, F, OuterRef, Q
+from django.utils.translation import gettext_lazy as _
+
+from cases.clinical.sides import Side
+from cases.models.patient import Patient
+from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+
+
+class CaseQuerySet(ClinicQuerySet):
+    def open(self) -> Self:
+        return self.filter(status=Case.Status.OPEN)
+
+    def at(self, side: str) -> Self:
+        return self.filter(side=side)
+
+    def led_by(self, staff: Staff) -> Self:
+        return self.filter(lead=staff)
+
+    def due_by(self, day: datetime.date) -> Self:
+        return self.filter(due_on__lte=day)
+
+    def without_booking(self, *, after: datetime.datetime) -> Self:
+        """Cases that have no appointment from `after` on, but for cancelled and missed ones."""
+        # The appointment names the case, not the other way round.
+        from cases.models.appointment import Appointment
+
+        standing = Appointment.objects.standing(after=after).filter(case=OuterRef("pk"))
+        return self.filter(~Exists(standing))
+
+    def whose_patient_is_named(self, text: str) -> Self:
+        return self.filter(patient__in=Patient.objects.named(text)) if text.strip() else self
+
+    def most_overdue_first(self) -> Self:
+        return self.order_by("due_on", "pk")
+
+    SORTS = {"due": "due_on", "name": "patient__search_name"}
+
+    def sorted_by(self, key: str) -> Self:
+        """In the order of one of SORTS, backwards with a minus before it; anything else means by due date."""
+        column = self.SORTS.get(key.removeprefix("-"), "due_on")
+        sign = "-" if key.startswith("-") and key[1:] in self.SORTS else ""
+        return self.order_by(f"{sign}{column}", "pk")
+
+    def newest_first(self) -> Self:
+        return self.order_by("-opened", "-pk")
+
+    def with_people(self) -> Self:
+        return self.select_related("patient", "lead")
+
+
+class Case(ClinicOwned):
+    """One episode of lateral elbow tendinopathy at one elbow; a person with both has two cases."""
+
+    belongs_to = "patient"
+
+    class SideChoice(models.TextChoices):
+        RIGHT = Side.RIGHT.value, _("right")
+        LEFT = Side.LEFT.value, _("left")
+
+    class Status(models.TextChoices):
+        OPEN = "open", _("open")
+        DISCHARGED = "discharged", _("discharged")
+        DECLINED = "declined", _("declined")
+
+    patient = models.ForeignKey(
+        Patient, on_delete=models.PROTECT, related_name="cases", verbose_name=_("patient")
+    )
+    side = models.CharField(_("elbow"), max_length=5, choices=SideChoice)
+    onset = models.DateField(_("began on"), help_text=_("The day, or the best guess."))
+    opened = models.DateField(_("opened on"))
+    lead = models.ForeignKey(
+        Staff, on_delete=models.PROTECT, related_name="cases", verbose_name=_("led by")
+    )
+    status = models.CharField(_("status"), max_length=10, choices=Status, default=Status.OPEN)
+    closed = models.DateField(_("closed on"), null=True, blank=True)
+    discharge_reason = models.CharField(_("reason"), max_length=200, blank=True)
+    due_on = models.DateField(_("due back"), null=True, blank=True)
+
+    objects = CaseQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("case")
+        verbose_name_plural = _("cases")
+        indexes = [
+            models.Index(name="case_due", fields=["clinic", "status", "due_on"]),
+            models.Index(name="case_by_lead", fields=["lead", "status"]),
+        ]
+        constraints = [
+            models.UniqueConstraint(
+                name="case_one_open_an_elbow",
+                fields=["patient", "side"],
+                condition=Q(status="open"),
+                violation_error_message=_("This elbow has an open case already."),
+            ),
+            models.CheckConstraint(
+                name="case_began_before_opening",
+                condition=Q(onset__lte=F("opened")),
+                violation_error_message=_("The complaint can't begin after the case was opened."),
+            ),
+            models.CheckConstraint(
+                name="case_closed_has_a_day",
+                condition=Q(status="open", closed__isnull=True)
+                | (~Q(status="open") & Q(closed__gte=F("opened"))),
+                violation_error_message=_(
+                    "A closed case needs the day it was closed, not before opening."
+                ),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.patient}, {self.get_side_display()}"
+
+    @property
+    def is_open(self) -> bool:
+        return self.status == self.Status.OPEN
+
+    @property
+    def affected(self) -> Side:
+        return Side(self.side)
+
+    def days_since_opening(self, *, on: datetime.date) -> int:
+        return (on - self.opened).days
+
+    def set_due(self, day: datetime.date | None) -> None:
+        self.due_on = day
+        self.save(update_fields=["due_on"])
+
+    def discharge(self, *, on: datetime.date, reason: str) -> None:
+        self.status, self.closed, self.discharge_reason = self.Status.DISCHARGED, on, reason
+        self.due_on = None
+        self.save(update_fields=["status", "closed", "discharge_reason", "due_on"])

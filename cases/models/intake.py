@@ -1,0 +1,122 @@
+"""The first history of a case."""
+
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from cases.models.case import Case
+from clinic.models import ClinicOwned
+
+
+def pain_check(name: str, field: str) -> models.CheckConstraint:
+    """Return the rule that a pain rating is empty or 0–10."""
+    return models.CheckConstraint(
+        name=name,
+        condition=Q(**{f"{field}__isnull": True}) | Q(**{f"{field}__range": (0, 10)}),
+        violation_error_message=_("Pain is a whole number from 0 to 10."),
+    )
+
+
+class Intake(ClinicOwned):
+    """What the patient tells at the start of a case."""
+
+    belongs_to = "case"
+
+    class Manner(models.TextChoices):
+        GRADUAL = "gradual", _("came on gradually")
+        LOAD = "load", _("came after a change of load")
+        SUDDEN = "sudden", _("came suddenly")
+        BLOW = "blow", _("came after a blow or a fall")
+
+    class Fluoroquinolone(models.TextChoices):
+        NO = "no", _("no")
+        PAST = "past", _("yes, in the last months")
+        NOW = "now", _("yes, now")
+
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="intake")
+    manner = models.CharField(_("how it began"), max_length=10, choices=Manner, blank=True)
+    story = models.TextField(_("in the patient's words"), blank=True)
+    occupation = models.CharField(_("occupation"), max_length=120, blank=True)
+    sport = models.CharField(_("sport, music, crafts"), max_length=120, blank=True)
+    provoked_by = models.JSONField(_("what provokes it"), default=list, blank=True)
+    rest_pain = models.SmallIntegerField(_("pain at rest"), null=True, blank=True)
+    worst_pain = models.SmallIntegerField(_("worst pain in 24 h"), null=True, blank=True)
+    nights_woken = models.SmallIntegerField(_("nights woken a week"), null=True, blank=True)
+    lasts_over_24_h = models.BooleanField(
+        _("lasts over 24 h after light use"), null=True, blank=True
+    )
+    earlier_treatment = models.TextField(_("earlier treatment"), blank=True)
+    medicines = models.TextField(_("medicines"), blank=True)
+    fluoroquinolone = models.CharField(
+        _("fluoroquinolone antibiotic"), max_length=4, choices=Fluoroquinolone, blank=True
+    )
+    written_at = models.DateTimeField(_("saved"), auto_now=True)
+
+    class Meta:
+        verbose_name = _("intake")
+        verbose_name_plural = _("intakes")
+        constraints = [
+            pain_check("intake_rest_pain_0_to_10", "rest_pain"),
+            pain_check("intake_worst_pain_0_to_10", "worst_pain"),
+            models.CheckConstraint(
+                name="intake_nights_0_to_7",
+                condition=Q(nights_woken__isnull=True) | Q(nights_woken__range=(0, 7)),
+                violation_error_message=_("A week has 0 to 7 nights."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Intake of {self.case}"
+
+
+class Injection(ClinicOwned):
+    """An injection into or beside this elbow that the patient has had."""
+
+    belongs_to = "case"
+
+    class Substance(models.TextChoices):
+        CORTICOSTEROID = "corticosteroid", _("corticosteroid")
+        OTHER = "other", _("other")
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="injections")
+    given_on = models.DateField(_("given on"))
+    substance = models.CharField(_("what"), max_length=20, choices=Substance)
+
+    class Meta:
+        verbose_name = _("injection")
+        verbose_name_plural = _("injections")
+        ordering = ["given_on"]
+        constraints = [
+            models.UniqueConstraint(
+                name="injection_once_a_day", fields=["case", "given_on", "substance"]
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_substance_display()}, {self.given_on}"
+
+
+class Activity(ClinicOwned):
+    """One thing that the patient wants to be able to do again, in their own words."""
+
+    belongs_to = "case"
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="activities")
+    position = models.SmallIntegerField(_("place in the list"))
+    name = models.CharField(_("activity"), max_length=120)
+
+    class Meta:
+        verbose_name = _("activity")
+        verbose_name_plural = _("activities")
+        ordering = ["position"]
+        constraints = [
+            models.UniqueConstraint(name="activity_one_a_place", fields=["case", "position"]),
+            models.CheckConstraint(
+                name="activity_at_most_five",
+                condition=Q(position__range=(1, 5)),
+                violation_error_message=_("A patient names three to five activities."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,121 @@
+"""The person."""
+
+import datetime
+from typing import Self
+
+from django.db import models, transaction
+from django.db.models import Max, Q
+from django.utils.translation import gettext_lazy as _
+
+from cases.clinical.names import alike, fold
+from clinic.models import Clinic, ClinicOwned, ClinicQuerySet
+
+
+class PatientQuerySet(ClinicQuerySet):
+    def named(self, text: str) -> Self:
+        """Patients whose record number is `text`, or whose name has each of its words at a word's start."""
+        if text.strip().isdigit():
+            return self.filter(record_number=int(text))
+        found = self
+        for word in fold(text).split():
+            found = found.filter(
+                Q(search_name__startswith=word) | Q(search_name__contains=f" {word}")
+            )
+        return found
+
+    SORTS = {"name": "search_name", "record": "record_number", "born": "born"}
+
+    def sorted_by(self, key: str) -> Self:
+        """In the order of one of SORTS, backwards with a minus before it; anything else means by name."""
+        column = self.SORTS.get(key.removeprefix("-"), "search_name")
+        sign = "-" if key.startswith("-") and key[1:] in self.SORTS else ""
+        return self.order_by(f"{sign}{column}", "pk")
+
+    def likely(self, *, given_name: str, family_name: str, born: datetime.date) -> list["Patient"]:
+        """Records that may be the same person: born the same day, with a name that is alike."""
+        name = f"{given_name} {family_name}"
+        return [patient for patient in self.filter(born=born) if alike(name, str(patient))]
+
+
+class Patient(ClinicOwned):
+    """A person who comes to the clinic; what front desk may see of them is all here."""
+
+    class Sex(models.TextChoices):
+        FEMALE = "female", _("female")
+        MALE = "male", _("male")
+        UNSTATED = "unstated", _("not stated")
+
+    class Handedness(models.TextChoices):
+        RIGHT = "right", _("right-handed")
+        LEFT = "left", _("left-handed")
+        BOTH = "both", _("uses both hands alike")
+
+    class Language(models.TextChoices):
+        ENGLISH = "en", _("English")
+        SPANISH = "es", _("Spanish")
+
+    class PrintSize(models.TextChoices):
+        NORMAL = "normal", _("normal (12 pt)")
+        LARGE = "large", _("large (18 pt)")
+
+    record_number = models.PositiveIntegerField(_("record number"), editable=False)
+    given_name = models.CharField(_("given name"), max_length=80)
+    family_name = models.CharField(_("family name"), max_length=80)
+    born = models.DateField(_("born"))
+    sex = models.CharField(
+        _("sex for reference values"),
+        max_length=10,
+        choices=Sex,
+        help_text=_("Grip tables are printed for women and men."),
+    )
+    handedness = models.CharField(_("handedness"), max_length=5, choices=Handedness)
+    phone = models.CharField(_("phone"), max_length=40, blank=True)
+    email = models.EmailField(_("e-mail"), blank=True)
+    language = models.CharField(
+        _("language"), max_length=2, choices=Language, default=Language.ENGLISH
+    )
+    print_size = models.CharField(
+        _("print size"), max_length=6, choices=PrintSize, default=PrintSize.NORMAL
+    )
+    search_name = models.CharField(max_length=170, editable=False)
+    registered_at = models.DateTimeField(_("registered"), auto_now_add=True)
+
+    objects = PatientQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("patient")
+        verbose_name_plural = _("patients")
+        indexes = [
+            models.Index(name="patient_by_name", fields=["clinic", "search_name"]),
+            models.Index(name="patient_by_birth", fields=["clinic", "born"]),
+        ]
+        constraints = [
+            models.UniqueConstraint(
+                name="patient_record_number_once", fields=["clinic", "record_number"]
+            ),
+            models.CheckConstraint(
+                name="patient_born_after_1900",
+                condition=Q(born__gte=datetime.date(1900, 1, 1)),
+                violation_error_message=_("Enter a birth date after 1900."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.given_name} {self.family_name}"
+
+    def save(self, **kwargs) -> None:
+        self.search_name = fold(f"{self.family_name} {self.given_name}")
+        super().save(**kwargs)
+
+    @property
+    def record(self) -> str:
+        """The record number as it is printed."""
+        return f"{self.record_number:04d}"
+
+    @transaction.atomic
+    def register(self, clinic: Clinic) -> None:
+        """Give the person the clinic's next record number and keep them."""
+        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        last = Patient.objects.of(clinic).aggregate(last=Max("record_number"))["last"]
+        self.clinic, self.record_number = clinic, (last or 0) + 1
+        self.save()
