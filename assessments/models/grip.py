@@ -1,0 +1,107 @@
+"""Grip, as the dynamometer shows it and in newtons."""
+
+from collections.abc import Mapping
+
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from assessments.clinical.grip import Effort, Position, Unit
+from assessments.clinical.protocol import Way
+from cases.clinical.sides import Side
+from cases.models import Case, Visit
+from clinic.constraints import Sealed
+from clinic.models import ClinicOwned, ClinicQuerySet
+
+
+class GripTestQuerySet(ClinicQuerySet):
+    def with_trials(self):
+        return self.prefetch_related("trials")
+
+    def write(
+        self, visit: Visit, way: Way, side: Side, *, unit: Unit, trials_n: Mapping[int, float]
+    ) -> None:
+        """Keep one test of a draft visit as these trials by number, in newtons; without any it is taken away."""
+        key = {"visit": visit, "side": side, "position": way.position, "effort": way.effort}
+        GripTrial.objects.filter(grip_test__in=self.filter(**key)).delete()
+        if not trials_n:
+            self.filter(**key).delete()
+            return
+        test, _created = self.update_or_create(**key, defaults={"unit": unit})
+        GripTrial.objects.bulk_create(
+            GripTrial(clinic_id=visit.clinic_id, grip_test=test, number=number, force_n=force_n)
+            for number, force_n in trials_n.items()
+        )
+
+
+class GripTest(ClinicOwned):
+    """Up to three trials on one side, in one position, with one effort."""
+
+    belongs_to = "visit"
+
+    visit = models.ForeignKey(Visit, on_delete=models.PROTECT, related_name="grip_tests")
+    side = models.CharField(_("side"), max_length=5, choices=Case.SideChoice)
+    position = models.CharField(
+        _("position"), max_length=10, choices=[(p.value, p.label) for p in Position]
+    )
+    effort = models.CharField(
+        _("effort"), max_length=10, choices=[(e.value, e.label) for e in Effort]
+    )
+    unit = models.CharField(
+        _("unit as read"), max_length=3, choices=[(u.value, u.value) for u in Unit]
+    )
+
+    objects = GripTestQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("grip test")
+        verbose_name_plural = _("grip tests")
+        constraints = [
+            models.UniqueConstraint(
+                name="grip_once_a_side_and_way", fields=["visit", "side", "position", "effort"]
+            ),
+            Sealed(name="grip_of_signed_visit_stays", by="visit.signed_at"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.side}, {self.position}, {self.effort}"
+
+    @property
+    def measured_side(self) -> Side:
+        return Side(self.side)
+
+    def forces_n(self) -> tuple[float, ...]:
+        """The trials in newtons, in their order."""
+        return tuple(trial.force_n for trial in self.trials.all())
+
+
+class GripTrial(ClinicOwned):
+    """One squeeze."""
+
+    belongs_to = "grip_test"
+
+    grip_test = models.ForeignKey(GripTest, on_delete=models.PROTECT, related_name="trials")
+    number = models.SmallIntegerField(_("trial"))
+    force_n = models.FloatField(_("force in newtons"))
+
+    class Meta:
+        verbose_name = _("grip trial")
+        verbose_name_plural = _("grip trials")
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(name="grip_trial_once", fields=["grip_test", "number"]),
+            models.CheckConstraint(
+                name="grip_trial_1_to_3",
+                condition=Q(number__range=(1, 3)),
+                violation_error_message=_("A grip test has up to three trials."),
+            ),
+            models.CheckConstraint(
+                name="grip_force_0_to_1000_n",
+                condition=Q(force_n__gte=0, force_n__lte=1000),
+                violation_error_message=_("No hand squeezes less than 0 or more than 1000 N."),
+            ),
+            Sealed(name="grip_trial_of_signed_visit_stays", by="grip_test.visit.signed_at"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.number}: {self.force_n:.0f} N"

@@ -1,0 +1,5 @@
+"""Addresses of what is measured."""
+
+app_name = "assessments"
+
+urlpatterns = []
