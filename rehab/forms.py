@@ -1,0 +1,57 @@
+"""What a physiotherapist may type about programs, diaries and decisions, and the message they get."""
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from clinic.forms import StampedModelForm
+from rehab.clinical.ladder import Policy, Stage
+from rehab.models import Program, ProgramExercise
+
+STAGES = [(stage.value, f"{stage.value} – {stage.label}") for stage in Stage]
+
+
+class StageForm(forms.Form):
+    """Which stage a new program starts from, and under which pain policy."""
+
+    stage = forms.TypedChoiceField(label=_("Stage"), choices=STAGES, coerce=lambda n: Stage(int(n)))
+    policy = forms.TypedChoiceField(
+        label=_("Pain policy"), choices=Program.PolicyChoice.choices, coerce=Policy
+    )
+
+
+class DoseForm(forms.ModelForm):
+    """One exercise of a draft program."""
+
+    class Meta:
+        model = ProgramExercise
+        fields = [
+            "sets", "repetitions", "hold_s", "load_kg", "up_s", "down_s", "rest_s",
+            "sessions_per_day", "days_per_week", "remark",
+        ]  # fmt: skip
+
+    def clean(self):
+        cleaned = super().clean()
+        worked = cleaned.get("repetitions") or cleaned.get("hold_s")
+        if not worked and not self.errors.keys() & {"repetitions", "hold_s"}:
+            self.add_error("repetitions", _("Give repetitions, or a hold in seconds."))
+        return cleaned
+
+
+Doses = forms.inlineformset_factory(
+    Program, ProgramExercise, form=DoseForm, extra=0, can_delete=True
+)
+
+
+class ProgramForm(StampedModelForm):
+    """What concerns the whole program."""
+
+    class Meta:
+        model = Program
+        fields = ["smallest_step_kg", "remark"]
+        widgets = {"remark": forms.Textarea(attrs={"rows": 3})}
+
+    def clean_smallest_step_kg(self):
+        step = self.cleaned_data["smallest_step_kg"]
+        if not 0.05 <= step <= 5:
+            raise forms.ValidationError(_("Enter a step from 0.05 to 5 kg."))
+        return step

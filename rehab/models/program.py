@@ -1,0 +1,275 @@
+"""What the patient does now."""
+
+import dataclasses
+import datetime
+from typing import Self
+
+from django.db import models, transaction
+from django.db.models import Max, Q
+from django.utils.translation import gettext_lazy as _
+
+from cases.models import Case
+from clinic.constraints import Sealed
+from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from rehab.clinical.choosing import first_choice
+from rehab.clinical.exercises import EDITION, Card, Dose, card
+from rehab.clinical.ladder import Policy, Stage, stage_doses
+from rehab.clinical.loads import PETERSON_START_KG
+
+DOSE_FIELDS = tuple(field.name for field in dataclasses.fields(Dose))
+
+
+class ProgramQuerySet(ClinicQuerySet):
+    def issued(self) -> Self:
+        return self.filter(issued_at__isnull=False)
+
+    def current_of(self, case: Case) -> "Program | None":
+        return self.issued().filter(case=case, ended_at__isnull=True).with_exercises().first()
+
+    def draft_of(self, case: Case) -> "Program | None":
+        return self.filter(case=case, issued_at__isnull=True).with_exercises().first()
+
+    def with_exercises(self) -> Self:
+        return self.select_related("case__patient", "issued_by").prefetch_related("exercises")
+
+    def newest_first(self) -> Self:
+        return self.order_by("-version")
+
+
+class Program(ClinicOwned):
+    """A numbered set of exercises with doses; once issued only its end may still be written."""
+
+    belongs_to = "case"
+
+    class PolicyChoice(models.TextChoices):
+        STRICT = Policy.STRICT.value, _("strict")
+        STANDARD = Policy.STANDARD.value, _("standard")
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="programs")
+    version = models.PositiveSmallIntegerField(_("version"))
+    stage = models.PositiveSmallIntegerField(_("stage"))
+    stage_since = models.DateField(_("in this stage since"))
+    policy = models.CharField(_("pain policy"), max_length=8, choices=PolicyChoice)
+    load_kg = models.FloatField(_("load of the main exercise, kg"), null=True, blank=True)
+    start_load_kg = models.FloatField(
+        _("load at the start of the stage, kg"), null=True, blank=True
+    )
+    load_since = models.DateField(_("at this load since"))
+    smallest_step_kg = models.FloatField(_("smallest step that the patient owns, kg"), default=0.1)
+    remark = models.TextField(_("remark for the patient"), blank=True)
+    edition = models.CharField(_("edition of the exercise cards"), max_length=20)
+    issued_at = models.DateTimeField(_("issued"), null=True, blank=True)
+    issued_by = models.ForeignKey(
+        Staff, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    ended_at = models.DateTimeField(_("ended"), null=True, blank=True)
+
+    objects = ProgramQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("program")
+        verbose_name_plural = _("programs")
+        constraints = [
+            models.UniqueConstraint(name="program_version_once", fields=["case", "version"]),
+            models.UniqueConstraint(
+                name="program_one_draft_a_case",
+                fields=["case"],
+                condition=Q(issued_at__isnull=True),
+            ),
+            models.UniqueConstraint(
+                name="program_one_current_a_case",
+                fields=["case"],
+                condition=Q(issued_at__isnull=False, ended_at__isnull=True),
+            ),
+            models.CheckConstraint(
+                name="program_stage_1_to_5",
+                condition=Q(stage__range=(1, 5)),
+                violation_error_message=_("The ladder has stages 1 to 5."),
+            ),
+            models.CheckConstraint(
+                name="program_load_0_to_50_kg",
+                condition=Q(load_kg__isnull=True) | Q(load_kg__gt=0, load_kg__lte=50),
+                violation_error_message=_("Enter a load above 0 and up to 50 kg."),
+            ),
+            models.CheckConstraint(
+                name="program_issued_by_somebody",
+                condition=Q(issued_at__isnull=True, ended_at__isnull=True)
+                | Q(issued_at__isnull=False, issued_by__isnull=False),
+            ),
+            Sealed(name="program_issued_stays", by="issued_at", may_change=("ended_at",)),
+            Sealed(name="program_ended_stays", by="ended_at"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Program {self.version} of {self.case}"
+
+    @property
+    def rung(self) -> Stage:
+        return Stage(self.stage)
+
+    @property
+    def rule(self) -> Policy:
+        return Policy(self.policy)
+
+    @property
+    def main(self) -> "ProgramExercise | None":
+        """The exercise that the ladder raises: the first of the list."""
+        return next(iter(self.exercises.all()), None)
+
+    @property
+    def is_issued(self) -> bool:
+        return self.issued_at is not None
+
+    @classmethod
+    def next_version(cls, case: Case) -> int:
+        last = cls.objects.filter(case=case).aggregate(last=Max("version"))["last"]
+        return (last or 0) + 1
+
+    @classmethod
+    @transaction.atomic
+    def draft(
+        cls, case: Case, *, stage: Stage, policy: Policy, on: datetime.date, load_kg: float | None = None
+    ) -> "Program":
+        """Begin the next version from the stage's first choice of exercises; a draft there was is replaced.
+
+        `load_kg` is the main exercise's load, where it is known; else the ladder's start load is proposed.
+        """
+        Case.objects.select_for_update(of=("self",)).get(pk=case.pk)
+        cls.objects.filter(case=case, issued_at__isnull=True).delete()
+        before = cls.objects.current_of(case)
+        program = cls.objects.create(
+            case=case,
+            version=cls.next_version(case),
+            stage=stage,
+            stage_since=on,
+            policy=policy,
+            load_since=on,
+            smallest_step_kg=before.smallest_step_kg if before else 0.1,
+            edition=EDITION,
+        )
+        if before and before.stage == stage:
+            program.take_exercises_of(before)
+        else:
+            program.take_first_choice()
+        program.set_main_load(load_kg)
+        program.settle()
+        return program
+
+    def take_exercises_of(self, before: "Program") -> None:
+        for exercise in before.exercises.all():
+            exercise.pk, exercise.program = None, self
+            exercise.save(force_insert=True)
+
+    def take_first_choice(self) -> None:
+        for code in first_choice(self.rung):
+            self.add(code)
+
+    def add(self, code: str) -> "ProgramExercise":
+        """Add a card at the end of the list, with the stage's dose for it."""
+        sex = self.case.patient.sex
+        dose = stage_doses(self.rung, code, sex=sex if sex in PETERSON_START_KG else None)[0]
+        last = self.exercises.aggregate(last=Max("position"))["last"] or 0
+        exercise = ProgramExercise(program=self, position=last + 1, card=code)
+        exercise.take(dose)
+        exercise.save()
+        return exercise
+
+    def set_main_load(self, load_kg: float | None) -> None:
+        main = self.exercises.order_by("position").first()
+        if main and load_kg:
+            main.load_kg = load_kg
+            main.save(update_fields=["load_kg"])
+
+    def settle(self) -> None:
+        """Work out since when the stage and the load hold, from the exercises and the program before."""
+        before = Program.objects.current_of(self.case)
+        main = self.exercises.order_by("position").first()
+        self.load_kg = main.load_kg if main else None
+        if before and before.stage == self.stage:
+            self.stage_since, self.start_load_kg = before.stage_since, before.start_load_kg
+            if before.load_kg == self.load_kg:
+                self.load_since = before.load_since
+        else:
+            self.start_load_kg = self.load_kg
+        self.save(update_fields=["load_kg", "start_load_kg", "stage_since", "load_since"])
+
+    @transaction.atomic
+    def issue(self, *, by: Staff, at: datetime.datetime) -> None:
+        """End the case's current program and make this one current; from now on it can't be changed."""
+        Case.objects.select_for_update(of=("self",)).get(pk=self.case_id)
+        for current in Program.objects.issued().filter(case=self.case, ended_at__isnull=True):
+            current.end(at=at)
+        self.issued_by, self.issued_at = by, at
+        self.save(update_fields=["issued_by", "issued_at"])
+
+    def end(self, *, at: datetime.datetime) -> None:
+        self.ended_at = at
+        self.save(update_fields=["ended_at"])
+
+
+class ProgramExercise(ClinicOwned):
+    """One exercise card with its dose, in the words it was issued with."""
+
+    belongs_to = "program"
+
+    program = models.ForeignKey(Program, on_delete=models.CASCADE, related_name="exercises")
+    position = models.PositiveSmallIntegerField(_("place in the list"))
+    card = models.SlugField(_("exercise"), max_length=40)
+    sets = models.PositiveSmallIntegerField(_("sets"))
+    repetitions = models.PositiveSmallIntegerField(_("repetitions"), null=True, blank=True)
+    hold_s = models.PositiveSmallIntegerField(_("hold, s"), null=True, blank=True)
+    load_kg = models.FloatField(_("load, kg"), null=True, blank=True)
+    up_s = models.PositiveSmallIntegerField(_("up, s"), null=True, blank=True)
+    down_s = models.PositiveSmallIntegerField(_("down, s"), null=True, blank=True)
+    rest_s = models.PositiveSmallIntegerField(_("rest, s"), null=True, blank=True)
+    sessions_per_day = models.PositiveSmallIntegerField(_("times a day"), default=1)
+    days_per_week = models.PositiveSmallIntegerField(_("days a week"))
+    remark = models.CharField(_("remark"), max_length=300, blank=True)
+
+    class Meta:
+        verbose_name = _("exercise of a program")
+        verbose_name_plural = _("exercises of a program")
+        ordering = ["position"]
+        constraints = [
+            models.UniqueConstraint(
+                name="program_one_exercise_a_place", fields=["program", "position"]
+            ),
+            models.UniqueConstraint(name="program_card_once", fields=["program", "card"]),
+            models.CheckConstraint(
+                name="program_exercise_has_work",
+                condition=Q(repetitions__gte=1, repetitions__lte=100)
+                | Q(hold_s__gte=1, hold_s__lte=300),
+                violation_error_message=_("Give repetitions (1–100) or a hold in seconds (1–300)."),
+            ),
+            models.CheckConstraint(
+                name="program_exercise_sets_1_to_10",
+                condition=Q(sets__range=(1, 10)),
+                violation_error_message=_("Give 1 to 10 sets."),
+            ),
+            models.CheckConstraint(
+                name="program_exercise_load_0_to_50_kg",
+                condition=Q(load_kg__isnull=True) | Q(load_kg__gt=0, load_kg__lte=50),
+                violation_error_message=_("Enter a load above 0 and up to 50 kg."),
+            ),
+            models.CheckConstraint(
+                name="program_exercise_days_1_to_7",
+                condition=Q(days_per_week__range=(1, 7), sessions_per_day__range=(1, 4)),
+                violation_error_message=_("Give 1 to 7 days a week and 1 to 4 times a day."),
+            ),
+            Sealed(name="program_exercise_issued_stays", by="program.issued_at"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.position}. {self.card}"
+
+    @property
+    def of_card(self) -> Card:
+        return card(self.card)
+
+    def take(self, dose: Dose) -> None:
+        for name in DOSE_FIELDS:
+            setattr(self, name, getattr(dose, name))
+
+    @property
+    def dose(self) -> Dose:
+        return Dose(**{name: getattr(self, name) for name in DOSE_FIELDS})

@@ -1,0 +1,5 @@
+"""Addresses of what is prescribed, done at home and decided."""
+
+app_name = "rehab"
+
+urlpatterns = []
