@@ -1,0 +1,83 @@
+"""What every test may use: people of one clinic, signed-in clients, and a database that can be emptied."""
+
+import os
+
+import pytest
+import zeal
+from django.conf import settings
+from django.db import connection
+
+from tests.factories import clinic as made
+
+
+def pytest_configure():
+    # Tests sign in hundreds of times; the real hasher's cost is checked in a test of its own.
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    if connection.vendor == "sqlite":
+        # A file, not memory: races are run by real processes, which must see the same rows.
+        connection.settings_dict["TEST"]["NAME"] = f"{connection.settings_dict['NAME']}-test"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """Where CI runs, a test that can't run has failed."""
+    report = yield
+    if report.skipped and os.environ.get("CI"):
+        report.outcome, report.longrepr = "failed", f"skipped where CI runs: {report.longrepr}"
+    return report
+
+
+@pytest.fixture(autouse=True)
+def queries_do_not_repeat_per_row():
+    """A page that asks the database once a row fails its test."""
+    with zeal.zeal_context():
+        yield
+
+
+@pytest.fixture(autouse=True)
+def seals_open_for_emptying(monkeypatch):
+    """Let Django empty the tables between transactional tests: sealed rows refuse it otherwise."""
+    empty = type(connection.ops).execute_sql_flush
+
+    def without_seals(ops, statements):
+        with ops.connection.cursor() as cursor:
+            if ops.connection.vendor == "postgresql":
+                cursor.execute("SET session_replication_role = replica")
+                empty(ops, statements)
+                cursor.execute("SET session_replication_role = DEFAULT")
+                return
+            cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+            triggers = cursor.fetchall()
+            for name, _sql in triggers:
+                cursor.execute(f'DROP TRIGGER "{name}"')
+            empty(ops, statements)
+            for _name, sql in triggers:
+                cursor.execute(sql)
+
+    monkeypatch.setattr(type(connection.ops), "execute_sql_flush", without_seals)
+
+
+@pytest.fixture
+def physiotherapist(db):
+    return made.create_physiotherapist()
+
+
+@pytest.fixture
+def front_desk(physiotherapist):
+    return made.create_front_desk(clinic=physiotherapist.clinic)
+
+
+@pytest.fixture
+def manager(physiotherapist):
+    return made.create_manager(clinic=physiotherapist.clinic)
+
+
+@pytest.fixture
+def signed_in(client):
+    """Return a function that signs a person in and gives the client."""
+
+    def sign_in(staff):
+        client.force_login(staff)
+        return client
+
+    return sign_in

