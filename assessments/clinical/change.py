@@ -37,6 +37,7 @@ class ImportantChange:
 
     @property
     def in_percent(self) -> bool:
+        """Whether the figure is a share of the first value."""
         return self.figure.unit == PERCENT
 
 
@@ -70,6 +71,7 @@ class Change:
 
     @property
     def reached(self) -> tuple[Met, ...]:
+        """The figures that the improvement reached, each by name."""
         return tuple(row for row in self.important if row.met)
 
     @property

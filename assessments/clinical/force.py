@@ -31,6 +31,7 @@ class Unit(StrEnum):
 
     @property
     def shown(self) -> str:
+        """What a dynamometer prints: kg and lb, not kgf and lbf."""
         return {Unit.N: "N", Unit.KGF: "kg", Unit.LBF: "lb"}[self]
 
 

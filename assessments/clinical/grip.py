@@ -247,7 +247,11 @@ def grip_change(
 
 @dataclass(frozen=True, kw_only=True)
 class GripResult:
-    """Both sides in one position and with one effort; forces in newtons, spreads in %."""
+    """Both sides in one position and with one effort, in newtons; `other_n` None when not tested.
+
+    `error` is what a deficit must exceed to be told from chance: the within-visit figure, None where
+    none is published. `measure_again` are the sides whose trials scatter.
+    """
 
     position: Position
     effort: Effort
@@ -255,13 +259,40 @@ class GripResult:
     handedness: Handedness
     affected_n: float
     other_n: float | None
+    error: Figure | None
     measure_again: tuple[Side, ...]
-    ratio: float | None
-    expected_ratio: float
-    adjusted_ratio: float | None
-    deficit_n: float | None
-    deficit_percent: float | None
-    deficit_beyond_error: bool | None
+
+    @property
+    def expected_ratio(self) -> float:
+        """Affected ÷ other as expected of two healthy arms of this person."""
+        return expected_ratio(self.handedness, self.affected_side)
+
+    @property
+    def ratio(self) -> float | None:
+        """Affected ÷ other; None when the other side has no force to compare with."""
+        return ratio(self.affected_n, self.other_n) if self.other_n else None
+
+    @property
+    def adjusted_ratio(self) -> float | None:
+        """The ratio divided by the expected one; None as `ratio`."""
+        return None if self.ratio is None else self.ratio / self.expected_ratio
+
+    @property
+    def deficit_n(self) -> float | None:
+        """How much weaker the affected side is, in newtons; None when the other was not tested."""
+        return None if self.other_n is None else deficit_n(self.affected_n, self.other_n)
+
+    @property
+    def deficit_percent(self) -> float | None:
+        """The deficit in % of the other side; None as `ratio`."""
+        return deficit_percent(self.affected_n, self.other_n) if self.other_n else None
+
+    @property
+    def deficit_beyond_error(self) -> bool | None:
+        """Whether the deficit is strictly more than `error`; None when it can't be judged."""
+        if self.deficit_n is None or self.error is None:
+            return None
+        return self.deficit_n > self.error.value
 
 
 def summarize(
@@ -273,32 +304,25 @@ def summarize(
     position: Position,
     effort: Effort,
 ) -> GripResult:
-    """Return what one grip test says; empty `other_trials_n` leaves the comparison None.
+    """Return what one grip test says; empty `other_trials_n` when only one side was tested.
 
-    The deficit is set against the within-visit error; that figure is for pain-free grip, so a
-    maximal test leaves `deficit_beyond_error` None. Raises ValueError as `check_trials`.
+    The published error is for pain-free grip, so a maximal test has none; unequal numbers of trials
+    take the row of the smaller. Raises ValueError as `check_trials`.
     """
-    affected = mean_n(affected_trials_n)
-    other = mean_n(other_trials_n) if other_trials_n else None
-    comparable = other is not None and other > 0
     tested = ((affected_side, affected_trials_n), (affected_side.other, other_trials_n))
-    trials = min(len(affected_trials_n), len(other_trials_n)) or 1
-    error = grip_error(position, within_visit=True, trials=trials)
-    judged = other is not None and error is not None and effort is Effort.PAIN_FREE
+    affected_n = mean_n(affected_trials_n)
+    other_n = mean_n(other_trials_n) if other_trials_n else None
+    error = None
+    if other_trials_n and effort is Effort.PAIN_FREE:
+        trials = min(len(affected_trials_n), len(other_trials_n))
+        error = grip_error(position, within_visit=True, trials=trials)
     return GripResult(
         position=position,
         effort=effort,
         affected_side=affected_side,
         handedness=handedness,
-        affected_n=affected,
-        other_n=other,
+        affected_n=affected_n,
+        other_n=other_n,
+        error=error,
         measure_again=tuple(side for side, trials_n in tested if trials_n and scattered(trials_n)),
-        ratio=ratio(affected, other) if comparable else None,
-        expected_ratio=expected_ratio(handedness, affected_side),
-        adjusted_ratio=(
-            adjusted_ratio(affected, other, handedness, affected_side) if comparable else None
-        ),
-        deficit_n=None if other is None else deficit_n(affected, other),
-        deficit_percent=deficit_percent(affected, other) if comparable else None,
-        deficit_beyond_error=deficit_n(affected, other) > error.value if judged else None,
     )

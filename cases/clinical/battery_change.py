@@ -30,6 +30,7 @@ class SpotChange:
 
     @property
     def less_by(self) -> int:
+        """Points less than in the round before; negative when it hurts more."""
         return self.before - self.after
 
 

@@ -66,14 +66,17 @@ class GivenFinding:
 
     @property
     def provocation(self) -> ProvocationTest:
+        """The maneuver that was done."""
         return BY_CODE[self.test]
 
     @property
     def was_done(self) -> bool:
+        """Whether the test was carried out at all."""
         return self.answer is not FindingAnswer.NOT_DONE
 
     @property
     def is_familiar(self) -> bool:
+        """Whether it gave the pain the patient came with: the only positive."""
         return self.answer is FindingAnswer.FAMILIAR
 
     @property

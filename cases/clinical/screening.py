@@ -37,10 +37,12 @@ class GivenAnswer:
 
     @property
     def question(self) -> Question:
+        """The row of the form that was answered."""
         return BY_CODE[self.code]
 
     @property
     def settled(self) -> bool:
+        """Whether what was done about it is written down."""
         return bool(self.action_taken.strip())
 
 

@@ -12,6 +12,7 @@ class Side(Labelled):
 
     @property
     def other(self) -> "Side":
+        """The opposite side of the body."""
         return Side.LEFT if self is Side.RIGHT else Side.RIGHT
 
 

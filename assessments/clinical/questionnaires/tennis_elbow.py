@@ -119,6 +119,7 @@ class _Study:
     limits: str = ""
 
     def figure(self, name: str, value: float, unit: str = UNIT) -> ImportantChange:
+        """Return one figure of this study under the name it is shown by."""
         return ImportantChange(
             name=name,
             figure=Figure(
