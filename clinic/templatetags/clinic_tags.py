@@ -85,6 +85,16 @@ def _rounded(value, places: int) -> Decimal:
 
 
 @register.filter
+def shown(value) -> str:
+    """What a field holds, in words: a date written out, yes or no, and – for nothing; 0 is something."""
+    if value in (None, ""):
+        return NOT_MEASURED
+    if isinstance(value, bool):
+        return gettext("yes") if value else gettext("no")
+    return written(value) if isinstance(value, dt.date) else say(value)
+
+
+@register.filter
 def scale_keys(field) -> list[dict]:
     """The eleven keys of a 0–10 rating, with the chosen one marked."""
     chosen = str(field.value())

@@ -53,19 +53,35 @@ document.addEventListener("keydown", (event) => {
   }
 });
 
-// A button[data-no-to-rest] answers "no" wherever the table [data-all-no] has no answer yet.
+// A button[data-no-to-rest] answers "no" (or its own value) wherever a table [data-all-no] of its form has no
+// answer yet.
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-no-to-rest]");
   if (!button) return;
   const names = new Set();
-  const radios = [...document.querySelectorAll("[data-all-no] input[type=radio]")];
+  const place = button.form ?? document;
+  const no = button.dataset.noToRest || "no";
+  const radios = [...place.querySelectorAll("[data-all-no] input[type=radio]")];
   radios.filter((radio) => radio.checked).forEach((radio) => names.add(radio.name));
-  const open = radios.filter((radio) => radio.value === "no" && !names.has(radio.name));
+  const open = radios.filter((radio) => radio.value === no && !names.has(radio.name));
   open.forEach((radio) => (radio.checked = true));
   open.at(-1)?.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
+// A link of the error summary leads into its group of keys, not only to the frame around them.
+document.addEventListener("click", (event) => {
+  const link = event.target.closest(".error-summary a[href^='#']");
+  const group = link && document.getElementById(link.hash.slice(1))?.closest("fieldset");
+  const key = group?.querySelector("input:checked") ?? group?.querySelector("input");
+  if (!key) return;
+  event.preventDefault();
+  key.focus();
+});
+
 // Errors and conflicts take the focus, on a fresh page and after a swap.
-const focusOnTrouble = (root) => root.querySelector("[data-focus]")?.focus();
+// A form that saves itself never takes it away from somebody who is typing.
+const focusOnTrouble = (root) => {
+  if (!document.activeElement?.matches("input, select, textarea")) root.querySelector("[data-focus]")?.focus();
+};
 focusOnTrouble(document);
 document.addEventListener("htmx:afterSwap", (event) => focusOnTrouble(event.target));

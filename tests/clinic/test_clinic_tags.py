@@ -16,6 +16,7 @@ from clinic.templatetags.clinic_tags import (
     number,
     say,
     scale_keys,
+    shown,
     signed,
     written,
 )
@@ -103,6 +104,21 @@ def test_a_change_carries_its_sign(value, places, text):
     assert signed(value, places) == text
 
 
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (0, "0"),
+        ("", "–"),
+        (None, "–"),
+        (True, "yes"),
+        (False, "no"),
+        (dt.date(2026, 3, 2), "2 Mar 2026"),
+    ],
+)
+def test_what_a_field_holds_is_said_in_words(value, text):
+    assert shown(value) == text
+
+
 def test_decimals_follow_the_language():
     with translation.override("es"):
         assert number(14.8) == "14,8"
@@ -152,5 +168,5 @@ def test_a_figure_without_a_title_is_its_own_title():
 
     assert page == (
         '<div class="note" role="note" > <p><strong>9 N</strong></p> <p>Adults.</p> '
-        "<p>Writer 1999 · published</p> </div>"
+        '<p class="known">Writer 1999 · published</p> </div>'
     )
