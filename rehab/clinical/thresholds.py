@@ -57,6 +57,7 @@ CHANGE_2025 = "doi:10.1080/09593985.2025.2450090 (2025, n=143)"
 ACSM = "ACSM 2009, doi:10.1249/MSS.0b013e3181915670"
 PETERSON = "Peterson 2011, doi:10.3109/03009734.2011.600476"
 STAR = "adapted from McClure & Michener 2015, Phys Ther 95:791–800 (shoulder)"
+COOMBES = "Coombes 2016, doi:10.1097/AJP.0000000000000365"
 NO_SOURCE = "none"
 
 NOT_ELBOW = _("Not validated for the elbow.")
@@ -104,6 +105,8 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("load_step_floor_kg", _("Load step that is always allowed"), 0.1, "kg", PETERSON, SECOND),
     _row("repetitions_ceiling", _("Repetitions to reach when the equipment has no small step"), 20, "repetitions", NO_SOURCE, CONV, (15, 25)),
     _row("hold_step_s", _("Longer hold by"), 5, "s", "Murtagh's General Practice", SECOND, (5, 15), _("The source adds 5 s once a week.")),
+    _row("fallback_holds", _("Short holds after a session that was too much in stage 1"), 10, "holds", COOMBES, PUB),
+    _row("fallback_hold_s", _("Length of a short hold"), 15, "s", COOMBES, PUB),
     _row("reduce_least", _("Smallest reduction after a session that was too much"), 10, "%", NO_SOURCE, CONV, (5, 15)),
     _row("reduce_most", _("Largest reduction after a session that was too much"), 20, "%", NO_SOURCE, CONV, (15, 30)),
     _row("adherence_share", _("Share of the sessions done that is enough to judge"), 70, "%",

@@ -1,0 +1,124 @@
+"""When somebody should look again: review, examine again, refer, coach.
+
+Six weeks: NHS public text and Murtagh's General Practice. Six months: a summary of NICE CKS 2020;
+other sources name 6–12 or 12 months. Twelve weeks is convention.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from clinic.wording import Sentence, gettext_noop, say
+
+from .arm import ArmToday, Course
+from .criterion import any_of
+from .sessions import flare_advice, flares
+from .thresholds import Limits
+
+
+class MessageKind(StrEnum):
+    """What a message asks for."""
+
+    URGENT = gettext_noop("act today")
+    REFER = gettext_noop("refer")
+    RE_EXAMINE = gettext_noop("examine again")
+    REVIEW = gettext_noop("review")
+    MEASURE = gettext_noop("measure")
+    ADHERENCE = gettext_noop("talk about the exercises")
+    FLARE = gettext_noop("flare")
+    NEXT = gettext_noop("what comes next")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Message:
+    """Something to tell or to do beside the decision."""
+
+    kind: MessageKind
+    words: Sentence
+
+    def as_json(self) -> dict:
+        """Return plain values; `from_json` reads them back."""
+        return {"kind": str(self.kind), "words": self.words.as_json()}
+
+    @classmethod
+    def from_json(cls, stored: dict) -> "Message":
+        """Rebuild a stored message. Raises ValueError on an unknown kind."""
+        return cls(kind=MessageKind(stored["kind"]), words=Sentence.from_json(stored["words"]))
+
+
+def improved(arm: ArmToday, limits: Limits) -> bool | None:
+    """Return whether PRTEE or worst pain fell by what counts; None when neither can be compared.
+
+    One measure that has not improved is enough for a no when the other is missing: waiting for more
+    data must not put off a review.
+    """
+    falls = (
+        _fall(arm.prtee_start, arm.prtee_today, limits["prtee_drop"].value),
+        _fall(arm.worst_pain_start, arm.worst_pain_today, limits["pain_drop"].value),
+    )
+    return False if any_of(*falls) is None and False in falls else any_of(*falls)
+
+
+def _fall(start: float | None, today: float | None, enough: float) -> bool | None:
+    return None if start is None or today is None else start - today >= enough
+
+
+def messages(arm: ArmToday, course: Course, limits: Limits) -> tuple[Message, ...]:
+    """Return the review, adherence and flare messages that are due on this day."""
+    low = _low_adherence(course, limits)
+    found = flares(
+        arm.diary, usual_night_wakings=arm.usual_night_wakings, today=arm.today, limits=limits
+    )
+    return (
+        *_review(arm, limits, low=low is not None),
+        *((low,) if low else ()),
+        *(
+            Message(kind=MessageKind.FLARE, words=words)
+            for words in flare_advice(len(found), limits=limits)
+        ),
+    )
+
+
+def _low_adherence(course: Course, limits: Limits) -> Message | None:
+    share = course.adherence.share
+    if share is None or round(share * 100, 6) >= limits["adherence_share"].value:
+        return None
+    words = say(
+        "Only %(share)s %% of the sessions were done: not enough to judge the program. Ask what "
+        "gets in the way, and make it fewer or shorter exercises.",
+        share=f"{100 * share:.0f}",
+    )
+    return Message(kind=MessageKind.ADHERENCE, words=words)
+
+
+def _review(arm: ArmToday, limits: Limits, *, low: bool) -> tuple[Message, ...]:
+    if arm.weeks_in_care < limits["review_weeks"].value:
+        return ()
+    better = improved(arm, limits)
+    if better:
+        return ()
+    if better is None:
+        words = say(
+            "%(weeks)s weeks in care: rate PRTEE and worst pain to see whether it helps.",
+            weeks=arm.weeks_in_care,
+        )
+        return (Message(kind=MessageKind.MEASURE, words=words),)
+    return _without_change(arm.weeks_in_care, limits, low=low)
+
+
+def _without_change(weeks: int, limits: Limits, *, low: bool) -> tuple[Message, ...]:
+    if weeks >= limits["refer_weeks"].value:
+        words = say("%(weeks)s weeks without a change that counts: refer.", weeks=weeks)
+        return (Message(kind=MessageKind.REFER, words=words),)
+    if weeks >= limits["re_examine_weeks"].value:
+        words = say(
+            "%(weeks)s weeks without a change that counts: examine again whether it is the elbow.",
+            weeks=weeks,
+        )
+        return (Message(kind=MessageKind.RE_EXAMINE, words=words),)
+    if low:
+        return ()
+    words = say(
+        "%(weeks)s weeks of regular work without a change that counts: review the plan.",
+        weeks=weeks,
+    )
+    return (Message(kind=MessageKind.REVIEW, words=words),)
