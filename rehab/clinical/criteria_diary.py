@@ -182,7 +182,7 @@ def step_is_owned(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
 
 def last_settled(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
     """The last session settled: the return plan goes on one step a session."""
-    row, last = limits["settled_for_load"], course.sessions[-1:]
+    row, last = limits["settled_for_return"], course.sessions[-1:]
     states = {SessionState.SETTLED: True, SessionState.UNCLASSIFIED: None}
     held = states.get(last[0][1].state, False) if last else False
     return Criterion(
@@ -251,7 +251,7 @@ def full_sets_running(arm: ArmToday, course: Course, limits: Limits) -> Criterio
     need, band = int(row.value), final_band(arm)
     answers = [_repeated(one, arm) for one in course.sessions]
     running = _running(answers, need)
-    at_band = True
+    at_band: bool | None = True
     if band is not None:
         at_band = None if arm.rm_band is None else arm.rm_band <= band
     held = all_of((running, at_band))

@@ -57,18 +57,18 @@ def load_gained(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
 def function_not_worse(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
     """PRTEE is not higher than last time, or than at the start when there is no last time."""
     before = arm.prtee_start if arm.prtee_last is None else arm.prtee_last
-    known = before is not None and arm.prtee_today is not None
-    found = NOT_MEASURED
-    if known:
+    row, held, found = limits["prtee_rise"], None, NOT_MEASURED
+    if before is not None and arm.prtee_today is not None:
+        held = arm.prtee_today - before <= row.value
         found = say(
             "PRTEE %(now)s, before %(before)s.", now=f"{arm.prtee_today:g}", before=f"{before:g}"
         )
     return stage_criterion(
         say("PRTEE not worse"),
-        arm.prtee_today <= before if known else None,
+        held,
         found,
         say("Not higher than before"),
-        limits["prtee_drop"],
+        row,
     )
 
 
@@ -102,8 +102,9 @@ def ratio_for_return(arm: ArmToday, course: Course, limits: Limits) -> Criterion
 
 
 def _ratio(arm: ArmToday, row: Threshold) -> Criterion:
-    valid = arm.other_side_sore is False and arm.grip_ratio is not None
-    short = row.value - arm.grip_ratio if valid else None
+    short = None
+    if arm.grip_ratio is not None and arm.other_side_sore is False:
+        short = row.value - arm.grip_ratio
     return stage_criterion(
         say("Grip ratio"),
         None if short is None else round(short, 6) <= 0,
@@ -192,6 +193,6 @@ def steps_done(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
         None if done is None else done >= asked,
         found,
         say("All steps"),
-        limits["stage_5_days"],
+        limits["return_steps"],
         None if done is None else say("%(steps)s steps to go", steps=asked - done),
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from clinic.wording import Sentence, say
 
@@ -21,7 +22,7 @@ class Criterion:
     figure: Threshold
     distance: Sentence | None = None
 
-    def as_json(self) -> dict:
+    def as_json(self) -> dict[str, Any]:
         """Return plain values; `from_json` reads them back."""
         return {
             "about": self.about,
@@ -34,7 +35,7 @@ class Criterion:
         }
 
     @classmethod
-    def from_json(cls, stored: dict) -> "Criterion":
+    def from_json(cls, stored: dict[str, Any]) -> "Criterion":
         """Rebuild a stored criterion as it stood."""
         distance = stored["distance"]
         return cls(

@@ -55,7 +55,7 @@ def _heavier(arm: ArmToday, limits: Limits) -> Change | None:
     if after is None or not after.changed:
         return None
     band = _band_beside(arm, 1)
-    words = (after.words,)
+    words: tuple[Sentence, ...] = (after.words,)
     if band is not None:
         words += (say("Go on to %(band)s RM.", band=band),)
     return {"next_load_kg": after.load_kg, "next_rm_band": band}, words

@@ -8,6 +8,7 @@ sizes are common practice; each criterion carries its row of `thresholds`.
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Any
 
 from clinic.wording import Sentence, say
 
@@ -72,7 +73,7 @@ def propose(arm: ArmToday, *, limits: Limits = DEFAULTS) -> Proposal:
 
 
 def _values(limits: Limits) -> tuple[tuple[str, float], ...]:
-    return tuple((code, row.value) for code, row in limits.items())
+    return tuple(sorted((code, row.value) for code, row in limits.items()))
 
 
 def _stop(arm: ArmToday, limits: Limits) -> Proposal | None:
@@ -147,6 +148,7 @@ def _watch(judged: Judged) -> Proposal | None:
     """Sessions to watch repeat the same load; three in 7 days take one step off. So does no week
     up."""
     watched = judged.course.since(_unanswered(judged.arm), SessionState.WATCH)
+    reasons: tuple[Sentence, ...]
     if len(watched) >= judged.limits["watch_for_step_down"].value:
         reasons = (say("%(count)s sessions to watch in 7 days.", count=len(watched)),)
         return _stay(judged, LoadStep.REDUCE, reasons, one_step_less(judged.arm, judged.limits))
@@ -213,7 +215,7 @@ def _stay(
     judged: Judged, load_step: LoadStep, reasons: tuple[Sentence, ...], change: Change = ({}, ())
 ) -> Proposal:
     arm, (fields, words) = judged.arm, change
-    now: dict = {"next_load_kg": arm.load_kg, "next_hold_s": arm.hold_s_asked}
+    now: dict[str, Any] = {"next_load_kg": arm.load_kg, "next_hold_s": arm.hold_s_asked}
     return Proposal(
         decision=Decision.STAY,
         load_step=load_step,
@@ -223,7 +225,7 @@ def _stay(
     )
 
 
-def _known(fields: dict) -> dict:
+def _known(fields: dict[str, Any]) -> dict[str, Any]:
     """Without the values that stay as they are."""
     return {name: value for name, value in fields.items() if value is not None}
 

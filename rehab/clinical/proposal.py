@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from clinic.wording import Sentence, gettext_noop
 
@@ -58,7 +59,7 @@ class Proposal:
         """Return the criteria that could not be judged for want of a value."""
         return tuple(row for row in self.criteria if row.held is None)
 
-    def as_json(self) -> dict:
+    def as_json(self) -> dict[str, Any]:
         """Return plain values for storage; `from_json` reads them back unchanged."""
         plain = {name: getattr(self, name) for name in PLAIN}
         return plain | {
@@ -72,7 +73,7 @@ class Proposal:
         }
 
     @classmethod
-    def from_json(cls, stored: dict) -> "Proposal":
+    def from_json(cls, stored: dict[str, Any]) -> "Proposal":
         """Rebuild a stored proposal as it stood. Raises ValueError on an unknown word in it."""
         stage = stored["next_stage"]
         return cls(
@@ -83,7 +84,7 @@ class Proposal:
             reasons=tuple(Sentence.from_json(words) for words in stored["reasons"]),
             criteria=tuple(Criterion.from_json(row) for row in stored["criteria"]),
             messages=tuple(Message.from_json(row) for row in stored["messages"]),
-            thresholds=tuple(stored["thresholds"].items()),
+            thresholds=tuple(sorted(stored["thresholds"].items())),
         )
 
 

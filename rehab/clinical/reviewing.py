@@ -6,6 +6,7 @@ other sources name 6–12 or 12 months. Twelve weeks is convention.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from clinic.wording import Sentence, gettext_noop, say
 
@@ -35,12 +36,12 @@ class Message:
     kind: MessageKind
     words: Sentence
 
-    def as_json(self) -> dict:
+    def as_json(self) -> dict[str, Any]:
         """Return plain values; `from_json` reads them back."""
         return {"kind": str(self.kind), "words": self.words.as_json()}
 
     @classmethod
-    def from_json(cls, stored: dict) -> "Message":
+    def from_json(cls, stored: dict[str, Any]) -> "Message":
         """Rebuild a stored message. Raises ValueError on an unknown kind."""
         return cls(kind=MessageKind(stored["kind"]), words=Sentence.from_json(stored["words"]))
 

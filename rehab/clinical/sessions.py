@@ -1,11 +1,12 @@
 """How the arm took a session, a week, and whether enough was done to judge.
 
 The pain-monitoring idea is Thomeé's and Silbernagel's (2007, doi:10.1177/0363546506298279); its
-limits differ between sources, so each is a row of `thresholds`. A rise of the morning pain is
-measured against the mean of the last seven mornings, which is seldom a whole number while ratings
-are: a rise of less than the watch limit (1 point) is not a rise.
+limits differ between sources, so each is a row of `thresholds`. Ratings are whole numbers and the
+mean of seven mornings seldom is: it is taken to the nearest whole number (a half to the lower one)
+before a morning is compared with it, so that "not above", "+1" and "+2" leave no gap between them.
 """
 
+import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
@@ -130,7 +131,7 @@ def _too_much(
         )
     rise = _rise(day, usual)
     if rise is not None and rise >= limits["morning_red_rise"].value:
-        reasons.append(_rise_words(rise))
+        reasons.append(_rise_words(day, usual))
     if new_night_waking(day, usual_nights):
         reasons.append(say("Woken at night by the elbow, which is new."))
     if day.sharp_or_locking:
@@ -153,19 +154,27 @@ def _watch(
         )
     rise = _rise(day, usual)
     if rise is not None and rise >= limits["morning_watch_rise"].value:
-        reasons.append(_rise_words(rise))
+        reasons.append(_rise_words(day, usual))
     return tuple(reasons)
 
 
-def _rise(day: DiaryDay, usual: float | None) -> float | None:
+def _rise(day: DiaryDay, usual: float | None) -> int | None:
+    """How many whole points the morning lies above the usual one; a half counts as the lower."""
     if usual is None or day.next_morning_pain is None:
         return None
-    # Means of seven are thirds and sevenths: without rounding 3 − 1.0 may come out below 2.
-    return round(day.next_morning_pain - usual, 6)
+    return day.next_morning_pain - _whole(usual)
 
 
-def _rise_words(rise: float) -> Sentence:
-    return say("Pain the next morning %(rise)s above the last 7 mornings.", rise=f"{rise:.1f}")
+def _whole(usual: float) -> int:
+    return math.ceil(usual - 0.5)
+
+
+def _rise_words(day: DiaryDay, usual: float | None) -> Sentence:
+    return say(
+        "Pain %(pain)s the next morning, usually %(usual)s.",
+        pain=day.next_morning_pain or 0,
+        usual=_whole(usual or 0),
+    )
 
 
 def new_night_waking(day: DiaryDay, usual_night_wakings: int | None) -> bool:
@@ -273,9 +282,11 @@ def _flares_up(day: DiaryDay, days: Days, usual_nights: int | None, limits: Limi
         return True
     usual = baseline(days, before=day.on, limits=limits)
     after = [other for other in days if other.on == day.on + timedelta(days=1)]
-    rises = [_rise(one, usual) for one in (day, *after)]
-    high = [rise for rise in rises if rise is not None and rise >= limits["flare_rise"].value]
-    return len(high) >= 2
+    mornings = [one.next_morning_pain for one in (day, *after)]
+    if usual is None or None in mornings or len(mornings) < 2:
+        return False
+    floor = usual + limits["flare_rise"].value
+    return all(pain is not None and pain >= floor for pain in mornings)
 
 
 def flare_advice(count: int, *, limits: Limits = DEFAULTS) -> tuple[Sentence, ...]:

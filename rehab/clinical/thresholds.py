@@ -16,6 +16,7 @@ PRTEE and pain change 2025, Physiother Theory Pract, doi:10.1080/09593985.2025.2
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from types import MappingProxyType
+from typing import Any
 
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
@@ -36,7 +37,7 @@ class Threshold(Figure):
         return asdict(self) | {"status": str(self.status)}
 
     @classmethod
-    def from_json(cls, stored: dict) -> "Threshold":
+    def from_json(cls, stored: dict[str, Any]) -> "Threshold":
         """Rebuild a stored row as it stood. Raises ValueError on an unknown status."""
         return cls(**(stored | {"status": Status(stored["status"])}))
 
@@ -128,11 +129,15 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("ratio_for_heavy", _("Grip ratio for stage 4"), 0.80, "", NO_SOURCE, CONV, (0.7, 0.9), SYMMETRY),
     _row("ratio_for_return", _("Grip ratio for stage 5 and for discharge"), 0.90, "", NO_SOURCE, CONV, (0.8, 1), SYMMETRY),
     _row("prtee_drop", _("Fall of PRTEE that counts"), 15, "points", CHANGE_2025 + ": 14.8, rounded up", PUB, (11, 31), DISAGREE),
+    _row("prtee_rise", _("Rise of PRTEE accepted in stage 2"), 0, "points", NO_SOURCE, CONV),
     _row("prtee_for_heavy", _("PRTEE low enough for stage 4"), 30, "points", NO_SOURCE, CONV, (20, 40)),
     _row("prtee_for_discharge", _("PRTEE low enough for discharge"), 20, "points", NO_SOURCE, CONV, (5, 30)),
     _row("test_lift_pain", _("Pain in the job or sport test lift at most"), 2, "/10", NO_SOURCE, CONV, (0, 3)),
     _row("clear_days_for_return", _("Days without a session that was too much, for stage 5"), 14, "days", NO_SOURCE, CONV, (7, 28)),
     _row("clear_days_for_discharge", _("Days without a session that was too much, for discharge"), 28, "days", NO_SOURCE, CONV, (14, 56)),
+    _row("settled_for_return", _("Settled sessions before the next step of the return plan"), 1, "sessions", NO_SOURCE, CONV),
+    _row("return_steps", _("Steps of the interval racket program"), 21, "steps",
+         "Myers 2016, doi:10.1177/1941738116657074", PUB, limits=_("Another return plan may have other steps.")),
     # Review times
     _row("pain_drop", _("Fall of worst pain that counts"), 2.3, "points", CHANGE_2025, PUB),
     _row("review_weeks", _("Review when nothing has changed"), 6, "weeks", "NHS public text; Murtagh's General Practice", SECOND, (4, 8)),

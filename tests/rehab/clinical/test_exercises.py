@@ -126,3 +126,8 @@ def test_a_hold_has_no_volume_load():
 def test_only_the_slow_part_is_timed_when_only_that_is_worked():
     lines = exercises.card("lower-slowly").dose.lines()
     assert str(lines[1]) == "Take 4 seconds for the slow part."
+
+
+def test_a_dose_without_tempo_and_rest_says_nothing_about_them():
+    lines = Dose(sets=2, repetitions=6, days_per_week=2).lines()
+    assert [str(line) for line in lines] == ["Do 2 sets of 6.", "Do this on 2 days a week."]

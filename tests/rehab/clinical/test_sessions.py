@@ -77,9 +77,9 @@ def test_what_is_known_to_be_too_much_needs_nothing_more():
 
 
 @pytest.mark.parametrize(
-    ("usual", "state"), [(1.1, SETTLED), (1.0, WATCH), (0.1, WATCH), (0.0, TOO_MUCH)]
+    ("usual", "state"), [(1.6, SETTLED), (1.5, WATCH), (0.6, WATCH), (0.5, TOO_MUCH)]
 )
-def test_a_mean_that_is_no_whole_number_is_compared_as_it_is(usual, state):
+def test_a_mean_is_taken_to_the_nearest_whole_number_and_a_half_to_the_lower(usual, state):
     assert read(day(next_morning_pain=2), baseline=usual).state == state
 
 
@@ -92,7 +92,7 @@ def test_a_reason_says_what_was_found_and_where_the_limit_is():
     reading = read(day(worst_pain=7, next_morning_pain=4, night_wakings=2, sharp_or_locking=True))
     assert [str(reason) for reason in reading.reasons] == [
         "Worst pain 7 during exercise (too much from 6).",
-        "Pain the next morning 3.0 above the last 7 mornings.",
+        "Pain 4 the next morning, usually 1.",
         "Woken at night by the elbow, which is new.",
         "Sharp pain or locking during exercise.",
     ]
