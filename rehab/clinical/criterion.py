@@ -70,6 +70,7 @@ def any_of(*answers: bool | None) -> bool | None:
 
 
 def days_to_go(row: Threshold, days: int | None) -> Sentence | None:
+    """Return how many days are left to the row\'s value, or None when reached or not known."""
     if days is None or days >= row.value:
         return None
     return say("%(days)s days to go", days=int(row.value - days))
@@ -83,6 +84,7 @@ def stage_criterion(
     row: Threshold,
     distance: Sentence | None = None,
 ) -> Criterion:
+    """Return a criterion about the stage; a distance is kept only while it does not hold."""
     return Criterion(
         about="stage",
         words=words,
