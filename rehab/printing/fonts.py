@@ -1,0 +1,69 @@
+"""The one type family of all paper, and the refusal to print what it can't write."""
+
+import unicodedata
+from functools import cache
+from pathlib import Path
+
+from django.utils.translation import gettext
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+FOLDER = Path(__file__).resolve().parents[2] / "static" / "fonts" / "source-sans"
+REGULAR, SEMIBOLD, LIGHT = "SourceSans3", "SourceSans3-Semibold", "SourceSans3-Light"
+FILES = {
+    REGULAR: "SourceSans3-Regular.ttf",
+    SEMIBOLD: "SourceSans3-Semibold.ttf",
+    LIGHT: "SourceSans3-Light.ttf",
+}
+SOFT_HYPHEN = "\u00ad"
+
+
+class CannotPrint(ValueError):
+    """The text holds a sign that the type can't write; the message is a sentence for the person."""
+
+
+@cache
+def register() -> None:
+    """Make the family known to ReportLab, once a process; only the signs used are embedded."""
+    for name, file in FILES.items():
+        pdfmetrics.registerFont(TTFont(name, FOLDER / file))
+    for plain in (REGULAR, LIGHT):
+        # Without an entry for each of the four, <b> falls back to a font that is not embedded.
+        pdfmetrics.registerFontFamily(
+            plain, normal=plain, bold=SEMIBOLD, italic=plain, boldItalic=SEMIBOLD
+        )
+
+
+@cache
+def signs() -> frozenset[int]:
+    """The code points that every weight can write."""
+    register()
+    each = [set(pdfmetrics.getFont(name).face.charToGlyph) for name in FILES]
+    return frozenset(set.intersection(*each) | {ord("\n")})
+
+
+def readable(text: str) -> str:
+    """Return the text composed and with plain line ends, or raise CannotPrint for what would be a box.
+
+    Marks that don't compose with their letter are refused too: without shaping they would land
+    beside it.
+    """
+    text = unicodedata.normalize("NFC", text).replace(SOFT_HYPHEN, "")
+    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
+    for place, sign in enumerate(text):
+        if ord(sign) not in signs() or unicodedata.combining(sign):
+            raise CannotPrint(_refusal(text, place))
+    return text
+
+
+def _refusal(text: str, place: int) -> str:
+    sign = text[place]
+    start = max(0, place - 20)
+    return gettext(
+        "“%(text)s” can't be printed: the type has no sign for “%(sign)s” (%(name)s). "
+        "Write it in Latin, Greek or Cyrillic letters."
+    ) % {
+        "text": text[start : place + 20].strip(),
+        "sign": sign,
+        "name": unicodedata.name(sign, f"U+{ord(sign):04X}").lower(),
+    }

@@ -1,0 +1,267 @@
+"""Paper: page, print size, styles, and what every page of a sheet repeats."""
+
+import datetime
+import io
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+
+from django.utils import translation
+from django.utils.translation import gettext
+from reportlab.lib.pagesizes import A4, LETTER, landscape
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
+
+from clinic.templatetags.clinic_tags import written
+
+from . import fonts
+from .pieces import INK, RULE, SOFT, markup
+
+__all__ = ["A4", "LARGE", "LETTER", "NORMAL", "ClinicContact", "Paper", "Running", "Styles", "pdf"]
+
+NORMAL, LARGE = 12, 18
+
+Story = Callable[[], list[Flowable]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """A page in points and the size of its body text, 12 or 18 pt."""
+
+    page: tuple[float, float] = A4
+    body: int = NORMAL
+    sideways: bool = False
+    edge: float = 18 * mm
+
+    @property
+    def size(self) -> tuple[float, float]:
+        return landscape(self.page) if self.sideways else self.page
+
+    @property
+    def large(self) -> bool:
+        return self.body > NORMAL
+
+    @property
+    def width(self) -> float:
+        return self.size[0] - 2 * self.edge
+
+    @property
+    def margin(self) -> float:
+        """Width of the column for notes; large print has none, its notes fold under their line."""
+        return 0 if self.large or self.sideways else 41 * mm
+
+    @property
+    def gutter(self) -> float:
+        return 8 * mm if self.margin else 0
+
+    @property
+    def column(self) -> float:
+        return self.width - self.margin - self.gutter
+
+    def scaled(self, points: float) -> float:
+        return points * self.body / NORMAL
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClinicContact:
+    """How the patient reaches the clinic, and whom they call in an emergency."""
+
+    name: str
+    address: str
+    phone: str
+    emergency_phone: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Running:
+    """What every page of a sheet repeats."""
+
+    title: str
+    clinic: ClinicContact
+    patient: str
+    record: str
+    on: datetime.date
+    version: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Styles:
+    """The styles of one print size; large print is set anew with them, not enlarged."""
+
+    name: ParagraphStyle
+    long_name: ParagraphStyle
+    soft: ParagraphStyle
+    lead: ParagraphStyle
+    head: ParagraphStyle
+    dose: ParagraphStyle
+    body: ParagraphStyle
+    item: ParagraphStyle
+    note_head: ParagraphStyle
+    note: ParagraphStyle
+    figure: ParagraphStyle
+    running: ParagraphStyle
+    running_end: ParagraphStyle
+
+
+@cache
+def styles(body: int) -> Styles:
+    """Return the styles for a body size in points."""
+    fonts.register()
+
+    def style(name: str, size: float, leading: float, font: str = fonts.REGULAR, **more):
+        scale = body / NORMAL
+        # Larger type needs a little less space between lines, and an exercise must fit a page.
+        airy = 1 if body == NORMAL else 0.95
+        return ParagraphStyle(
+            name,
+            fontName=font,
+            bulletFontName=font,
+            fontSize=size * scale,
+            bulletFontSize=size * scale,
+            leading=leading * scale * airy,
+            textColor=more.pop("color", INK),
+            allowWidows=0,
+            allowOrphans=0,
+            embeddedHyphenation=1,
+            **{key: value * scale for key, value in more.items()},
+        )
+
+    running = ParagraphStyle(
+        "running", fontName=fonts.REGULAR, fontSize=10 if body == NORMAL else 14,
+        leading=13 if body == NORMAL else 18, textColor=SOFT, embeddedHyphenation=1,
+    )  # fmt: skip
+    head = style("head", 16, 20, fonts.SEMIBOLD, spaceBefore=12, spaceAfter=4)
+    return Styles(
+        name=style("name", 28, 32, fonts.SEMIBOLD, spaceAfter=2),
+        long_name=style("long_name", 19, 23, fonts.SEMIBOLD, spaceAfter=2),
+        soft=style("soft", 12, 17, color=SOFT, spaceAfter=8),
+        lead=style("lead", 17, 22.5, fonts.LIGHT, spaceAfter=4),
+        head=head,
+        dose=style("dose", 30, 37, spaceAfter=2),
+        body=style("body", 12, 17.5, spaceAfter=5),
+        item=style("item", 12, 17, leftIndent=18, bulletIndent=2, spaceAfter=2),
+        note_head=style("note_head", 12, 15.5, fonts.SEMIBOLD),
+        note=style("note", 12, 15.5, color=SOFT, spaceAfter=8),
+        figure=style("figure", 20, 24, fonts.SEMIBOLD),
+        running=running,
+        running_end=ParagraphStyle("running_end", running, alignment=2),
+    )
+
+
+class _Sheet(BaseDocTemplate):
+    """A document whose head and foot are drawn after the body, so that readers hear the body first."""
+
+    def __init__(self, target, running: Running, paper: Paper, *, pages: int, invariant: bool):
+        super().__init__(
+            target,
+            pagesize=paper.size,
+            title=f"{running.title} {running.version}, {running.record}",
+            author=running.clinic.name,
+            lang=translation.get_language() or "en",
+            displayDocTitle=True,
+            invariant=int(invariant),
+            initialFontName=fonts.REGULAR,
+            initialFontSize=paper.body,
+        )
+        self.running, self.paper, self.pages = running, paper, pages
+        self.head, self.foot = self._head(), self._foot()
+        low = paper.edge * 0.7 + self.foot_height + 8
+        high = paper.size[1] - paper.edge * 0.7 - self.head_height - 8
+        frame = Frame(
+            paper.edge, low, paper.column, high - low, id="body",
+            leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
+        )  # fmt: skip
+        self.addPageTemplates(PageTemplate("sheet", [frame], onPageEnd=self._draw_running))
+
+    def _head(self) -> list[Paragraph]:
+        look = styles(self.paper.body)
+        return [
+            Paragraph(f"<b>{markup(self.running.clinic.name)}</b>", look.running),
+            Paragraph(markup(self.running.title), look.running_end),
+        ]
+
+    def _foot(self) -> list[Paragraph]:
+        look, repeated = styles(self.paper.body), self.running
+        clinic = repeated.clinic
+        contact = ", ".join(
+            part for part in [*clinic.address.split("\n"), clinic.phone] if part.strip()
+        )
+        who = gettext("%(patient)s · record %(record)s · %(date)s") % {
+            # Checked by itself first, so that a refusal quotes the name and not the line.
+            "patient": fonts.readable(repeated.patient),
+            "record": repeated.record,
+            "date": written(repeated.on),
+        }
+        return [
+            Paragraph(markup(who), look.running),
+            Paragraph(markup(contact), look.running),
+        ]
+
+    def _end(self) -> Paragraph:
+        where = gettext("Program %(version)s · page %(page)s of %(pages)s") % {
+            "version": self.running.version,
+            "page": self.page,
+            "pages": self.pages,
+        }
+        return Paragraph(markup(where), styles(self.paper.body).running_end)
+
+    @property
+    def sides(self) -> tuple[float, float]:
+        """Widths of the left and right halves of head and foot."""
+        right = self.paper.scaled(38 * mm) if self.paper.large else 50 * mm
+        return self.paper.width - right, right
+
+    @property
+    def head_height(self) -> float:
+        return max(
+            part.wrap(side, 999)[1] for part, side in zip(self.head, self.sides, strict=True)
+        )
+
+    @property
+    def foot_height(self) -> float:
+        who, contact = self.foot
+        return who.wrap(self.sides[0], 999)[1] + contact.wrap(self.paper.width, 999)[1]
+
+    def _draw_running(self, canvas: Canvas, _doc: BaseDocTemplate) -> None:
+        paper, (left, right) = self.paper, self.sides
+        top = paper.size[1] - paper.edge * 0.7
+        bottom = paper.edge * 0.7
+        self._place(canvas, self.head[0], paper.edge, top, left)
+        self._place(canvas, self.head[1], paper.edge + left, top, right)
+        self._rule(canvas, bottom + self.foot_height + 3)
+        who_bottom = self._place(canvas, self.foot[0], paper.edge, bottom + self.foot_height, left)
+        self._place(canvas, self._end(), paper.edge + left, bottom + self.foot_height, right)
+        self._place(canvas, self.foot[1], paper.edge, who_bottom, paper.width)
+
+    def _place(self, canvas, part: Paragraph, x: float, top: float, width: float) -> float:
+        height = part.wrap(width, 999)[1]
+        part.drawOn(canvas, x, top - height)
+        return top - height
+
+    def _rule(self, canvas: Canvas, y: float) -> None:
+        canvas.setStrokeColor(RULE)
+        canvas.setLineWidth(0.6)
+        canvas.line(self.paper.edge, y, self.paper.edge + self.paper.width, y)
+
+    def afterFlowable(self, flowable: Flowable) -> None:
+        if isinstance(flowable, Paragraph) and flowable.style.name == "head":
+            key = f"head-{self.page}-{id(flowable)}"
+            self.canv.bookmarkPage(key)
+            self.canv.addOutlineEntry(flowable.getPlainText(), key, level=0)
+
+
+def pdf(story: Story, running: Running, paper: Paper, *, invariant: bool = False) -> bytes:
+    """Set a sheet. It is set twice: the first time only counts the pages for "page n of m"."""
+    count = _build(story, running, paper, pages=0, invariant=invariant)[1]
+    return _build(story, running, paper, pages=count, invariant=invariant)[0]
+
+
+def _build(
+    story: Story, running: Running, paper: Paper, *, pages: int, invariant: bool
+) -> tuple[bytes, int]:
+    target = io.BytesIO()
+    sheet = _Sheet(target, running, paper, pages=pages, invariant=invariant)
+    sheet.build(story())
+    return target.getvalue(), sheet.page

@@ -1,0 +1,148 @@
+"""The parts that sheets are set from: paragraphs, lists, shapes, and a block with its notes beside it."""
+
+from collections.abc import Iterable, Sequence
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import (
+    Flowable,
+    KeepTogether,
+    Paragraph,
+    Spacer,
+    Table,
+    TableStyle,
+)
+
+from clinic.templatetags.clinic_tags import say
+from clinic.wording import Sentence
+
+from .fonts import REGULAR, readable
+
+Words = str | Sentence
+INK, SOFT = HexColor("#1d2733"), HexColor("#566373")
+# Darker than the hairlines of the screen: office printers drop those.
+RULE = HexColor("#a19d90")
+LONG_NAME = 24
+BARE = [
+    # A cell without text still names its font; ReportLab's own would be listed and not embedded.
+    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+]
+
+
+def markup(words: Words) -> str:
+    """Return the words in the reader's language, checked and escaped for a Paragraph."""
+    return escape(readable(say(words))).replace("\n", "<br/>")
+
+
+def para(words: Words, style: ParagraphStyle, bullet: str | None = None) -> Paragraph:
+    return Paragraph(markup(words), style, bulletText=bullet)
+
+
+def name(patient: str, look) -> Paragraph:
+    """The patient's name, large; one that would fill the page is set smaller."""
+    return para(patient, look.name if len(patient) <= LONG_NAME else look.long_name)
+
+
+def note(label: str, words: Words, look, paper) -> list[Flowable]:
+    """A labeled note: label above in the margin, label in the line where notes fold under."""
+    if paper.margin:
+        return [para(label, look.note_head), para(words, look.note)]
+    return [Paragraph(f"<b>{markup(label)}.</b> {markup(words)}", look.body)]
+
+
+def bullets(items: Iterable[Words], style: ParagraphStyle) -> list[Flowable]:
+    return [para(item, style, "•") for item in items]
+
+
+def numbered(items: Iterable[Words], style: ParagraphStyle) -> list[Flowable]:
+    return [para(item, style, f"{number}.") for number, item in enumerate(items, start=1)]
+
+
+class Shape(Flowable):
+    """● settled, ◐ watch, ■ too much: drawn, because the type has no half circle."""
+
+    def __init__(self, kind: str, size: float, color: Color):
+        super().__init__()
+        self.kind, self.size, self.color = kind, size, color
+
+    def wrap(self, _width: float, _height: float) -> tuple[float, float]:
+        return self.size, self.size
+
+    def draw(self) -> None:
+        canvas, half = self.canv, self.size / 2
+        canvas.setFillColor(self.color)
+        canvas.setStrokeColor(self.color)
+        canvas.setLineWidth(self.size / 10)
+        if self.kind == "square":
+            canvas.rect(0, 0, self.size, self.size, stroke=0, fill=1)
+            return
+        canvas.circle(half, half, half * 0.95, stroke=1, fill=int(self.kind == "full"))
+        if self.kind == "half":
+            canvas.wedge(
+                half * 0.05, half * 0.05, self.size - half * 0.05, self.size - half * 0.05,
+                90, 180, stroke=0, fill=1,
+            )  # fmt: skip
+
+
+def unbroken(text: str) -> str:
+    """A number to dial, kept on one line."""
+    return text.replace(" ", "\u00a0")
+
+
+def together(title: str, parts: Sequence[Flowable], look) -> Flowable:
+    """A heading and what it stands for, on one page where that is possible."""
+    return KeepTogether([para(title, look.head), *parts])
+
+
+class Rule(Flowable):
+    """A line across the column and the margin."""
+
+    def __init__(
+        self, width: float, *, before: float = 0, thickness: float = 0.6, color: Color = RULE
+    ):
+        super().__init__()
+        self.across, self.thickness, self.color = width, thickness, color
+        self.spaceBefore = before
+
+    def wrap(self, _width: float, _height: float) -> tuple[float, float]:
+        return 0, self.thickness
+
+    def draw(self) -> None:
+        self.canv.setStrokeColor(self.color)
+        self.canv.setLineWidth(self.thickness)
+        self.canv.line(0, 0, self.across, 0)
+
+
+def beside(main: Sequence[Flowable], notes: Sequence[Flowable], paper) -> list[Flowable]:
+    """Set `notes` in the margin beside `main`; where the paper has no margin, under it.
+
+    The frame is as wide as the column, so running text keeps out of the margin; a block reaches
+    beyond it on purpose.
+    """
+    if not paper.margin:
+        gap = [Spacer(1, paper.scaled(8))] if notes else []
+        return [*main, *gap, *notes]
+    edge = [("LINEBEFORE", (2, 0), (2, 0), 0.6, RULE)] if notes else []
+    inner = [("LEFTPADDING", (2, 0), (2, 0), 10)]
+    block = Table(
+        [[list(main), "", list(notes)]],
+        colWidths=[paper.column, paper.gutter, paper.margin],
+        style=TableStyle(BARE + edge + inner),
+        hAlign="LEFT",
+    )
+    return [block]
+
+
+def titled(
+    title: str, main: Sequence[Flowable], notes: Sequence[Flowable], paper, look
+) -> list[Flowable]:
+    """A heading with its block; notes that fold under it may go on to the next page."""
+    if paper.margin:
+        return [together(title, beside(main, notes, paper), look)]
+    return [together(title, main, look), Spacer(1, paper.scaled(8)), KeepTogether(list(notes))]
