@@ -1,0 +1,133 @@
+"""Sheets to print and ways to read them back, for the tests of this folder."""
+
+import datetime
+import io
+from dataclasses import replace
+
+import pypdf
+
+from clinic.evidence import Status
+from rehab.clinical.exercises import CARDS
+from rehab.printing.advice import PainLimits
+from rehab.printing.diary_page import DiaryPage
+from rehab.printing.home_program import HomeExercise, HomeProgram, NextVisit
+from rehab.printing.paper import ClinicContact
+
+CLINIC = ClinicContact(
+    name="Quayside Clinic",
+    address="1 Harbor Road\nSandhaven",
+    phone="+44 1632 960001",
+    emergency_phone="112",
+)
+LIMITS = PainLimits(
+    settled_up_to=3,
+    too_much_from=6,
+    morning_watch=1,
+    morning_too_much=2,
+    source="Harbor 2020",
+    status=Status.SECOND_HAND,
+)
+VISIT = NextVisit(
+    on=datetime.date(2026, 3, 26), at=datetime.time(9, 30), practitioner="Ida Solvang"
+)
+TODAY = datetime.date(2026, 3, 12)
+
+
+def an_exercise(card, *, remark: str = "") -> HomeExercise:
+    dose = replace(card.dose, load_kg=1.2) if card.dose.repetitions else card.dose
+    return HomeExercise(
+        name=card.name,
+        headline=dose.headline(),
+        dose=dose.lines(),
+        start=card.start,
+        steps=card.steps,
+        usual_mistake=card.usual_mistake,
+        caution=card.caution,
+        equipment=card.equipment,
+        remark=remark,
+    )
+
+
+def a_program(*, count: int = 3, **changes) -> HomeProgram:
+    """A home program in stage 2 with `count` exercises, but for `changes`."""
+    usual = dict(
+        clinic=CLINIC,
+        patient="Marit Oyelaran",
+        record="0217",
+        elbow="Right elbow",
+        language="en",
+        on=TODAY,
+        version=2,
+        stage=2,
+        stage_words="Slow light lifting, elbow bent",
+        limits=LIMITS,
+        review_weeks=6,
+        exercises=tuple(an_exercise(card) for card in CARDS[2 : 2 + count]),
+        remark="Leave the hammer out on days when you sanded the hull.",
+        next_visit=VISIT,
+        issued_by="Ida Solvang",
+        registration_number="PH-1001",
+        issued_on=datetime.date(2026, 3, 11),
+    )
+    return HomeProgram(**(usual | changes))
+
+
+def a_diary(**changes) -> DiaryPage:
+    """A diary of two weeks for lowering slowly, but for `changes`."""
+    dose = CARDS[2].dose
+    usual = dict(
+        clinic=CLINIC,
+        patient="Marit Oyelaran",
+        record="0217",
+        elbow="Right elbow",
+        language="en",
+        on=TODAY,
+        version=2,
+        exercise="Lower slowly",
+        headline=dose.headline(),
+        how_often=dose.how_often(),
+        sets=3,
+        holds=False,
+        limits=LIMITS,
+        next_visit=VISIT,
+        first_day=TODAY,
+    )
+    return DiaryPage(**(usual | changes))
+
+
+def opened(data: bytes) -> pypdf.PdfReader:
+    return pypdf.PdfReader(io.BytesIO(data))
+
+
+def text_of(data: bytes) -> str:
+    """All that is printed, with every run of blanks and line ends as one space."""
+    pages = (page.extract_text() for page in opened(data).pages)
+    return " ".join(" ".join(pages).split())
+
+
+def page_texts(data: bytes) -> list[str]:
+    return [" ".join(page.extract_text().split()) for page in opened(data).pages]
+
+
+def sizes_of(data: bytes) -> set[float]:
+    """The sizes of all type on the sheet, in points."""
+    found = set()
+
+    def see(text, _cm, _tm, font, size):
+        if text.strip():
+            found.add(round(size, 1))
+
+    for page in opened(data).pages:
+        page.extract_text(visitor_text=see)
+    return found
+
+
+def fonts_of(data: bytes) -> dict[str, bool]:
+    """Every font that the file names, and whether its signs are in the file."""
+    fonts = {}
+    for page in opened(data).pages:
+        for font in page["/Resources"]["/Font"].values():
+            described = font.get_object()
+            embedded = "/FontFile2" in described.get("/FontDescriptor", {})
+            fonts[described["/BaseFont"]] = embedded
+    return fonts

@@ -1,0 +1,228 @@
+"""The home program, read back from the PDF."""
+
+import datetime
+from dataclasses import replace
+
+import pytest
+
+from rehab.clinical.exercises import CARDS
+from rehab.printing import advice
+from rehab.printing.fonts import CannotPrint
+from rehab.printing.home_program import home_program_pdf
+from rehab.printing.paper import A4, LARGE, LETTER, Paper
+from tests.rehab.printing.sheets import (
+    a_program,
+    an_exercise,
+    fonts_of,
+    opened,
+    page_texts,
+    sizes_of,
+    text_of,
+)
+
+PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
+NAMES = [
+    "Marit Oyelaran",
+    "Дмитрий Преображенский",
+    "Δέσποινα Παπαδοπούλου",
+    "Željko Đorđević-Ștefan",
+]
+REMARK = "Take the stairs of the quay slowly and keep the strap outside. " * 63
+
+
+def said_by(sheet) -> list[str]:
+    """Every sentence of the sheet that must be found on paper."""
+    levels = advice.pain_levels(sheet.limits)
+    words = [
+        sheet.patient,
+        *(sentence for level in levels for sentence in (level.word, *level.when, level.act)),
+        *advice.stop_signs(sheet.limits),
+        advice.HELP_WHERE,
+        *advice.HELP_TODAY,
+        advice.emergency(sheet.clinic.emergency_phone),
+        *advice.call_us(sheet.review_weeks),
+        *advice.WHY,
+        *advice.EXPECT,
+        *advice.CAUTION,
+        *advice.sources(sheet.limits),
+        sheet.remark,
+    ]
+    for exercise in sheet.exercises:
+        words += [exercise.name, exercise.headline, *exercise.dose, exercise.start, *exercise.steps]
+        words += [exercise.usual_mistake, exercise.caution, exercise.equipment, exercise.remark]
+    return [" ".join(str(word).split()) for word in words]
+
+
+def missing_from(data, sheet) -> list[str]:
+    # Sentences may run over a page end, where head and foot come between.
+    text = text_of(data)
+    return [words for words in said_by(sheet) if words not in text]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("count", [1, 3, 6, 12])
+def test_everything_the_program_says_is_on_paper(paper, count):
+    sheet = a_program(count=count)
+
+    assert missing_from(home_program_pdf(sheet, paper), sheet) == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_names_in_latin_greek_and_cyrillic_are_legible(name):
+    data = home_program_pdf(a_program(patient=name), Paper())
+
+    assert page_texts(data)[0].startswith(name)
+
+
+@pytest.mark.parametrize(
+    ("name", "sign"),
+    [("王芳", "“王” (cjk unified ideograph-738b)"), ("Ana 🙂", "“🙂” (slightly smiling face)")],
+)
+def test_a_name_that_the_type_lacks_is_refused_with_the_sign(name, sign):
+    with pytest.raises(CannotPrint) as refusal:
+        home_program_pdf(a_program(patient=name), Paper())
+
+    assert str(refusal.value) == (
+        f"“{name}” can't be printed: the type has no sign for {sign}. "
+        "Write it in Latin, Greek or Cyrillic letters."
+    )
+
+
+def test_a_letter_written_in_two_parts_is_joined():
+    data = home_program_pdf(a_program(patient="Andre\u0301"), Paper())
+
+    assert page_texts(data)[0].startswith("André ")
+
+
+def test_markup_in_a_remark_is_printed_as_typed():
+    data = home_program_pdf(a_program(remark="Use <b>less</b> & rest\r\nthen go on"), Paper())
+
+    assert "Use <b>less</b> & rest then go on" in text_of(data)
+
+
+def test_the_next_visit_stands_on_the_first_page():
+    data = home_program_pdf(a_program(), Paper())
+
+    assert (
+        "Your next visit is on Thursday, 26 Mar 2026 at 09:30, with Ida Solvang."
+        in page_texts(data)[0]
+    )
+
+
+def test_without_a_booking_the_first_page_says_whom_to_call():
+    data = home_program_pdf(a_program(next_visit=None), Paper())
+
+    assert "Your next visit is not booked yet. Please call +44 1632 960001." in page_texts(data)[0]
+
+
+def test_the_pain_rule_and_the_stop_rules_stand_on_the_first_page():
+    sheet = a_program(count=12)
+    first = page_texts(home_program_pdf(sheet, Paper()))[0]
+    rules = [*advice.stop_signs(sheet.limits), *advice.HELP_TODAY, advice.emergency("112")]
+
+    assert [str(rule) for rule in rules if str(rule) not in first] == []
+    assert "3 × 15" not in first
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
+    pages = page_texts(home_program_pdf(a_program(), paper))
+
+    for number, text in enumerate(pages, start=1):
+        assert text.endswith(
+            "Quayside Clinic Home program Marit Oyelaran · record 0217 · 12 Mar 2026 "
+            f"Program 2 · page {number} of {len(pages)} 1 Harbor Road, Sandhaven, +44 1632 960001"
+        )
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_exercise_is_cut_by_a_page_end(paper):
+    cards = [an_exercise(card, remark="Hold the hammer short. " * 13) for card in CARDS[:12]]
+    pages = page_texts(home_program_pdf(a_program(exercises=tuple(cards)), paper))
+
+    for exercise in cards:
+        own = [exercise.name, *exercise.steps, exercise.usual_mistake, exercise.equipment]
+        on = {n for n, text in enumerate(pages) if f" {exercise.name} " in f" {text} "}
+        assert any(all(str(words) in pages[n] for words in own) for n in on), exercise.name
+
+
+def test_a_remark_of_four_thousand_signs_is_whole():
+    data = home_program_pdf(a_program(remark=REMARK), Paper())
+
+    printed = text_of(data).count("Take the stairs") + text_of(data).count("Take the Quayside")
+    assert (len(REMARK), printed) == (3969, 63)
+
+
+def test_a_name_of_many_letters_is_whole_and_leaves_room():
+    name = (
+        "Alexandrina Maximiliana Theodolinde Wilhelmina " * 2
+        + "Schwarzenberg von der Stadt am Hafen"
+    )
+    pages = page_texts(home_program_pdf(a_program(patient=name), Paper()))
+
+    assert pages[0].startswith(name)
+    assert name in pages[-1]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_only_the_embedded_family_is_used(paper):
+    fonts = fonts_of(home_program_pdf(a_program(), paper))
+
+    assert {name.split("+")[1]: inside for name, inside in fonts.items()} == {
+        "SourceSans3-Regular": True,
+        "SourceSans3-Semibold": True,
+        "SourceSans3-Light": True,
+    }
+
+
+@pytest.mark.parametrize(
+    ("paper", "sizes"), [(Paper(), (10, 12, 30)), (Paper(body=LARGE), (14, 18, 45))]
+)
+def test_text_is_never_smaller_than_the_print_size_but_in_head_and_foot(paper, sizes):
+    found = sorted(sizes_of(home_program_pdf(a_program(), paper)))
+
+    assert (found[0], found[1], found[-1]) == sizes
+
+
+def test_the_file_says_its_language_title_and_author():
+    pdf = opened(home_program_pdf(a_program(language="es"), Paper()))
+
+    assert pdf.root_object["/Lang"] == "es"
+    assert pdf.metadata.title.endswith("2, 0217")
+    assert pdf.metadata.author == "Quayside Clinic"
+    assert "Oyelaran" not in pdf.metadata.title
+
+
+def test_the_page_is_the_one_asked_for():
+    boxes = [
+        opened(home_program_pdf(a_program(), Paper(page=page))).pages[0].mediabox[2:]
+        for page in (A4, LETTER)
+    ]
+
+    assert [tuple(round(float(side)) for side in box) for box in boxes] == [(595, 842), (612, 792)]
+
+
+def test_the_same_sheet_gives_the_same_bytes():
+    first, second = (home_program_pdf(a_program(), Paper(), invariant=True) for _ in range(2))
+
+    assert first == second
+
+
+def test_the_headings_are_listed_for_jumping_to():
+    outline = opened(home_program_pdf(a_program(), Paper())).outline
+
+    assert [entry.title for entry in outline][:3] == [
+        "How much pain is all right",
+        "Stop the exercise at once if",
+        "Get help the same day if",
+    ]
+
+
+def test_the_writer_signs_with_date_and_number():
+    sheet = a_program(issued_on=datetime.date(2026, 3, 11))
+    unregistered = replace(sheet, registration_number="")
+
+    assert "Ida Solvang, registration PH-1001, 11 Mar 2026." in text_of(
+        home_program_pdf(sheet, Paper())
+    )
+    assert "Ida Solvang, 11 Mar 2026." in text_of(home_program_pdf(unregistered, Paper()))
