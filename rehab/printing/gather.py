@@ -1,0 +1,143 @@
+"""From records to what the sheets say."""
+
+import datetime
+import math
+
+from django.db.models import Q
+from django.utils import timezone
+
+from cases.clinical.sides import Side
+from cases.models import Appointment, Case
+from clinic.evidence import Status
+from clinic.models import Clinic
+from clinic.wording import say
+from rehab.clinical.ladder import stage_row
+from rehab.clinical.thresholds import DEFAULTS, Limits
+from rehab.models import Program, ProgramExercise
+
+from .advice import PainLimits
+from .diary_page import MOST_DAYS, USUAL_DAYS, DiaryPage
+from .home_program import HomeExercise, HomeProgram, NextVisit
+from .paper import LARGE, NORMAL, ClinicContact, Paper
+
+ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
+WEEK = 7
+
+
+def home_program(
+    program: Program, *, now: datetime.datetime, limits: Limits = DEFAULTS
+) -> HomeProgram:
+    """Everything the home program of an issued program says."""
+    case = program.case
+    return HomeProgram(
+        clinic=contact(program.clinic),
+        patient=str(case.patient),
+        record=case.patient.record,
+        elbow=ELBOWS[case.affected],
+        language=case.patient.language,
+        on=timezone.localdate(now),
+        version=program.version,
+        stage=program.stage,
+        stage_words=stage_row(program.rung).aim,
+        limits=pain_limits(program, limits),
+        review_weeks=round(limits["review_weeks"].value),
+        exercises=tuple(_exercise(row) for row in program.exercises.all()),
+        remark=program.remark,
+        next_visit=next_visit(case, now=now),
+        issued_by=str(program.issued_by),
+        registration_number=program.issued_by.registration_number,
+        issued_on=timezone.localdate(program.issued_at),
+    )
+
+
+def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEFAULTS) -> DiaryPage:
+    """The diary for the program's main exercise, from today until the next visit."""
+    case, main = program.case, program.main
+    today, visit = timezone.localdate(now), next_visit(case, now=now)
+    return DiaryPage(
+        clinic=contact(program.clinic),
+        patient=str(case.patient),
+        record=case.patient.record,
+        elbow=ELBOWS[case.affected],
+        language=case.patient.language,
+        on=today,
+        version=program.version,
+        exercise=main.of_card.name,
+        headline=main.dose.headline(),
+        how_often=main.dose.how_often(),
+        sets=main.sets * main.sessions_per_day,
+        holds=main.repetitions is None,
+        limits=pain_limits(program, limits),
+        next_visit=visit,
+        first_day=today,
+        days=days_until(visit, today=today),
+    )
+
+
+def contact(clinic: Clinic) -> ClinicContact:
+    return ClinicContact(
+        name=clinic.name,
+        address=clinic.address,
+        phone=clinic.phone,
+        emergency_phone=clinic.emergency_phone,
+    )
+
+
+def paper_for(program: Program) -> Paper:
+    """A4 in the patient's print size."""
+    patient = program.case.patient
+    large = patient.print_size == patient.PrintSize.LARGE
+    return Paper(body=LARGE if large else NORMAL)
+
+
+def next_visit(case: Case, *, now: datetime.datetime) -> NextVisit | None:
+    """The next booking of the case, or one of the patient that names no case."""
+    theirs = Q(case=case) | Q(case=None, patient=case.patient)
+    coming = Appointment.objects.coming(after=now).filter(theirs)
+    visit = coming.with_people().in_order().first()
+    if visit is None:
+        return None
+    starts = timezone.localtime(visit.starts_at)
+    return NextVisit(on=starts.date(), at=starts.time(), practitioner=str(visit.practitioner))
+
+
+def days_until(visit: NextVisit | None, *, today: datetime.date) -> int:
+    """Whole weeks until the next visit, at most six; two weeks where none is booked."""
+    if visit is None:
+        return USUAL_DAYS
+    weeks = math.ceil(max(1, (visit.on - today).days) / WEEK)
+    return min(weeks * WEEK, MOST_DAYS)
+
+
+def pain_limits(program: Program, limits: Limits) -> PainLimits:
+    """The program's pain policy in whole points: a setting of 2.5 still lets 2 pass and not 3."""
+    policy = program.rule.pain_limits(limits)
+    low, high = policy.green_ceiling, policy.red_floor
+    return PainLimits(
+        settled_up_to=math.floor(low.value),
+        too_much_from=math.ceil(high.value),
+        morning_watch=math.ceil(limits["morning_watch_rise"].value),
+        morning_too_much=math.ceil(limits["morning_red_rise"].value),
+        source=low.source if low.source == high.source else f"{low.source}; {high.source}",
+        status=_weaker(low.status, high.status),
+    )
+
+
+def _weaker(one: Status, other: Status) -> Status:
+    """Two figures together are known no better than the weaker of them."""
+    return max(one, other, key=list(Status).index)
+
+
+def _exercise(row: ProgramExercise) -> HomeExercise:
+    card, dose = row.of_card, row.dose
+    return HomeExercise(
+        name=card.name,
+        headline=dose.headline(),
+        dose=dose.lines(),
+        start=card.start,
+        steps=card.steps,
+        usual_mistake=card.usual_mistake,
+        caution=card.caution,
+        equipment=card.equipment,
+        remark=row.remark,
+    )
