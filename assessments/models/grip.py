@@ -1,36 +1,56 @@
 """Grip, as the dynamometer shows it and in newtons."""
 
 from collections.abc import Mapping
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from assessments.clinical.grip import Effort, Position, Unit
-from assessments.clinical.protocol import Way
+from assessments.clinical.protocol import WAYS, Way
 from cases.clinical.sides import Side
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet
 
+Trials = Mapping[tuple[Way, Side], Mapping[int, float]]
+
 
 class GripTestQuerySet(ClinicQuerySet):
+    def at(self, visit: Visit) -> Self:
+        return self.filter(visit=visit)
+
     def with_trials(self):
         return self.prefetch_related("trials")
 
-    def write(
-        self, visit: Visit, way: Way, side: Side, *, unit: Unit, trials_n: Mapping[int, float]
-    ) -> None:
-        """Keep one test of a draft visit as these trials by number, in newtons; without any it is taken away."""
-        key = {"visit": visit, "side": side, "position": way.position, "effort": way.effort}
-        GripTrial.objects.filter(grip_test__in=self.filter(**key)).delete()
-        if not trials_n:
-            self.filter(**key).delete()
-            return
-        test, _created = self.update_or_create(**key, defaults={"unit": unit})
+    def write(self, visit: Visit, *, unit: Unit, trials_n: Trials) -> None:
+        """Keep these tests of a draft visit, newtons by trial number; a test without any is taken away."""
+        kept = {key: numbers for key, numbers in trials_n.items() if numbers}
+        there = {(test.way, test.measured_side): test.pk for test in self.at(visit)}
+        touched = [there[key] for key in trials_n if key in there]
+        GripTrial.objects.filter(grip_test__in=touched).delete()
+        self.filter(pk__in=[there[key] for key in trials_n.keys() - kept if key in there]).delete()
+        tests = self.bulk_create(
+            [
+                self.model(
+                    clinic_id=visit.clinic_id,
+                    visit=visit,
+                    side=side,
+                    position=way.position,
+                    effort=way.effort,
+                    unit=unit,
+                )
+                for way, side in kept
+            ],
+            update_conflicts=True,
+            unique_fields=["visit", "side", "position", "effort"],
+            update_fields=["unit"],
+        )
         GripTrial.objects.bulk_create(
             GripTrial(clinic_id=visit.clinic_id, grip_test=test, number=number, force_n=force_n)
-            for number, force_n in trials_n.items()
+            for test, numbers in zip(tests, kept.values(), strict=True)
+            for number, force_n in numbers.items()
         )
 
 
@@ -69,6 +89,12 @@ class GripTest(ClinicOwned):
     @property
     def measured_side(self) -> Side:
         return Side(self.side)
+
+    @property
+    def way(self) -> Way | None:
+        """The row of WAYS that this is, or None for a position or effort that visits don't hold."""
+        done = (self.position, self.effort)
+        return next((way for way in WAYS if (way.position, way.effort) == done), None)
 
     def forces_n(self) -> tuple[float, ...]:
         """The trials in newtons, in their order."""

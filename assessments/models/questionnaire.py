@@ -1,6 +1,7 @@
 """Scored instruments, by item number; the wording stays on the clinic's own form."""
 
 from collections.abc import Mapping
+from typing import Self
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -12,6 +13,9 @@ from clinic.models import ClinicOwned, ClinicQuerySet
 
 
 class QuestionnaireQuerySet(ClinicQuerySet):
+    def at(self, visit: Visit) -> Self:
+        return self.filter(visit=visit)
+
     def write(self, visit: Visit, answers: Mapping[int, int | None]) -> None:
         """Keep the answers by item number; a form without any is taken away."""
         key = {"visit": visit, "instrument": self.model.Instrument.TENNIS_ELBOW}
@@ -32,7 +36,9 @@ class QuestionnaireResponse(ClinicOwned):
 
     visit = models.ForeignKey(Visit, on_delete=models.PROTECT, related_name="questionnaires")
     instrument = models.CharField(_("instrument"), max_length=20, choices=Instrument)
-    items = models.JSONField(_("items"), help_text=_("A list: one number, or nothing, for each item."))
+    items = models.JSONField(
+        _("items"), help_text=_("A list: one number, or nothing, for each item.")
+    )
 
     objects = QuestionnaireQuerySet.as_manager()
 
