@@ -1,0 +1,192 @@
+"""What was measured over a whole case: every measure at the start, the last time and today."""
+
+import datetime
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from assessments.clinical import grip
+from assessments.clinical.measures import BY_KEY, Measure
+from assessments.clinical.pain import Context
+from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Way
+from assessments.clinical.questionnaires import NotScorable, tennis_elbow
+from assessments.lines import Line, Moments, Note, Point, moments, notes_of
+from assessments.models import GripTest, PainRating, QuestionnaireResponse
+from cases.clinical.sides import Handedness, Side
+from cases.models import Case, Visit
+
+Forces = Mapping[tuple[Way, Side], tuple[float, ...]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured:
+    """What was measured at one visit; forces in newtons."""
+
+    visit: int
+    on: datetime.date
+    affected: Side
+    pains: Mapping[Context, int] = field(default_factory=dict)
+    forces_n: Forces = field(default_factory=dict)
+    answers: Mapping[int, int | None] = field(default_factory=dict)
+
+    @property
+    def anything(self) -> bool:
+        return bool(self.pains or self.forces_n or self.answers)
+
+    @property
+    def score(self) -> tennis_elbow.TennisElbowScore | None:
+        try:
+            return tennis_elbow.score(self.answers)
+        except NotScorable:
+            return None
+
+    def trials_n(self, way: Way, *, affected: bool = True) -> tuple[float, ...]:
+        return self.forces_n.get((way, self.affected if affected else self.affected.other), ())
+
+    def mean_n(self, way: Way, *, affected: bool = True) -> float | None:
+        trials_n = self.trials_n(way, affected=affected)
+        return grip.mean_n(trials_n) if trials_n else None
+
+    def ratio(self, way: Way) -> float | None:
+        mine, other = self.mean_n(way), self.mean_n(way, affected=False)
+        return None if mine is None or not other else grip.ratio(mine, other)
+
+
+def _score_part(part: str) -> Callable[[Measured], float | None]:
+    return lambda at: getattr(at.score, part, None)
+
+
+def _pain(context: Context) -> Callable[[Measured], float | None]:
+    return lambda at: at.pains.get(context)
+
+
+# What a visit holds of each measure of the register, in the order of the ledger.
+VALUES: dict[str, Callable[[Measured], float | None]] = {
+    **{f"pain_{context.value}": _pain(context) for context in Context},
+    "grip_pain_free": lambda at: at.mean_n(PAIN_FREE_STRAIGHT),
+    "grip_ratio": lambda at: at.ratio(PAIN_FREE_STRAIGHT),
+    "grip_maximal": lambda at: at.mean_n(MAXIMAL_BENT),
+    "prtee": _score_part("total"),
+    "prtee_pain": _score_part("pain"),
+    "prtee_function": _score_part("function"),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripCourse:
+    """Pain-free grip with a straight elbow: means in newtons, and affected ÷ other side."""
+
+    affected_n: Moments
+    other_n: Moments
+    ratio: Moments
+
+
+@dataclass(frozen=True, kw_only=True)
+class Course:
+    """All visits of a case up to today's, in their order; the last one is today's."""
+
+    affected: Side
+    handedness: Handedness
+    visits: tuple[Measured, ...]
+
+    @property
+    def today(self) -> Measured | None:
+        return self.visits[-1] if self.visits else None
+
+    @property
+    def last(self) -> Measured | None:
+        """The last visit before today's at which anything was measured."""
+        return next((visit for visit in reversed(self.visits[:-1]) if visit.anything), None)
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The measures that were taken at least once, in the order of the ledger."""
+        lines = (self.line(key) for key in VALUES)
+        return tuple(line for line in lines if line.points)
+
+    def line(self, key: str) -> Line:
+        return self._line(BY_KEY[key], VALUES[key])
+
+    def moments(self, key: str) -> Moments:
+        """Start, last and today of one measure of the register."""
+        return moments(self.line(key))
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """The sources of the errors that the ledger names, marked a, b, c."""
+        return notes_of(self.lines)
+
+    @property
+    def rows(self) -> tuple[tuple[Line, Note | None], ...]:
+        """Each line with the note of its measurement error."""
+        notes = self.notes
+        return tuple(
+            (line, next((n for n in notes if line.error in n.figures), None)) for line in self.lines
+        )
+
+    @property
+    def grip(self) -> GripCourse:
+        measure = BY_KEY["grip_pain_free"]
+        other = self._line(measure, lambda at: at.mean_n(PAIN_FREE_STRAIGHT, affected=False))
+        return GripCourse(
+            affected_n=self.moments("grip_pain_free"),
+            other_n=moments(other),
+            ratio=self.moments("grip_ratio"),
+        )
+
+    def _line(self, measure: Measure, value: Callable[[Measured], float | None]) -> Line:
+        found = [(at, value(at)) for at in self.visits]
+        points = tuple(_point(measure, at, here) for at, here in found if here is not None)
+        measured_today = bool(found) and found[-1][1] is not None
+        return Line(measure=measure, points=points, today=points[-1] if measured_today else None)
+
+
+def _point(measure: Measure, at: Measured, value: float) -> Point:
+    # The error of a mean of three is not that of a single squeeze.
+    trials = len(at.trials_n(PAIN_FREE_STRAIGHT)) if measure.key == "grip_pain_free" else 1
+    return Point(on=at.on, value=value, trials=trials or 1)
+
+
+def course_of(case: Case, *, visit: Visit | None = None) -> Course:
+    """Return what was measured at the visits of a case, up to `visit` or to its newest one.
+
+    Five queries, however many visits there are.
+    """
+    visits = _up_to(visit, list(case.visits.order_by("on", "pk")))
+    pains = _by_visit(PainRating.objects.filter(visit__in=visits))
+    tests = _by_visit(GripTest.objects.filter(visit__in=visits).with_trials())
+    forms = _by_visit(QuestionnaireResponse.objects.filter(visit__in=visits))
+    return Course(
+        affected=case.affected,
+        handedness=Handedness(case.patient.handedness),
+        visits=tuple(
+            Measured(
+                visit=at.pk,
+                on=at.on,
+                affected=case.affected,
+                pains={Context(rating.context): rating.value for rating in pains.get(at.pk, ())},
+                forces_n=_forces_n(tests.get(at.pk, ())),
+                answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
+            )
+            for at in visits
+        ),
+    )
+
+
+def grip_course(case: Case, *, visit: Visit | None = None) -> GripCourse:
+    """Return pain-free grip of both sides at the start, the last time and today."""
+    return course_of(case, visit=visit).grip
+
+
+def _up_to(visit: Visit | None, visits: list[Visit]) -> list[Visit]:
+    return [at for at in visits if visit is None or (at.on, at.pk) <= (visit.on, visit.pk)]
+
+
+def _by_visit(rows) -> dict[int, list]:
+    found: dict[int, list] = {}
+    for row in rows:
+        found.setdefault(row.visit_id, []).append(row)
+    return found
+
+
+def _forces_n(tests) -> dict[tuple[Way, Side], tuple[float, ...]]:
+    return {(test.way, test.measured_side): test.forces_n() for test in tests if test.way}

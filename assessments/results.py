@@ -1,0 +1,139 @@
+"""What today's measures say, for a page: each comparison by itself and never one verdict."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from assessments.clinical.dominance import DOMINANT_STRONGER
+from assessments.clinical.grip import GripResult, scattered, spread, summarize
+from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, WAYS, Way
+from assessments.clinical.questionnaires import NotScorable, tennis_elbow
+from assessments.course import Course, Measured
+from assessments.lines import Line, Moments, Note, notes_of
+from cases.clinical.sides import Handedness, Side
+from clinic.evidence import Figure
+from clinic.wording import Sentence, say
+
+# Bateman et al. 2022 Br J Sports Med 56(12):657–66: the measures that every tennis elbow study should report.
+CORE = ("pain_on_gripping", "grip_pain_free", "prtee")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reached:
+    """One published important change of one measure: reached since the last time, since the start."""
+
+    name: str
+    figure: Figure
+    note: Note
+    since_last: bool | None
+    since_start: bool | None
+    twice: bool
+
+
+@dataclass(frozen=True)
+class Results:
+    """A course, read for the page of its newest visit."""
+
+    course: Course
+
+    @property
+    def today(self) -> Measured:
+        return self.course.today
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        return self.course.lines
+
+    def grip(self, way: Way) -> GripResult | None:
+        """Both sides today; None unless the affected side was tested."""
+        mine = self.today.trials_n(way)
+        return mine and summarize(
+            mine,
+            self.today.trials_n(way, affected=False),
+            affected_side=self.course.affected,
+            handedness=self.course.handedness,
+            position=way.position,
+            effort=way.effort,
+        )
+
+    @property
+    def grips(self) -> tuple[tuple[Way, GripResult], ...]:
+        found = ((way, self.grip(way)) for way in WAYS)
+        return tuple((way, result) for way, result in found if result)
+
+    @property
+    def pain_free(self) -> GripResult | None:
+        return self.grip(PAIN_FREE_STRAIGHT)
+
+    @property
+    def pain_on_gripping(self) -> Moments:
+        return self.course.moments("pain_on_gripping")
+
+    @property
+    def scatter(self) -> tuple[tuple[Way, Side, float], ...]:
+        """Tests to repeat, with the spread of their trials in %."""
+        return tuple(
+            (way, side, spread(trials_n))
+            for (way, side), trials_n in self.today.forces_n.items()
+            if scattered(trials_n)
+        )
+
+    @property
+    def expected(self) -> Figure | None:
+        """The difference between the hands that the adjusted ratio takes off."""
+        right_handed = self.course.handedness is Handedness.RIGHT
+        return DOMINANT_STRONGER[Handedness.RIGHT] if right_handed else None
+
+    @property
+    def expected_title(self) -> Sentence:
+        return say("Dominant hand %(share)s %% stronger", share=self.expected.value)
+
+    @property
+    def errors_within(self) -> tuple[Figure, ...]:
+        """The published errors that today's differences between the sides are set against."""
+        found = [result.error for _way, result in self.grips if result.error]
+        return tuple(dict.fromkeys(found))
+
+    @property
+    def score(self) -> tennis_elbow.TennisElbowScore | None:
+        return self.today.score
+
+    @property
+    def not_scorable(self) -> Sentence | None:
+        """Why a questionnaire that was begun has no score yet."""
+        if not self.today.answers:
+            return None
+        try:
+            tennis_elbow.score(self.today.answers)
+        except NotScorable as missing:
+            return missing.reason
+        return None
+
+    @cached_property
+    def important_notes(self) -> tuple[Note, ...]:
+        return notes_of(self.lines, important=True, after=len(self.course.notes))
+
+    @cached_property
+    def important(self) -> tuple[tuple[Line, tuple[Reached, ...]], ...]:
+        """Each measure that changed, against every published figure by name."""
+        lines = (line for line in self.lines if line.since_start and line.since_start.important)
+        return tuple((line, tuple(self._reached(line))) for line in lines)
+
+    @property
+    def important_core(self):
+        return tuple(row for row in self.important if row[0].measure.key in CORE)
+
+    @property
+    def important_rest(self):
+        return tuple(row for row in self.important if row[0].measure.key not in CORE)
+
+    def _reached(self, line: Line):
+        since_last = line.since_last.important if line.since_last else ()
+        for at, met in enumerate(line.since_start.important):
+            yield Reached(
+                name=met.name,
+                figure=met.figure,
+                note=next(n for n in self.important_notes if met.figure in n.figures),
+                since_last=since_last[at].met if since_last else None,
+                since_start=met.met,
+                twice=bool(since_last),
+            )

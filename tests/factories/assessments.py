@@ -1,0 +1,34 @@
+"""Pain, grip and questionnaires, for tests."""
+
+from assessments.clinical.grip import Unit
+from assessments.clinical.pain import Context
+from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Way
+from assessments.models import GripTest, PainRating, QuestionnaireResponse
+from cases.clinical.sides import Side
+from cases.models import Visit
+
+# Total 49: pain 23, function 26.
+COMPLETE = (3, 6, 5, 1, 8, 4, 6, 5, 7, 3, 6, 2, 5, 6, 8)
+
+
+def create_pain(*, visit: Visit, **ratings: int) -> None:
+    """Ratings by context: `create_pain(visit=visit, on_gripping=5)`."""
+    PainRating.objects.write(visit, {Context(name): value for name, value in ratings.items()})
+
+
+def create_grip(
+    *,
+    visit: Visit,
+    trials_n: tuple[float, ...] = (118, 126, 121),
+    side: Side | None = None,
+    way: Way = PAIN_FREE_STRAIGHT,
+    unit: Unit = Unit.N,
+) -> None:
+    """Trials in newtons; of the affected side, pain-free and straight, unless told otherwise."""
+    numbered = dict(enumerate(trials_n, start=1))
+    key = (way, side or visit.case.affected)
+    GripTest.objects.write(visit, unit=unit, trials_n={key: numbered})
+
+
+def create_questionnaire(*, visit: Visit, items: tuple[int | None, ...] = COMPLETE) -> None:
+    QuestionnaireResponse.objects.write(visit, dict(enumerate(items, start=1)))
