@@ -1,0 +1,81 @@
+"""Pain, grip and the questionnaire of one visit: typed on one page, read on the same page."""
+
+import datetime
+from dataclasses import dataclass
+from functools import cached_property
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from assessments.course import course_of
+from assessments.forms import MeasuresForm
+from assessments.results import Results
+from assessments.sheet import Sheet
+from cases.access import visit_or_404
+from cases.models import Visit
+from clinic.access import allow
+from clinic.answers import answer_form, next_page, saves_itself
+from clinic.audit import record
+from clinic.roles import Capability
+from clinic.typed import typed
+from clinic.writing import atomic_post
+
+TEMPLATE = "assessments/measures.html"
+
+
+@dataclass(kw_only=True)
+class MeasuresSection:
+    """The measures of a visit, as a page of their own or as a part of the visit's page."""
+
+    visit: Visit
+    form: MeasuresForm
+    url: str
+    onward: str
+    while_typing: bool
+    saved_at: datetime.datetime | None = None
+
+    @property
+    def closed(self) -> bool:
+        """Signed, and nothing typed that still has to be shown to its writer."""
+        return self.visit.is_signed and not self.form.is_bound
+
+    @cached_property
+    def results(self) -> Results:
+        """What is on record now; asked for by the template, after saving."""
+        return Results(course=course_of(self.visit.case, visit=self.visit))
+
+    @cached_property
+    def sheet(self) -> Sheet:
+        return Sheet(form=self.form, results=self.results)
+
+
+def measures_section(request, visit: Visit) -> MeasuresSection:
+    url = reverse("assessments:measures", args=[visit.pk])
+    return MeasuresSection(
+        visit=visit,
+        form=MeasuresForm(typed(request, url), visit=visit),
+        url=url,
+        onward=next_page(request, reverse("rehab:case", args=[visit.case_id])),
+        while_typing=saves_itself(request),
+    )
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
+def measures(request, pk):
+    visit = visit_or_404(request.user, pk, lock=request.method == "POST")
+    section = measures_section(request, visit)
+    context = {"measures": section, "form": section.form}
+    if request.method == "GET":
+        record(request.user, "opened", visit, page="measures")
+        return render(request, TEMPLATE, context)
+    ok = section.form.is_valid()
+    if section.form.may_be_kept:
+        record(request.user, "measured", visit, parts=section.form.keep())
+        section.saved_at = timezone.now()
+    return answer_form(
+        request, TEMPLATE, context, ok=ok, state="measures-state", onward=section.onward
+    )
