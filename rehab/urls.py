@@ -1,5 +1,36 @@
-"""Addresses of what is prescribed, done at home and decided."""
+"""Addresses of what is prescribed, done at home and decided, and of the pages that show a case whole."""
+
+from django.urls import include, path
+
+from rehab.views import case, decision, diary, prints, program, visit
 
 app_name = "rehab"
 
-urlpatterns = []
+# /cases/<pk>/
+case_urls = [
+    path("", case.case, name="case"),
+    path("program/", program.program, name="program"),
+    path("program/issue/", program.program_issue, name="program_issue"),
+    path("program/discard/", program.program_discard, name="program_discard"),
+    path("diary/", diary.diary, name="diary"),
+]
+
+# /visits/<pk>/
+visit_urls = [
+    path("", visit.visit, name="visit"),
+    path("stage-check/", decision.stage_check, name="stage_check"),
+    path("decision/", decision.decision, name="decision"),
+    path("sign/", visit.sign, name="sign"),
+]
+
+# /programs/<pk>/
+program_urls = [
+    path("home-program.pdf", prints.home_program, name="home_program"),
+    path("diary.pdf", prints.diary_page, name="diary_page"),
+]
+
+urlpatterns = [
+    path("cases/<int:pk>/", include(case_urls)),
+    path("visits/<int:pk>/", include(visit_urls)),
+    path("programs/<int:pk>/", include(program_urls)),
+]

@@ -1,15 +1,28 @@
 """What the rules proposed, what the physiotherapist decided, and why."""
 
-from django.db import models
+import datetime
+from typing import Self
+
+from django.db import models, transaction
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from cases.models import Visit
+from cases.models import Case, Visit
 from clinic.constraints import Sealed
-from clinic.models import ClinicOwned, Staff
+from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from rehab.clinical.ladder import Policy, Stage
 from rehab.clinical.progression import Decision as Verdict
 from rehab.clinical.progression import LoadStep, Proposal
 from rehab.models.program import Program
+
+
+class DecisionQuerySet(ClinicQuerySet):
+    def at(self, visit: Visit) -> "Decision | None":
+        """The decision of a visit, with its program, or None before it is made."""
+        return self.filter(visit=visit).select_related("program__case", "decided_by").first()
+
+    def of_case(self, case: Case) -> Self:
+        return self.filter(visit__case=case).select_related("visit", "program").order_by("-pk")
 
 
 class Decision(ClinicOwned):
@@ -39,7 +52,9 @@ class Decision(ClinicOwned):
     reason = models.CharField(_("reason for deciding otherwise"), max_length=300, blank=True)
     proposal = models.JSONField(_("the proposal as it stood"))
     decided_by = models.ForeignKey(Staff, on_delete=models.PROTECT, related_name="+")
-    decided_at = models.DateTimeField(_("decided at"), auto_now_add=True)
+    decided_at = models.DateTimeField(_("decided at"))
+
+    objects = DecisionQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("decision")
@@ -59,3 +74,63 @@ class Decision(ClinicOwned):
 
     def as_proposed(self) -> Proposal:
         return Proposal.from_json(self.proposal)
+
+    @property
+    def is_as_proposed(self) -> bool:
+        return (self.made, self.made_step) == (self.proposed, self.proposed_step)
+
+    @classmethod
+    @transaction.atomic
+    def make(
+        cls,
+        visit: Visit,
+        program: Program,
+        proposal: Proposal,
+        *,
+        made: str,
+        made_step: str,
+        reason: str,
+        by: Staff,
+        at: datetime.datetime,
+    ) -> "Decision":
+        """Keep the decision with the proposal as it stood, and carry it out.
+
+        Stopping ends the program; a new stage or load begins the draft of the next version.
+        """
+        decision = cls.objects.create(
+            visit=visit,
+            program=program,
+            proposed=str(proposal.decision),
+            proposed_step=str(proposal.load_step),
+            made=made,
+            made_step=made_step,
+            reason=reason,
+            proposal=proposal.as_json(),
+            decided_by=by,
+            decided_at=at,
+        )
+        if made == cls.Choice.STOP:
+            program.end(at=at)
+        elif decision.changes_program:
+            decision.draft_program()
+        return decision
+
+    @property
+    def changes_program(self) -> bool:
+        stays = self.made == self.Choice.STAY and self.made_step == self.Step.KEEP
+        return not stays and self.made != self.Choice.STOP
+
+    def draft_program(self) -> Program:
+        """Begin the next version: the stage decided on, and the load that the rules worked out for it."""
+        was, proposal = self.program.rung, self.as_proposed()
+        stage = {
+            self.Choice.MOVE_UP: was.above or was,
+            self.Choice.STEP_BACK: was.below or was,
+        }.get(self.made, was)
+        policy = Policy.STRICT if stage is Stage.ISOMETRIC else self.program.rule
+        if was is Stage.ISOMETRIC and stage is not was:
+            policy = Policy.STANDARD
+        draft = Program.draft(self.visit.case, stage=stage, policy=policy, on=self.visit.on)
+        if self.is_as_proposed:
+            draft.take_step(proposal)
+        return draft

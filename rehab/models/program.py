@@ -15,6 +15,8 @@ from rehab.clinical.choosing import first_choice
 from rehab.clinical.exercises import EDITION, Card, Dose, card
 from rehab.clinical.ladder import Policy, Stage, stage_doses
 from rehab.clinical.loads import PETERSON_START_KG
+from rehab.clinical.proposal import Decision as Verdict
+from rehab.clinical.proposal import Proposal
 
 DOSE_FIELDS = tuple(field.name for field in dataclasses.fields(Dose))
 
@@ -23,11 +25,20 @@ class ProgramQuerySet(ClinicQuerySet):
     def issued(self) -> Self:
         return self.filter(issued_at__isnull=False)
 
+    def of_case(self, case: Case) -> Self:
+        return self.filter(case=case).newest_first()
+
+    def drafts(self) -> Self:
+        return self.filter(issued_at__isnull=True)
+
+    def not_ended(self) -> Self:
+        return self.filter(ended_at__isnull=True)
+
     def current_of(self, case: Case) -> "Program | None":
-        return self.issued().filter(case=case, ended_at__isnull=True).with_exercises().first()
+        return self.issued().not_ended().filter(case=case).with_exercises().first()
 
     def draft_of(self, case: Case) -> "Program | None":
-        return self.filter(case=case, issued_at__isnull=True).with_exercises().first()
+        return self.drafts().filter(case=case).with_exercises().first()
 
     def with_exercises(self) -> Self:
         return self.select_related("case__patient", "issued_by").prefetch_related("exercises")
@@ -128,7 +139,13 @@ class Program(ClinicOwned):
     @classmethod
     @transaction.atomic
     def draft(
-        cls, case: Case, *, stage: Stage, policy: Policy, on: datetime.date, load_kg: float | None = None
+        cls,
+        case: Case,
+        *,
+        stage: Stage,
+        policy: Policy,
+        on: datetime.date,
+        load_kg: float | None = None,
     ) -> "Program":
         """Begin the next version from the stage's first choice of exercises; a draft there was is replaced.
 
@@ -174,6 +191,23 @@ class Program(ClinicOwned):
         exercise.save()
         return exercise
 
+    def take_step(self, proposal: Proposal) -> None:
+        """Give the main exercise the load, hold, sets or repetition-maximum band that was proposed."""
+        main = self.exercises.order_by("position").first()
+        steps = {
+            "load_kg": proposal.next_load_kg,
+            "hold_s": proposal.next_hold_s,
+            "sets": proposal.next_sets,
+            "repetitions": proposal.next_rm_band,
+        }
+        new = {name: value for name, value in steps.items() if value is not None}
+        if proposal.decision is not Verdict.STAY or main is None or not new:
+            return
+        for name, value in new.items():
+            setattr(main, name, value)
+        main.save(update_fields=list(new))
+        self.settle()
+
     def set_main_load(self, load_kg: float | None) -> None:
         main = self.exercises.order_by("position").first()
         if main and load_kg:
@@ -197,7 +231,7 @@ class Program(ClinicOwned):
     def issue(self, *, by: Staff, at: datetime.datetime) -> None:
         """End the case's current program and make this one current; from now on it can't be changed."""
         Case.objects.select_for_update(of=("self",)).get(pk=self.case_id)
-        for current in Program.objects.issued().filter(case=self.case, ended_at__isnull=True):
+        for current in Program.objects.issued().not_ended().filter(case=self.case):
             current.end(at=at)
         self.issued_by, self.issued_at = by, at
         self.save(update_fields=["issued_by", "issued_at"])

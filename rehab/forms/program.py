@@ -1,4 +1,4 @@
-"""What a physiotherapist may type about programs, diaries and decisions, and the message they get."""
+"""The stage that a program starts from, and its doses."""
 
 from django import forms
 from django.utils.translation import gettext_lazy as _

@@ -1,0 +1,99 @@
+"""One case on one page: how the arm is, what changed, what is due, what goes on at home."""
+
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_safe
+
+from assessments.course import Course, course_of
+from assessments.results import Results
+from cases.access import case_or_404
+from cases.clinical.screening import open_items
+from cases.models import Appointment, Battery, Case, Screening, Visit
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from rehab.inputs import reasons_not_to_issue
+from rehab.models import Decision, Program
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """One step of a case: `state` is done, now, todo or stopped."""
+
+    label: str
+    state: str
+    url: str
+    detail: str = ""
+
+
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def case(request: HttpRequest, pk: int) -> HttpResponse:
+    opened = case_or_404(request.user, pk)
+    record(request.user, "opened", opened)
+    course = course_of(opened)
+    visits = list(opened.visits.newest_first().select_related("practitioner"))
+    current, draft = Program.objects.current_of(opened), Program.objects.draft_of(opened)
+    context = {
+        "case": opened,
+        "course": course,
+        "results": Results(course=course),
+        "visits": visits,
+        "draft_visit": next((visit for visit in visits if not visit.is_signed), None),
+        "program": current,
+        "draft": draft,
+        "programs": Program.objects.issued().of_case(opened),
+        "made": Decision.objects.of_case(opened).first(),
+        "steps": steps(opened, course, visits, current),
+        "open_reasons": reasons_not_to_issue(opened) if current is None else (),
+        "appointment": Appointment.objects.next_of(opened, after=timezone.now()),
+        "today": timezone.localdate(),
+    }
+    return render(request, "rehab/case.html", context)
+
+
+def steps(opened: Case, course: Course, visits: list[Visit], current: Program | None) -> list[Step]:
+    """The way from the first question to the first program, with what is done."""
+    screening = Screening.objects.latest_of(opened)
+    clear = screening is not None and screening.may_issue()[0]
+    battery = Battery.objects.latest_of(opened)
+    visit = next((visit for visit in visits if not visit.is_signed), None)
+    on_visit = [visit.pk] if visit else None
+
+    def address(name: str, args: list | None) -> str:
+        return reverse(name, args=args) if args else ""
+
+    found = [
+        (_("Intake"), opened.has_intake, reverse("cases:intake", args=[opened.pk])),
+        (_("Screening"), clear, reverse("cases:screening", args=[opened.pk])),
+        (_("Battery"), battery is not None, address("cases:battery", on_visit)),
+        (
+            _("Measures"),
+            any(at.anything for at in course.visits),
+            address("assessments:measures", on_visit),
+        ),
+        (_("Program"), current is not None, reverse("rehab:program", args=[opened.pk])),
+        (
+            _("Notes and signature"),
+            any(at.is_signed for at in visits),
+            address("rehab:visit", on_visit),
+        ),
+    ]
+    stopped = screening is not None and not clear and bool(open_items(screening.given()))
+    return _in_order(found, stopped_at=1 if stopped else None)
+
+
+def _in_order(found: list[tuple[str, bool, str]], *, stopped_at: int | None) -> list[Step]:
+    made, reached = [], False
+    for place, (label, done, url) in enumerate(found):
+        state = "done" if done else "todo" if reached else "now"
+        if place == stopped_at:
+            state = "stopped"
+        reached = reached or not done
+        made.append(Step(label=label, state=state, url=url))
+    return made
