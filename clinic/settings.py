@@ -140,6 +140,8 @@ TIME_ZONE = "UTC"  # stored in UTC; each request is shown in its clinic's own zo
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STATIC_ROOT = BASE_DIR / "staticfiles"
+# Development serves what is in static/ as it is; production serves what collectstatic gathered.
+WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = DEBUG
 if not DEBUG:
     STORAGES = {
         "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
