@@ -39,6 +39,7 @@ class Stamped(forms.BaseForm):
     what is on record; the view locks the row that it reads this from.
     """
 
+    saves_itself = False
     stale = _("Somebody else has saved this meanwhile. Compare, then save again.")
 
     def __init__(self, *args, **kwargs):
@@ -116,7 +117,9 @@ class SignInForm(AuthenticationForm):
     """Name and password; which of the two was wrong is not said."""
 
     error_messages = {
-        "invalid_login": _("This name and password don't belong together. Capital letters count in both."),
+        "invalid_login": _(
+            "This name and password don't belong together. Capital letters count in both."
+        ),
         "inactive": _("This account is closed. Ask your clinic's manager."),
     }
 
