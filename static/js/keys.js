@@ -22,7 +22,17 @@ const typeRating = (event, scale) => {
   choose(radio);
 };
 
-const controls = (place) => [...place.querySelectorAll("input:not([type=hidden]), select")].filter((c) => !c.disabled);
+// A group of radio buttons is one stop: the chosen one, or the first.
+const standsFor = (radio) => {
+  const group = [...document.getElementsByName(radio.name)];
+  return group.find((other) => other.checked) ?? group[0];
+};
+const stop = (control) => (control.type === "radio" ? standsFor(control) : control);
+
+const controls = (place) =>
+  [...place.querySelectorAll("input:not([type=hidden]), select")].filter(
+    (c) => !c.disabled && c.checkVisibility() && c === stop(c),
+  );
 
 const goTo = (event, control) => {
   if (!control) return;
@@ -33,7 +43,7 @@ const goTo = (event, control) => {
 
 const moveInGrid = (event, grid) => {
   const all = controls(grid);
-  if (event.key === "Enter") return goTo(event, all[all.indexOf(event.target) + 1]);
+  if (event.key === "Enter") return goTo(event, all[all.indexOf(stop(event.target)) + 1]);
   const row = event.target.closest("tr");
   if (!row || event.target.type === "radio") return;
   const steps = { ArrowUp: "previousElementSibling", ArrowDown: "nextElementSibling" };
