@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical import battery as rules
@@ -11,9 +12,20 @@ from cases.models.intake import pain_check
 from cases.models.visit import Visit
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet
+from clinic.wording import gettext_noop
+
+FINGERS = {
+    2: gettext_noop("index finger"),
+    3: gettext_noop("middle finger"),
+    4: gettext_noop("ring finger"),
+    5: gettext_noop("little finger"),
+}
 
 
 class BatteryQuerySet(ClinicQuerySet):
+    def of_visit(self, visit: Visit) -> "Battery | None":
+        return self.filter(visit=visit).prefetch_related("findings").first()
+
     def latest_of(self, case: Case, *, before: Visit | None = None) -> "Battery | None":
         """The case's last round, or the last one of an earlier visit."""
         rounds = self.filter(visit__case=case).prefetch_related("findings")
@@ -60,6 +72,27 @@ class Battery(ClinicOwned):
         """The findings, as the rules take them."""
         return tuple(finding.given() for finding in self.findings.all())
 
+    def read(self) -> "list[Finding]":
+        """The findings in the order in which the arm is tested."""
+        order = {
+            (expected.test.code, expected.side.value, expected.finger): place
+            for place, expected in enumerate(rules.expected_findings(self.visit.case.affected))
+        }
+        return sorted(self.findings.all(), key=lambda finding: order[finding.spot])
+
+    def write(self, findings: "list[Finding]") -> None:
+        """Make this round's findings those given; a spot that was found before keeps its row."""
+        known = {finding.spot: finding for finding in self.findings.all()}
+        for finding in findings:
+            finding.battery, finding.clinic_id = self, self.clinic_id
+            if finding.spot in known:
+                finding.pk = known.pop(finding.spot).pk
+        Finding.objects.bulk_create([finding for finding in findings if finding.pk is None])
+        Finding.objects.bulk_update([f for f in findings if f.pk], Finding.ANSWERED)
+        self.findings.filter(pk__in=[finding.pk for finding in known.values()]).delete()
+        self.__dict__.pop("_prefetched_objects_cache", None)
+        models.prefetch_related_objects([self], "findings")
+
 
 class Finding(ClinicOwned):
     """The answer of one test on one side, and for finger tests of one finger."""
@@ -71,6 +104,8 @@ class Finding(ClinicOwned):
         FAMILIAR = rules.FindingAnswer.FAMILIAR.value, _("familiar pain")
         OTHER = rules.FindingAnswer.OTHER.value, _("other pain")
         NOT_DONE = rules.FindingAnswer.NOT_DONE.value, _("not done")
+
+    ANSWERED = ("answer", "pain", "where", "why_not_done")
 
     battery = models.ForeignKey(Battery, on_delete=models.PROTECT, related_name="findings")
     test = models.SlugField(_("test"), max_length=40)
@@ -120,6 +155,23 @@ class Finding(ClinicOwned):
     def __str__(self) -> str:
         return f"{self.test}, {self.side}: {self.answer}"
 
+    @property
+    def spot(self) -> tuple[str, str, int | None]:
+        return self.test, self.side, self.finger
+
+    @property
+    def provocation(self) -> rules.ProvocationTest:
+        return rules.BY_CODE[self.test]
+
+    @property
+    def place(self) -> rules.Place | None:
+        return rules.Place(self.where) if self.where else None
+
+    @property
+    def side_label(self) -> str:
+        finger = f", {gettext(FINGERS[self.finger])}" if self.finger else ""
+        return f"{self.get_side_display()}{finger}"
+
     def given(self) -> rules.GivenFinding:
         return rules.GivenFinding(
             test=self.test,
@@ -127,6 +179,6 @@ class Finding(ClinicOwned):
             finger=self.finger,
             answer=rules.FindingAnswer(self.answer),
             pain=self.pain,
-            where=rules.Place(self.where) if self.where else None,
+            where=self.place,
             why_not_done=self.why_not_done,
         )

@@ -1,11 +1,15 @@
 """The first history of a case."""
 
+import datetime
+
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
-from clinic.models import ClinicOwned
+from clinic.models import ClinicOwned, ClinicQuerySet
+
+PLACES = range(1, 6)
 
 
 def pain_check(name: str, field: str) -> models.CheckConstraint:
@@ -68,6 +72,23 @@ class Intake(ClinicOwned):
     def __str__(self) -> str:
         return f"Intake of {self.case}"
 
+    @classmethod
+    def of_case(cls, case: Case) -> "Intake":
+        """Return what is written of the case's history, or an intake that is still to be written."""
+        return cls.objects.filter(case=case).first() or cls(case=case)
+
+
+class InjectionQuerySet(ClinicQuerySet):
+    def replace(self, case: Case, given: list[tuple[datetime.date, str]]) -> "list[Injection]":
+        """Make the case's injections those `given` as date and substance."""
+        known = {(row.given_on, row.substance): row for row in self.filter(case=case)}
+        for gone in known.keys() - set(given):
+            known[gone].delete()
+        for day, substance in dict.fromkeys(given):
+            if (day, substance) not in known:
+                self.create(case=case, given_on=day, substance=substance)
+        return list(self.filter(case=case).order_by("given_on"))
+
 
 class Injection(ClinicOwned):
     """An injection into or beside this elbow that the patient has had."""
@@ -82,6 +103,8 @@ class Injection(ClinicOwned):
     given_on = models.DateField(_("given on"))
     substance = models.CharField(_("what"), max_length=20, choices=Substance)
 
+    objects = InjectionQuerySet.as_manager()
+
     class Meta:
         verbose_name = _("injection")
         verbose_name_plural = _("injections")
@@ -95,6 +118,25 @@ class Injection(ClinicOwned):
     def __str__(self) -> str:
         return f"{self.get_substance_display()}, {self.given_on}"
 
+    @property
+    def is_steroid(self) -> bool:
+        return self.substance == self.Substance.CORTICOSTEROID
+
+
+class ActivityQuerySet(ClinicQuerySet):
+    def keep(self, case: Case, names: list[str]) -> list[str]:
+        """Make the case's activities those `names`; return those that stay because they were rated.
+
+        One that is already there keeps its row and its place: only the same activity may be compared.
+        """
+        known = {activity.name: activity for activity in self.filter(case=case)}
+        stay = [name for name in known if name not in names and not known[name].dropped()]
+        taken = {known[name].position for name in known if name in (*names, *stay)}
+        free = [place for place in PLACES if place not in taken]
+        for place, name in zip(free, (n for n in names if n not in known), strict=False):
+            self.create(case=case, position=place, name=name)
+        return stay
+
 
 class Activity(ClinicOwned):
     """One thing that the patient wants to be able to do again, in their own words."""
@@ -104,6 +146,8 @@ class Activity(ClinicOwned):
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="activities")
     position = models.SmallIntegerField(_("place in the list"))
     name = models.CharField(_("activity"), max_length=120)
+
+    objects = ActivityQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("activity")
@@ -120,3 +164,11 @@ class Activity(ClinicOwned):
 
     def __str__(self) -> str:
         return self.name
+
+    def dropped(self) -> bool:
+        """Leave the activity out of the list, unless it was rated; say whether that worked."""
+        try:
+            self.delete()
+        except models.ProtectedError:
+            return False
+        return True

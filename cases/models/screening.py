@@ -7,7 +7,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical import screening as rules
-from cases.clinical.screening import QUESTIONS, GivenAnswer, Question
+from cases.clinical.screening import BY_CODE, STOPPING, Action, GivenAnswer, Question
 from cases.models.case import Case
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
@@ -15,6 +15,12 @@ from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 class ScreeningQuerySet(ClinicQuerySet):
     def latest_of(self, case: Case) -> "Screening | None":
         return self.filter(case=case).order_by("-on", "-pk").prefetch_related("answers").first()
+
+    def last_two_of(self, case: Case) -> "tuple[Screening | None, Screening | None]":
+        """The case's last round and the one before it."""
+        rounds = self.filter(case=case).order_by("-on", "-pk")
+        latest, earlier, *_rest = [*rounds.prefetch_related("answers__action_by")[:2], None, None]
+        return latest, earlier
 
 
 class Screening(ClinicOwned):
@@ -40,6 +46,22 @@ class Screening(ClinicOwned):
     def given(self) -> tuple[GivenAnswer, ...]:
         """The answers, as the rules take them."""
         return tuple(answer.given() for answer in self.answers.all())
+
+    def to_act_on(self) -> "list[ScreeningAnswer]":
+        """Answers that call for help elsewhere, acted on or not, the most urgent first."""
+        found = [answer for answer in self.answers.all() if answer.must_be_acted_on]
+        return sorted(
+            found, key=lambda answer: (list(Action).index(answer.asked.action), answer.pk)
+        )
+
+    def write(self, *, new: "list[ScreeningAnswer]", changed: "list[ScreeningAnswer]") -> None:
+        """Keep answers of this round; what was done about an earlier answer stays with it."""
+        for answer in new:
+            answer.screening, answer.clinic_id = self, self.clinic_id
+        ScreeningAnswer.objects.bulk_create(new)
+        ScreeningAnswer.objects.bulk_update(changed, ["answer", "note"])
+        self.__dict__.pop("_prefetched_objects_cache", None)
+        models.prefetch_related_objects([self], "answers__action_by")
 
     def may_issue(self):
         """Whether a program may be issued, and the sentences that say why not."""
@@ -85,6 +107,10 @@ class ScreeningAnswer(ClinicOwned):
     @property
     def asked(self) -> Question:
         return BY_CODE[self.question]
+
+    @property
+    def must_be_acted_on(self) -> bool:
+        return self.asked.action in STOPPING and self.answer != self.Answer.NO
 
     def given(self) -> GivenAnswer:
         return GivenAnswer(

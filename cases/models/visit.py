@@ -5,6 +5,7 @@ from typing import Self
 
 from django.db import models, transaction
 from django.db.models import Q
+from django.utils.text import capfirst
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
@@ -84,6 +85,19 @@ class Visit(ClinicOwned):
     @property
     def is_signed(self) -> bool:
         return self.signed_at is not None
+
+    def written_notes(self) -> list[tuple[str, str]]:
+        """Label and text of what was written, in the order of the form."""
+        names = ("subjective", "objective", "assessment", "treatment", "plan")
+        texts = ((self._meta.get_field(name).verbose_name, getattr(self, name)) for name in names)
+        return [(capfirst(label), text) for label, text in texts if text]
+
+    def addenda_in_order(self) -> models.QuerySet["Addendum"]:
+        return self.addenda.select_related("written_by")
+
+    @property
+    def has_notes(self) -> bool:
+        return any((self.subjective, self.objective, self.assessment, self.plan, self.treatment))
 
     @classmethod
     def begin(cls, case: Case, *, on: datetime.date, by: Staff) -> "Visit":
