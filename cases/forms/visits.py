@@ -1,0 +1,96 @@
+"""What is typed into a visit, and what is added after it was signed."""
+
+import datetime
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from cases.models import Addendum, Visit
+from clinic.forms import DateInput, StampedModelForm
+from clinic.templatetags.clinic_tags import written
+
+# The clinic's own habit, no source: further off than this, the year is more often a slip than a wish.
+FAR_OFF = datetime.timedelta(weeks=12)
+
+
+class NotesForm(StampedModelForm):
+    """The notes of a draft visit; it saves itself while it is typed."""
+
+    saves_itself = True
+
+    class Meta:
+        model = Visit
+        fields = ["on", "subjective", "objective", "assessment", "treatment", "plan", "due_on"]
+        widgets = {
+            "on": DateInput(),
+            "due_on": DateInput(),
+            **{
+                name: forms.Textarea(attrs={"rows": 3})
+                for name in ("subjective", "objective", "assessment", "treatment", "plan")
+            },
+        }
+        help_texts = {
+            "subjective": _("What the patient tells."),
+            "objective": _("What was seen and found, beyond the measures."),
+            "assessment": _("What it adds up to, in your words."),
+            "plan": _("What comes next, and what the patient agreed to."),
+        }
+
+    def __init__(self, *args, today: datetime.date, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_on(self) -> datetime.date:
+        on, opened = self.cleaned_data["on"], self.instance.case.opened
+        if on > self.today:
+            raise forms.ValidationError(
+                _("A visit can't be in the future. Enter today or earlier.")
+            )
+        if on < opened:
+            raise forms.ValidationError(
+                _("The case was opened on %(day)s. Enter that day or a later one."),
+                params={"day": written(opened)},
+            )
+        return on
+
+    def clean(self):
+        cleaned = super().clean()
+        on, due = cleaned.get("on"), cleaned.get("due_on")
+        if on and due and due < on:
+            self.add_error("due_on", _("Enter a day that is not before the visit."))
+        return cleaned
+
+    @property
+    def due_is_far_off(self) -> bool:
+        due, on = self.instance.due_on, self.instance.on
+        return bool(due and due - on > FAR_OFF)
+
+    @property
+    def may_be_kept(self) -> bool:
+        """Whether something can be saved: one wrong date must not hold the notes back."""
+        return not self.non_field_errors()
+
+    def keep(self) -> list[str]:
+        """Save the fields that are right and say which those are that changed."""
+        right = [name for name in self._meta.fields if name in self.cleaned_data]
+        self.instance.save(update_fields=[*right, "saved_at"])
+        changed = [name for name in right if name in self.changed_data]
+        self.restamp()
+        return changed
+
+
+class AddendumForm(forms.ModelForm):
+    """What is added to a signed visit, and why."""
+
+    class Meta:
+        model = Addendum
+        fields = ["text", "reason"]
+        widgets = {"text": forms.Textarea(attrs={"rows": 5})}
+        help_texts = {
+            "text": _("It is kept with your name and the time, and can't be changed afterwards."),
+            "reason": _("For example: left out on the day, result came in later."),
+        }
+
+    def keep(self, visit: Visit, *, by) -> Addendum:
+        self.instance.visit, self.instance.written_by = visit, by
+        return self.save()
