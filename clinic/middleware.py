@@ -4,6 +4,7 @@ import zoneinfo
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.http import HttpResponse
+from django.shortcuts import resolve_url
 from django.utils import timezone
 from django.utils.http import urlencode
 
@@ -19,7 +20,8 @@ class SignInRequired(LoginRequiredMiddleware):
         if request.headers.get("HX-Request"):
             page = request.headers.get("HX-Current-URL", "/")
             query = urlencode({"next": page})
-            return HttpResponse(headers={"HX-Redirect": f"{self.get_login_url(view_func)}?{query}"})
+            sign_in = resolve_url(self.get_login_url(view_func))
+            return HttpResponse(headers={"HX-Redirect": f"{sign_in}?{query}"})
         return super().handle_no_permission(request, view_func)
 
 
