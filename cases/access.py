@@ -1,0 +1,46 @@
+"""Whose row it is: a row of another clinic does not exist.
+
+`lock=True` keeps others from changing the row until the transaction ends; it must run inside one.
+"""
+
+from django.db import models
+from django.shortcuts import get_object_or_404
+
+from cases.models import Appointment, Case, Patient, ScreeningAnswer, Visit
+from clinic.models import ClinicQuerySet, Staff
+
+
+def _own(rows: ClinicQuerySet, user: Staff, pk: int, *, lock: bool) -> models.Model:
+    rows = rows.of(user.clinic)
+    # no_key: rows that only point at this one may still be written meanwhile.
+    return get_object_or_404(
+        rows.select_for_update(of=("self",), no_key=True) if lock else rows, pk=pk
+    )
+
+
+def patient_or_404(user: Staff, pk: int, *, lock: bool = False) -> Patient:
+    return _own(Patient.objects.all(), user, pk, lock=lock)
+
+
+def appointment_or_404(user: Staff, pk: int, *, lock: bool = False) -> Appointment:
+    return _own(Appointment.objects.with_people(), user, pk, lock=lock)
+
+
+def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:
+    return _own(Case.objects.with_people(), user, pk, lock=lock)
+
+
+def screening_answer_or_404(user: Staff, pk: int, *, lock: bool = False) -> ScreeningAnswer:
+    answers = ScreeningAnswer.objects.select_related("screening__case__patient")
+    return _own(answers, user, pk, lock=lock)
+
+
+def visit_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
+    visits = Visit.objects.select_related("case__patient", "case__lead", "practitioner")
+    return _own(visits, user, pk, lock=lock)
+
+
+def draft_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
+    """A visit that can still be written in; a signed one only takes addenda."""
+    visits = Visit.objects.drafts().select_related("case__patient", "case__lead", "practitioner")
+    return _own(visits, user, pk, lock=lock)
