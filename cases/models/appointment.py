@@ -5,6 +5,7 @@ from typing import Self
 
 from django.db import IntegrityError, models, transaction
 from django.db.models import F, Q
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
@@ -39,6 +40,9 @@ class AppointmentQuerySet(ClinicQuerySet):
         """What is over: past, or not booked any more."""
         return self.exclude(status=Appointment.Status.BOOKED, starts_at__gte=after)
 
+    def next_of(self, case: Case, *, after: datetime.datetime) -> "Appointment | None":
+        return self.coming(after=after).filter(case=case).with_people().in_order().first()
+
     def with_practitioner(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)
 
@@ -72,6 +76,8 @@ class Appointment(ClinicOwned):
 
     # Minutes; the clinic's own habit, shown as the form's first proposal.
     USUAL_LENGTH = {Kind.FIRST: 45, Kind.FOLLOW_UP: 30, Kind.REVIEW: 30, Kind.DISCHARGE: 30}
+
+    MARKS = (Status.BOOKED, Status.ARRIVED, Status.SEEN, Status.MISSED)
 
     patient = models.ForeignKey(
         Patient, on_delete=models.PROTECT, related_name="appointments", verbose_name=_("patient")
@@ -125,12 +131,18 @@ class Appointment(ClinicOwned):
         """
         try:
             with transaction.atomic():
-                Staff.objects.select_for_update(of=("self",), no_key=True).get(pk=self.practitioner_id)
+                Staff.objects.select_for_update(of=("self",), no_key=True).get(
+                    pk=self.practitioner_id
+                )
                 self.save()
         except IntegrityError as error:
             if "practitioner_double_booked" not in str(error):
                 raise
             raise SlotTaken from error
+
+    @property
+    def day(self) -> datetime.date:
+        return timezone.localdate(self.starts_at)
 
     @property
     def minutes(self) -> int:
@@ -141,8 +153,20 @@ class Appointment(ClinicOwned):
         return self.status == self.Status.CANCELLED
 
     @property
+    def may_cancel(self) -> bool:
+        return self.status in (self.Status.BOOKED, self.Status.ARRIVED)
+
+    @property
     def may_move(self) -> bool:
         return self.status == self.Status.BOOKED
+
+    def refusal_to_mark(self, status: "Appointment.Status", *, today: datetime.date) -> str | None:
+        """Say why the appointment can't get this status, or None when it can."""
+        if self.is_cancelled:
+            return _("A cancelled appointment stays cancelled. Book a new one.")
+        if status != self.Status.BOOKED and timezone.localdate(self.starts_at) > today:
+            return _("This appointment is still to come. Mark it on its day.")
+        return None
 
     def mark(self, status: "Appointment.Status") -> None:
         self.status = status

@@ -16,6 +16,10 @@ class CaseQuerySet(ClinicQuerySet):
     def open(self) -> Self:
         return self.filter(status=Case.Status.OPEN)
 
+    def open_or(self, pk: int | None) -> Self:
+        """Open cases, and the one that a booking names already."""
+        return self.filter(Q(status=Case.Status.OPEN) | Q(pk=pk))
+
     def at(self, side: str) -> Self:
         return self.filter(side=side)
 
@@ -123,6 +127,10 @@ class Case(ClinicOwned):
     @property
     def affected(self) -> Side:
         return Side(self.side)
+
+    @property
+    def has_intake(self) -> bool:
+        return hasattr(self, "intake")
 
     def days_since_opening(self, *, on: datetime.date) -> int:
         return (on - self.opened).days

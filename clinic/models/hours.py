@@ -4,6 +4,7 @@ import datetime
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from clinic.models.clinic import ClinicOwned, ClinicQuerySet
@@ -78,6 +79,10 @@ class Absence(ClinicOwned):
                 violation_error_message=_("An absence can't end before it starts."),
             )
         ]
+
+    @property
+    def last_day(self) -> datetime.date:
+        return timezone.localdate(self.ends_at)
 
     def __str__(self) -> str:
         return f"{self.staff}: {self.starts_at:%d %b %Y} – {self.ends_at:%d %b %Y}"

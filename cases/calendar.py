@@ -1,0 +1,102 @@
+"""The clinic's calendar of some days: hours, absences and bookings, read in three queries."""
+
+import datetime
+import zoneinfo
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from django.db.models import QuerySet
+
+from cases.models import Appointment
+from clinic import slots
+from clinic.models import Absence, Clinic, OpeningHours, Staff
+
+ONE_DAY = datetime.timedelta(days=1)
+
+
+@dataclass
+class Calendar:
+    """What is booked and who is away from `first` to `last`, both days included."""
+
+    zone: datetime.tzinfo
+    first: datetime.date
+    last: datetime.date
+    hours: list[slots.Hours]
+    appointments: list[Appointment]
+    absences: list[Absence]
+    taken: dict[int, list[slots.Span]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.taken = defaultdict(list)
+        for booked in self.appointments:
+            if booked.status != Appointment.Status.CANCELLED:
+                self.taken[booked.practitioner_id].append(span(booked))
+        for absence in self.absences:
+            self.taken[absence.staff_id].append(span(absence))
+
+    def stretches(self, day: datetime.date) -> list[slots.Hours]:
+        return slots.stretches(self.hours, day.weekday())
+
+    def moment(self, day: datetime.date, clock: datetime.time) -> datetime.datetime | None:
+        return slots.moment(day, clock, self.zone)
+
+    def free(
+        self, who: Staff, day: datetime.date, *, minutes: int, after: datetime.datetime
+    ) -> list[datetime.datetime]:
+        """Free starts of one practitioner on one day."""
+        return slots.free_slots(
+            day=day,
+            minutes=minutes,
+            hours=self.hours,
+            taken=self.taken[who.pk],
+            zone=self.zone,
+            after=after,
+        )
+
+    def free_days(
+        self, who: Staff, *, minutes: int, after: datetime.datetime
+    ) -> Iterator[tuple[datetime.date, list[datetime.datetime]]]:
+        """Each day that has a free start, with its free starts."""
+        for number in range((self.last - self.first).days + 1):
+            day = self.first + number * ONE_DAY
+            if starts := self.free(who, day, minutes=minutes, after=after):
+                yield day, starts
+
+    def absence_in(
+        self, who: Staff, start: datetime.datetime, end: datetime.datetime
+    ) -> Absence | None:
+        wanted = slots.Span(start=start, end=end)
+        away = (a for a in self.absences if a.staff_id == who.pk and wanted.overlaps(span(a)))
+        return next(away, None)
+
+
+def span(row: Appointment | Absence) -> slots.Span:
+    return slots.Span(start=row.starts_at, end=row.ends_at)
+
+
+def read_calendar(
+    clinic: Clinic,
+    *,
+    first: datetime.date,
+    last: datetime.date,
+    without: Appointment | None = None,
+) -> Calendar:
+    """Read the calendar from `first` to `last`; `without` is an appointment that moves, so not in its way."""
+    zone = zoneinfo.ZoneInfo(clinic.time_zone)
+    start = datetime.datetime.combine(first, datetime.time(), zone)
+    end = datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
+    booked: QuerySet = (
+        Appointment.objects.of(clinic).overlapping(start, end).with_people().in_order()
+    )
+    return Calendar(
+        zone=zone,
+        first=first,
+        last=last,
+        hours=[
+            slots.Hours(weekday=row.weekday, opens=row.opens, closes=row.closes)
+            for row in OpeningHours.objects.of(clinic)
+        ],
+        appointments=[row for row in booked if without is None or row.pk != without.pk],
+        absences=list(Absence.objects.of(clinic).overlapping(start, end).select_related("staff")),
+    )

@@ -1,0 +1,249 @@
+"""A time in the book: with whom, for what, when and how long."""
+
+import datetime
+
+from django import forms
+from django.db.models import Model
+from django.http import QueryDict
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from cases.calendar import ONE_DAY, Calendar, read_calendar
+from cases.models import Appointment, Case, Patient, SlotTaken
+from clinic.forms import DateInput, StampedModelForm, TimeInput
+from clinic.models import Clinic, Staff
+from clinic.slots import inside_hours
+from clinic.templatetags.clinic_tags import clock, written
+
+LONGEST = 240  # minutes; a longer appointment is a slip of the keyboard
+DAYS_AHEAD = 13  # free times are offered for the wanted day and two weeks in all
+
+
+class AppointmentForm(StampedModelForm):
+    """Books `instance.patient`, or moves a booking; refuses what the clinic's hours and absences forbid."""
+
+    day = forms.DateField(
+        label=gettext_lazy("Day"),
+        widget=DateInput(),
+        error_messages={
+            "required": gettext_lazy("Enter the day."),
+            "invalid": gettext_lazy("Enter the day as year-month-day, for example 2026-03-12."),
+        },
+    )
+    start = forms.TimeField(
+        label=gettext_lazy("Starts"),
+        widget=TimeInput(step=300),
+        error_messages={
+            "required": gettext_lazy("Enter the time, or choose a free one."),
+            "invalid": gettext_lazy("Enter the time as hours and minutes, for example 09:30."),
+        },
+    )
+    minutes = forms.IntegerField(
+        label=gettext_lazy("Length"),
+        required=False,
+        min_value=5,
+        max_value=LONGEST,
+        help_text=gettext_lazy("Left empty: the usual length of the kind."),
+        error_messages={
+            "invalid": gettext_lazy("Enter whole minutes."),
+            "min_value": gettext_lazy("An appointment takes at least %(limit_value)s minutes."),
+            "max_value": gettext_lazy("An appointment takes at most %(limit_value)s minutes."),
+        },
+    )
+
+    class Meta:
+        model = Appointment
+        fields = ["case", "practitioner", "kind"]
+        labels = {
+            "case": gettext_lazy("Case"),
+            "practitioner": gettext_lazy("With"),
+            "kind": gettext_lazy("Kind"),
+        }
+        error_messages = {
+            "case": {"invalid_choice": gettext_lazy("Choose an open case of this patient.")},
+            "practitioner": {
+                "required": gettext_lazy("Choose the practitioner."),
+                "invalid_choice": gettext_lazy("Choose a practitioner of this clinic."),
+            },
+        }
+
+    field_order = ["practitioner", "kind", "case", "day", "start", "minutes"]
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        patient, usual = self.instance.patient, Appointment.USUAL_LENGTH
+        self.clinic = patient.clinic
+        self.fields["case"].queryset = patient.cases.open_or(self.instance.case_id)
+        self.fields["case"].label_from_instance = lambda case: (
+            _("%(side)s elbow") % {"side": case.get_side_display()}
+        )
+        self.fields["case"].empty_label = _("none yet")
+        self.fields["practitioner"].queryset = Staff.objects.of(self.clinic).who_treat()
+        self.fields["practitioner"].empty_label = _("choose")
+        self.fields["kind"].choices = [
+            (
+                kind.value,
+                _("%(kind)s (%(minutes)s min)") % {"kind": kind.label, "minutes": usual[kind]},
+            )
+            for kind in Appointment.Kind
+        ]
+        self.initial |= {
+            name: value for name, value in self.stored().items() if name not in self.initial
+        }
+
+    def stored(self) -> dict[str, object]:
+        booked = self.instance
+        if not booked.pk:
+            return {}
+        start = timezone.localtime(booked.starts_at)
+        return {
+            "practitioner": booked.practitioner,
+            "kind": booked.kind,
+            "case": booked.case,
+            "day": start.date(),
+            "start": start.time(),
+            "minutes": booked.minutes,
+        }
+
+    def clean(self):
+        cleaned = super().clean()
+        cleaned["minutes"] = cleaned.get("minutes") or self.usual_minutes(cleaned.get("kind"))
+        if not self.errors:
+            self._check_time(cleaned)
+        return cleaned
+
+    @staticmethod
+    def usual_minutes(kind: str | None) -> int:
+        known = kind in Appointment.Kind.values
+        return Appointment.USUAL_LENGTH[Appointment.Kind(kind if known else "follow-up")]
+
+    def _check_time(self, cleaned) -> None:
+        calendar = self.calendar(first=cleaned["day"], last=cleaned["day"])
+        start = calendar.moment(cleaned["day"], cleaned["start"])
+        if start is None:
+            self.add_error(
+                "start", _("The clocks change then, so this time is not clear. Choose another.")
+            )
+            return
+        length = datetime.timedelta(minutes=cleaned["minutes"])
+        end = (start.astimezone(datetime.UTC) + length).astimezone(calendar.zone)
+        moved = (start, end) != (self.instance.starts_at, self.instance.ends_at)
+        self.instance.starts_at, self.instance.ends_at = start, end
+        if moved and start < timezone.now():
+            at = "start" if cleaned["day"] == timezone.localdate() else "day"
+            self.add_error(at, _("This time is over. Choose one that is still to come."))
+        if not inside_hours(start, end, calendar.hours):
+            self.add_error("start", hours_sentence(calendar, cleaned["day"]))
+        if away := calendar.absence_in(cleaned["practitioner"], start, end):
+            self.add_error("practitioner", absence_sentence(away))
+        self._check_patient_is_free(calendar, start, end)
+
+    def _check_patient_is_free(self, calendar: Calendar, start, end) -> None:
+        for other in calendar.appointments:
+            elsewhere = other.patient_id == self.instance.patient_id and not other.is_cancelled
+            if elsewhere and other.starts_at < end and start < other.ends_at:
+                told = {"time": clock(other.starts_at), "practitioner": other.practitioner}
+                text = _("The patient is booked then already, at %(time)s with %(practitioner)s.")
+                self.add_error("start", text % told)
+
+    def keep(self) -> bool:
+        """Save, or say at the field that somebody else has the time now."""
+        try:
+            self.instance.keep()
+        except SlotTaken:
+            taken = _("%(practitioner)s is already booked then. Choose another time.")
+            self.add_error("start", taken % {"practitioner": self.instance.practitioner})
+            return False
+        return True
+
+    def calendar(self, *, first: datetime.date, last: datetime.date) -> Calendar:
+        moving = self.instance if self.instance.pk else None
+        return read_calendar(self.clinic, first=first, last=last, without=moving)
+
+    def chosen(self) -> dict[str, str]:
+        """What is chosen so far, as an address carries it: what was typed, otherwise what is proposed."""
+        values = {name: self[name].value() for name in self.field_order}
+        return {name: plain(value) for name, value in values.items() if value not in (None, "")}
+
+    def wanted_minutes(self) -> int:
+        asked = Asked(self.chosen(), clinic=self.clinic).sound()
+        return asked.get("minutes") or self.usual_minutes(asked.get("kind"))
+
+    def free_days(self, *, on: datetime.date, now: datetime.datetime):
+        """Days with their free starts with the chosen practitioner, from the wanted day on."""
+        asked = Asked(self.chosen(), clinic=self.clinic).sound()
+        if not asked.get("practitioner"):
+            return
+        first = max(asked.get("day") or on, on)
+        calendar = self.calendar(first=first, last=first + DAYS_AHEAD * ONE_DAY)
+        minutes = self.wanted_minutes()
+        yield from calendar.free_days(asked["practitioner"], minutes=minutes, after=now)
+
+
+class Asked(forms.Form):
+    """What an address or a half-filled form asks for; unsound parts are left out."""
+
+    practitioner = forms.ModelChoiceField(Staff.objects.none(), required=False)
+    kind = forms.ChoiceField(choices=Appointment.Kind, required=False)
+    case = forms.ModelChoiceField(Case.objects.none(), required=False)
+    day = forms.DateField(required=False)
+    start = forms.TimeField(required=False)
+    minutes = forms.IntegerField(required=False, min_value=5, max_value=LONGEST)
+
+    def __init__(self, data, *, clinic: Clinic):
+        super().__init__(data)
+        self.fields["practitioner"].queryset = Staff.objects.of(clinic).who_treat()
+        self.fields["case"].queryset = Case.objects.of(clinic).open().with_people()
+
+    def sound(self) -> dict[str, object]:
+        self.full_clean()
+        return {name: value for name, value in self.cleaned_data.items() if value}
+
+
+def plain(value: object) -> str:
+    """A form's value as an address carries it: a row by its number."""
+    return str(value.pk if isinstance(value, Model) else value)
+
+
+def proposal(asked: QueryDict, patient: Patient, *, by: Staff | None = None) -> dict[str, object]:
+    """What the form proposes: what the address asks for, and what the patient's case says of the rest."""
+    wanted = Asked(asked, clinic=patient.clinic).sound()
+    open_cases = list(patient.cases.open().with_people())
+    case = wanted.get("case") or (open_cases[0] if len(open_cases) == 1 else None)
+    proposed = {"kind": Appointment.Kind.FOLLOW_UP if open_cases else Appointment.Kind.FIRST}
+    if by is not None and by.treats:
+        proposed["practitioner"] = by
+    if case:
+        proposed |= {"case": case, "practitioner": case.lead}
+        if case.due_on and case.due_on >= timezone.localdate():
+            proposed["day"] = case.due_on
+    return proposed | wanted
+
+
+def hours_sentence(calendar: Calendar, day: datetime.date) -> str:
+    weekday = date_format(day, "l")
+    hours = [f"{clock(one.opens)}–{clock(one.closes)}" for one in calendar.stretches(day)]
+    if not hours:
+        return _("The clinic is closed on %(day)s.") % {"day": weekday}
+    told = {"day": weekday, "hours": _(" and ").join(hours)}
+    return _("The clinic is open %(hours)s on %(day)s.") % told
+
+
+def absence_sentence(absence) -> str:
+    told = {
+        "who": absence.staff,
+        "start": f"{written(absence.starts_at)} {clock(absence.starts_at)}",
+        "end": f"{written(absence.ends_at)} {clock(absence.ends_at)}",
+    }
+    return _("%(who)s is away from %(start)s to %(end)s.") % told
+
+
+class CancelForm(forms.Form):
+    reason = forms.CharField(
+        label=gettext_lazy("Why"),
+        max_length=200,
+        help_text=gettext_lazy("A few words, nothing clinical: the whole clinic can read them."),
+        error_messages={"required": gettext_lazy("Say in a few words why it is cancelled.")},
+    )

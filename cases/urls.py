@@ -1,0 +1,63 @@
+from django.urls import include, path
+
+from cases.views import (
+    appointments,
+    battery,
+    book,
+    cases,
+    day,
+    due,
+    intake,
+    patients,
+    screening,
+    visits,
+)
+
+app_name = "cases"
+
+# /patients/
+patient_urls = [
+    path("", patients.patients, name="patients"),
+    path("new/", patients.patient_new, name="patient_new"),
+    path("<int:pk>/", patients.patient, name="patient"),
+    path("<int:pk>/edit/", patients.patient_edit, name="patient_edit"),
+    path("<int:pk>/cases/new/", cases.case_new, name="case_new"),
+]
+
+# /book/
+book_urls = [
+    path("", book.book, name="book"),
+    path("new/", appointments.appointment_new, name="appointment_new"),
+    path("<int:pk>/", appointments.appointment, name="appointment"),
+    path("<int:pk>/mark/", appointments.appointment_mark, name="appointment_mark"),
+    path("<int:pk>/cancel/", appointments.appointment_cancel, name="appointment_cancel"),
+]
+
+# /cases/<pk>/
+case_urls = [
+    path("intake/", intake.intake, name="intake"),
+    path("screening/", screening.screening, name="screening"),
+    path("visits/begin/", visits.visit_begin, name="visit_begin"),
+]
+
+# /screening-answers/<pk>/
+screening_answer_urls = [
+    path("action/", screening.screening_action, name="screening_action"),
+]
+
+# /visits/<pk>/
+visit_urls = [
+    path("battery/", battery.battery, name="battery"),
+    path("notes/", visits.notes, name="notes"),
+    path("addenda/", visits.addendum, name="addendum"),
+]
+
+urlpatterns = [
+    path("", day.day, name="day"),
+    path("due/", due.due, name="due"),
+    path("patients/", include(patient_urls)),
+    path("book/", include(book_urls)),
+    path("cases/<int:pk>/", include(case_urls)),
+    path("screening-answers/<int:pk>/", include(screening_answer_urls)),
+    path("visits/<int:pk>/", include(visit_urls)),
+]

@@ -1,0 +1,140 @@
+"""Booking, moving, marking and cancelling one appointment."""
+
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.core.exceptions import BadRequest
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from cases.access import appointment_or_404, case_or_404, patient_or_404
+from cases.forms.appointments import AppointmentForm, CancelForm, proposal
+from cases.free_times import free_times
+from cases.models import Appointment, Patient
+from clinic.access import allow
+from clinic.audit import record
+from clinic.onward import came_from, onward
+from clinic.roles import Capability
+from clinic.templatetags.clinic_tags import clock, written
+from clinic.typed import typed
+from clinic.writing import atomic_post
+
+MATCHES_SHOWN = 20
+
+
+def whom(request) -> Patient | None:
+    """The patient that the address names, by case or by person."""
+    for name, fetch in (("case", case_or_404), ("patient", patient_or_404)):
+        if number := request.GET.get(name):
+            if not number.isdecimal():
+                raise BadRequest(name)
+            row = fetch(request.user, int(number))
+            return row.patient if name == "case" else row
+    return None
+
+
+def book_page(appointment: Appointment) -> str:
+    day = timezone.localdate(appointment.starts_at)
+    return f"{reverse('cases:book')}?{urlencode({'day': day.isoformat()})}"
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.BOOK)
+@atomic_post
+def appointment_new(request):
+    patient = whom(request)
+    if patient is None:
+        return _ask_whom(request)
+    looking = "look" in request.POST
+    form = AppointmentForm(
+        None if looking else typed(request),
+        instance=Appointment(patient=patient),
+        initial=proposal(request.POST if looking else request.GET, patient, by=request.user),
+    )
+    if request.method == "POST" and not looking and form.is_valid() and form.keep():
+        return _booked(request, form.instance, verb="booked", told=_("Booked: %(who)s, %(when)s."))
+    context = {
+        "form": form,
+        "patient": patient,
+        "free_days": free_times(request, form),
+        "next": came_from(request),
+    }
+    return render(request, "cases/appointment_form.html", context)
+
+
+def _ask_whom(request):
+    query = request.GET.get("q", "")
+    found = Patient.objects.of(request.user.clinic).named(query).sorted_by("name")
+    context = {"query": query, "matches": found[:MATCHES_SHOWN] if query.strip() else []}
+    return render(request, "cases/appointment_form.html", context)
+
+
+def _booked(request, appointment, *, verb, told):
+    record(request.user, verb, appointment)
+    when = f"{written(appointment.starts_at)}, {clock(appointment.starts_at)}"
+    messages.success(request, told % {"who": appointment.patient, "when": when})
+    return redirect(onward(request, book_page(appointment)))
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.BOOK)
+@atomic_post
+def appointment(request, pk):
+    appointment = appointment_or_404(request.user, pk, lock=request.method == "POST")
+    looking = "look" in request.POST
+    proposed = request.POST if looking else request.GET
+    form = AppointmentForm(
+        None if looking else typed(request),
+        instance=appointment,
+        initial=proposal(proposed, appointment.patient) if proposed else None,
+    )
+    saving = request.method == "POST" and not looking and appointment.may_move
+    if saving and form.is_valid() and form.keep():
+        return _booked(request, form.instance, verb="moved", told=_("Saved: %(who)s, %(when)s."))
+    context = {
+        "appointment": appointment_or_404(request.user, pk),
+        "form": form,
+        "free_days": free_times(request, form),
+        "today": timezone.localdate(),
+        "next": came_from(request),
+    }
+    return render(request, "cases/appointment.html", context)
+
+
+@require_POST
+@allow(Capability.BOOK)
+@atomic_post
+def appointment_mark(request, pk):
+    appointment = appointment_or_404(request.user, pk, lock=True)
+    status = request.POST.get("status")
+    if status not in Appointment.MARKS:
+        raise BadRequest("status")
+    if refusal := appointment.refusal_to_mark(status, today=timezone.localdate()):
+        messages.error(request, refusal)
+    else:
+        appointment.mark(Appointment.Status(status))
+        record(request.user, "marked", appointment, status=status)
+        told = {"who": appointment.patient, "status": appointment.get_status_display()}
+        messages.success(request, _("%(who)s: %(status)s.") % told)
+    return redirect(onward(request, reverse("cases:appointment", args=[pk])))
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.BOOK)
+@atomic_post
+def appointment_cancel(request, pk):
+    appointment = appointment_or_404(request.user, pk, lock=request.method == "POST")
+    if not appointment.may_cancel:
+        messages.error(request, _("Only an appointment that is still booked can be cancelled."))
+        return redirect("cases:appointment", pk)
+    form = CancelForm(typed(request))
+    if request.method == "POST" and form.is_valid():
+        appointment.cancel(reason=form.cleaned_data["reason"])
+        record(request.user, "cancelled", appointment)
+        messages.success(request, _("Cancelled: %(who)s.") % {"who": appointment.patient})
+        return redirect(onward(request, book_page(appointment)))
+    context = {"appointment": appointment, "form": form, "next": came_from(request)}
+    return render(request, "cases/appointment_cancel.html", context)

@@ -1,0 +1,42 @@
+"""The appointment book, a day at a time."""
+
+import datetime
+
+from django.shortcuts import render
+from django.utils import timezone
+from django.utils.dateparse import parse_date
+from django.views.decorators.http import require_safe
+
+from cases.calendar import ONE_DAY, read_calendar
+from cases.daybook import DayBook
+from clinic.access import allow
+from clinic.models import Staff
+from clinic.roles import Capability
+
+
+def asked_day(text: str | None) -> datetime.date:
+    """The day in the address, or today when there is none or no such day."""
+    try:
+        return parse_date(text or "") or timezone.localdate()
+    except ValueError:
+        return timezone.localdate()
+
+
+@require_safe
+@allow(Capability.BOOK)
+def book(request):
+    day, clinic = asked_day(request.GET.get("day")), request.user.clinic
+    people = list(Staff.objects.of(clinic).who_treat())
+    calendar = read_calendar(clinic, first=day, last=day)
+    grid = DayBook(calendar, people, now=timezone.now())
+    context = {
+        "day": day,
+        "today": timezone.localdate(),
+        "before": day - ONE_DAY,
+        "after": day + ONE_DAY,
+        "grid": grid,
+        "rows": grid.rows(),
+        "missed": [one for one in grid.live if one.status == "missed"],
+        "next_free": grid.next_free(minutes=30),
+    }
+    return render(request, "cases/book.html", context)

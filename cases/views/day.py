@@ -1,0 +1,80 @@
+"""What is on today, for the person who looks."""
+
+import datetime
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from cases.models import Appointment, Case, Visit
+from cases.views.due import due_cases
+from clinic.access import allow
+from clinic.models import Staff
+from clinic.roles import Capability
+
+WEEK = datetime.timedelta(days=7)
+WAITING_SHOWN = 8  # the rest is a press away, on the list of the due
+
+
+@dataclass(kw_only=True)
+class Day:
+    """Today's matters: own patients for a practitioner, everybody's for the desk."""
+
+    on: datetime.date
+    mine: list[Appointment] = field(default_factory=list)
+    drafts: list[Visit] = field(default_factory=list)
+    desk: list[tuple[Staff, list[Appointment]]] = field(default_factory=list)
+    waiting: list[Case] = field(default_factory=list)
+    more_waiting: int = 0
+
+    @property
+    def appointments(self) -> list[Appointment]:
+        return [one for _who, day in self.desk for one in day] or self.mine
+
+    @property
+    def first(self) -> Appointment | None:
+        return min(self.appointments, key=lambda one: one.starts_at, default=None)
+
+    @property
+    def in_waiting_room(self) -> list[Appointment]:
+        return [one for one in self.appointments if one.status == Appointment.Status.ARRIVED]
+
+    @property
+    def still_booked(self) -> list[Appointment]:
+        return [one for one in self.appointments if one.status == Appointment.Status.BOOKED]
+
+
+def by_practitioner(appointments) -> list[tuple[Staff, list[Appointment]]]:
+    def column(one):
+        return one.practitioner.last_name, one.practitioner.first_name, one.practitioner_id
+
+    ordered = groupby(sorted(appointments, key=column), key=lambda one: one.practitioner)
+    return [(who, list(booked)) for who, booked in ordered]
+
+
+@require_safe
+@allow(Capability.SEE_CLINIC)
+def day(request):
+    user, today = request.user, timezone.localdate()
+    start = timezone.make_aware(datetime.datetime.combine(today, datetime.time()))
+    booked = Appointment.objects.of(user.clinic).live().with_people().in_order()
+    booked = booked.between(start, start + datetime.timedelta(days=1))
+    waiting, matters = due_cases(user.clinic, today=today, ahead=WEEK), Day(on=today)
+    if user.treats:
+        drafts = Visit.objects.of(user.clinic).drafts().begun_by(user)
+        matters.drafts = list(drafts.with_patient().newest_first())
+        matters.mine = list(booked.with_practitioner(user))
+    if keeps_the_desk(user):
+        matters.desk = by_practitioner(booked)
+    else:
+        waiting = waiting.led_by(user)
+    matters.waiting = list(waiting[:WAITING_SHOWN])
+    matters.more_waiting = max(waiting.count() - WAITING_SHOWN, 0)
+    return render(request, "cases/day.html", {"day": matters, "desk": keeps_the_desk(user)})
+
+
+def keeps_the_desk(user: Staff) -> bool:
+    """Whether the person looks after everybody's day: front desk and managers, not physiotherapists."""
+    return not user.treats or user.may(Capability.MANAGE)

@@ -1,0 +1,82 @@
+"""Finding, registering and knowing the patients."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from cases.access import patient_or_404
+from cases.forms.patients import PatientForm
+from cases.models import Patient
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from clinic.typed import typed
+from clinic.writing import atomic_post
+
+PATIENTS_A_PAGE = 25
+PAST_SHOWN = 10
+
+
+@require_safe
+@allow(Capability.REGISTER)
+def patients(request):
+    query = request.GET.get("q", "")
+    found = Patient.objects.of(request.user.clinic).named(query)
+    ordered = found.sorted_by(request.GET.get("sort", "name"))
+    page = Paginator(ordered, PATIENTS_A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "cases/patients.html", {"page": page, "query": query})
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.REGISTER)
+@atomic_post
+def patient_new(request):
+    form = PatientForm(typed(request))
+    look_alikes = []
+    if request.method == "POST" and form.is_valid():
+        look_alikes = [] if "anyway" in request.POST else form.look_alikes(request.user.clinic)
+        if not look_alikes:
+            return _register(request, form.save(commit=False))
+    context = {"form": form, "look_alikes": look_alikes}
+    return render(request, "cases/patient_form.html", context)
+
+
+def _register(request, patient):
+    patient.register(request.user.clinic)
+    record(request.user, "registered", patient)
+    told = {"name": patient, "record": patient.record}
+    messages.success(request, _("%(name)s is registered, record %(record)s.") % told)
+    return redirect("cases:patient", patient.pk)
+
+
+@require_safe
+@allow(Capability.REGISTER)
+def patient(request, pk):
+    patient, now = patient_or_404(request.user, pk), timezone.now()
+    record(request.user, "opened", patient)
+    appointments = patient.appointments.with_people()
+    context = {
+        "patient": patient,
+        "cases": patient.cases.with_people().newest_first(),
+        "coming": list(appointments.coming(after=now).in_order()),
+        "past": appointments.not_coming(after=now).latest_first()[:PAST_SHOWN],
+    }
+    return render(request, "cases/patient.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.REGISTER)
+@atomic_post
+def patient_edit(request, pk):
+    patient = patient_or_404(request.user, pk, lock=request.method == "POST")
+    name, form = str(patient), PatientForm(typed(request), instance=patient)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        record(request.user, "changed", patient, fields=sorted(form.changed_data))
+        messages.success(request, _("Saved."))
+        return redirect("cases:patient", pk)
+    context = {"form": form, "patient": patient, "name": name}
+    return render(request, "cases/patient_form.html", context)

@@ -1,0 +1,291 @@
+import datetime
+from urllib.parse import urlencode
+
+import pytest
+
+from cases.models import Appointment
+from clinic.models import Absence, AuditEvent, OpeningHours
+from tests.cases.conftest import THURSDAY, at
+from tests.factories.cases import create_appointment, create_case, create_patient
+from tests.factories.clinic import create_physiotherapist
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
+
+FRIDAY = datetime.date(2026, 3, 13)
+
+
+@pytest.fixture
+def patient(physiotherapist):
+    return create_patient(clinic=physiotherapist.clinic)
+
+
+@pytest.fixture
+def desk(front_desk, signed_in):
+    return signed_in(front_desk)
+
+
+def url(**query):
+    return f"/book/new/?{urlencode(query)}"
+
+
+def typed(who, **changes):
+    """Friday at 09:00 for half an hour, but for `changes`."""
+    return {
+        "practitioner": who.pk,
+        "kind": "follow-up",
+        "case": "",
+        "day": "2026-03-13",
+        "start": "09:00",
+        "minutes": "",
+    } | changes
+
+
+def errors(response):
+    return dict(response.context["form"].errors)
+
+
+def test_a_booking_is_kept_and_written_down(desk, physiotherapist, patient):
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    booked = Appointment.objects.get()
+    assert (booked.patient, booked.practitioner, booked.status) == (
+        patient,
+        physiotherapist,
+        "booked",
+    )
+    assert (booked.starts_at, booked.ends_at) == (at(9, day=FRIDAY), at(9, 30, day=FRIDAY))
+    assert AuditEvent.objects.get().verb == "booked"
+    assert response.url == "/book/?day=2026-03-13"
+
+
+def test_after_booking_one_is_back_where_one_came_from_with_a_message(
+    desk, physiotherapist, patient
+):
+    back = typed(physiotherapist, next="/due/?sort=name")
+
+    response = desk.post(url(patient=patient.pk), back)
+
+    assert response.url == "/due/?sort=name"
+    assert "Booked: Marit" in desk.get(response.url).content.decode()
+
+
+def test_one_is_not_led_off_the_site(desk, physiotherapist, patient):
+    back = typed(physiotherapist, next="https://example.org/")
+
+    assert desk.post(url(patient=patient.pk), back).url == "/book/?day=2026-03-13"
+
+
+@pytest.mark.parametrize(
+    ("kind", "minutes", "expected"), [("first", "", 45), ("review", "", 30), ("first", "20", 20)]
+)
+def test_a_length_left_empty_is_the_usual_one_of_the_kind(
+    desk, physiotherapist, patient, kind, minutes, expected
+):
+    desk.post(url(patient=patient.pk), typed(physiotherapist, kind=kind, minutes=minutes))
+
+    assert Appointment.objects.get().minutes == expected
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "sentence"),
+    [
+        ({"practitioner": ""}, "practitioner", "Choose the practitioner."),
+        ({"day": ""}, "day", "Enter the day."),
+        ({"day": "soon"}, "day", "Enter the day as year-month-day, for example 2026-03-12."),
+        ({"day": "2026-03-11"}, "day", "This time is over. Choose one that is still to come."),
+        ({"day": "2026-03-12", "start": "07:55"}, "start", "This time is over. Choose one that is still to come."),
+        ({"start": ""}, "start", "Enter the time, or choose a free one."),
+        ({"start": "nine"}, "start", "Enter the time as hours and minutes, for example 09:30."),
+        ({"start": "07:45"}, "start", "The clinic is open 08:00–18:00 on Friday."),
+        ({"start": "17:45"}, "start", "The clinic is open 08:00–18:00 on Friday."),
+        ({"minutes": "0"}, "minutes", "An appointment takes at least 5 minutes."),
+        ({"minutes": "-30"}, "minutes", "An appointment takes at least 5 minutes."),
+        ({"minutes": "241"}, "minutes", "An appointment takes at most 240 minutes."),
+        ({"minutes": "half"}, "minutes", "Enter whole minutes."),
+    ],
+)  # fmt: skip
+def test_bad_input_is_answered_at_its_field(
+    desk, physiotherapist, patient, changes, field, sentence
+):
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist, **changes))
+
+    assert errors(response)[field][0] == sentence
+    assert not Appointment.objects.exists()
+
+
+def test_a_closed_day_says_so(desk, physiotherapist, patient):
+    OpeningHours.objects.of(patient.clinic).get(weekday=4).delete()
+
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    assert errors(response) == {"start": ["The clinic is closed on Friday."]}
+
+
+def test_both_halves_of_a_day_are_named(desk, physiotherapist, patient):
+    hours = OpeningHours.objects.of(patient.clinic).get(weekday=4)
+    hours.closes = datetime.time(12)
+    hours.save()
+    OpeningHours.objects.create(
+        clinic=patient.clinic, weekday=4, opens=datetime.time(13), closes=datetime.time(18)
+    )
+
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist, start="11:45"))
+
+    assert errors(response) == {
+        "start": ["The clinic is open 08:00–12:00 and 13:00–18:00 on Friday."]
+    }
+
+
+def test_a_time_at_the_change_of_the_clocks_is_not_clear(desk, physiotherapist, patient):
+    hours = OpeningHours.objects.of(patient.clinic).get(weekday=6)
+    hours.opens = datetime.time(0)
+    hours.save()
+
+    for day in ("2026-03-29", "2026-10-25"):
+        response = desk.post(
+            url(patient=patient.pk), typed(physiotherapist, day=day, start="01:30")
+        )
+
+        assert errors(response) == {
+            "start": ["The clocks change then, so this time is not clear. Choose another."]
+        }
+
+
+def test_nobody_is_booked_into_an_absence(desk, physiotherapist, patient):
+    Absence.objects.create(
+        staff=physiotherapist, starts_at=at(9, 15, day=FRIDAY), ends_at=at(12, day=FRIDAY)
+    )
+
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    assert errors(response) == {
+        "practitioner": [f"{physiotherapist} is away from 13 Mar 2026 09:15 to 13 Mar 2026 12:00."]
+    }
+
+
+def test_a_taken_time_is_refused_and_free_ones_are_offered(desk, physiotherapist, patient):
+    create_appointment(practitioner=physiotherapist, starts_at=at(9, 15, day=FRIDAY))
+
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    assert errors(response) == {
+        "start": [f"{physiotherapist} is already booked then. Choose another time."]
+    }
+    offered = response.context["free_days"][0]
+    assert (offered.day, [f"{start:%H:%M}" for start, _link in offered.times][:4]) == (
+        FRIDAY, ["08:00", "08:30", "09:45", "10:15"],
+    )  # fmt: skip
+    assert Appointment.objects.count() == 1
+
+
+def test_a_free_time_is_a_link_that_keeps_what_was_chosen(desk, physiotherapist, patient):
+    page = desk.post(url(patient=patient.pk), typed(physiotherapist, kind="review", start="07:00"))
+    _start, link = page.context["free_days"][0].times[1]
+
+    form = desk.get(f"/book/new/{link}").context["form"]
+
+    chosen = {name: str(form[name].value()) for name in ("practitioner", "kind", "day", "start")}
+    assert chosen == {
+        "practitioner": str(physiotherapist.pk),
+        "kind": "review",
+        "day": "2026-03-13",
+        "start": "08:30:00",
+    }
+
+
+def test_a_patient_is_not_in_two_rooms_at_once(desk, physiotherapist, patient):
+    colleague = create_physiotherapist(clinic=patient.clinic)
+    create_appointment(practitioner=colleague, patient=patient, starts_at=at(9, 15, day=FRIDAY))
+
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    assert errors(response) == {
+        "start": [f"The patient is booked then already, at 09:15 with {colleague}."]
+    }
+
+
+def test_a_cancelled_appointment_leaves_its_time_free(desk, physiotherapist, patient):
+    create_appointment(
+        practitioner=physiotherapist, starts_at=at(9, day=FRIDAY), status="cancelled"
+    )
+
+    desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    assert Appointment.objects.live().count() == 1
+
+
+def test_practitioners_and_cases_of_others_are_refused(desk, physiotherapist, patient):
+    response = desk.post(
+        url(patient=patient.pk), typed(create_physiotherapist(), case=create_case().pk)
+    )
+
+    assert errors(response) == {
+        "practitioner": ["Choose a practitioner of this clinic."],
+        "case": ["Choose an open case of this patient."],
+    }
+
+
+@pytest.mark.parametrize(
+    ("query", "status"), [({"patient": "0"}, 404), ({"case": "x"}, 400), ({"patient": "²"}, 400)]
+)
+def test_an_address_that_names_nobody_is_refused(desk, query, status):
+    assert desk.get(url(**query)).status_code == status
+
+
+def test_patients_and_cases_of_another_clinic_do_not_exist(desk):
+    assert desk.get(url(patient=create_patient().pk)).status_code == 404
+    assert desk.get(url(case=create_case().pk)).status_code == 404
+
+
+def test_from_the_list_of_the_due_the_form_knows_the_rest(desk, physiotherapist):
+    case = create_case(lead=physiotherapist, due_on=FRIDAY)
+
+    response = desk.get(url(case=case.pk))
+
+    form = response.context["form"]
+    assert {name: form[name].value() for name in ("practitioner", "case", "kind", "day")} == {
+        "practitioner": physiotherapist.pk, "case": case.pk, "kind": "follow-up", "day": FRIDAY,
+    }  # fmt: skip
+    assert [free.day for free in response.context["free_days"]][:2] == [
+        FRIDAY, datetime.date(2026, 3, 14),
+    ]  # fmt: skip
+
+
+def test_for_an_overdue_patient_free_times_begin_today(desk, physiotherapist):
+    case = create_case(lead=physiotherapist, due_on=datetime.date(2026, 3, 1))
+
+    free = desk.get(url(case=case.pk)).context["free_days"][0]
+
+    assert (free.day, free.times[0][0]) == (THURSDAY, at(8))
+
+
+def test_looking_for_free_times_books_nothing_and_keeps_what_was_chosen(
+    desk, physiotherapist, patient
+):
+    response = desk.post(
+        url(patient=patient.pk), typed(physiotherapist, day="2026-03-16", minutes="60", look="1")
+    )
+
+    assert not Appointment.objects.exists()
+    assert response.context["form"]["minutes"].value() == 60
+    assert response.context["free_days"][0].day == datetime.date(2026, 3, 16)
+
+
+def test_without_a_patient_one_is_looked_for(desk, patient):
+    response = desk.get(url(q="oyelaran", start="09:00"))
+
+    assert list(response.context["matches"]) == [patient]
+    assert f"start=09%3A00&amp;patient={patient.pk}" in response.content.decode()
+
+
+def test_nobody_found_leads_to_registering(desk):
+    assert 'href="/patients/new/"' in desk.get(url(q="zahl")).content.decode()
+
+
+@pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
+def test_everybody_may_book(request, signed_in, role):
+    assert signed_in(request.getfixturevalue(role)).get("/book/new/").status_code == 200
+
+
+def test_other_methods_are_refused(desk):
+    assert desk.delete("/book/new/").status_code == 405
