@@ -159,8 +159,17 @@ def _pain(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
         *note(gettext("Pain from 0 to 10"), advice.SCALE, look, paper),
         *note(gettext("Usual"), advice.USUAL, look, paper),
     ]
-    first, *others = beside(rows, notes, paper)
-    return [together(gettext("How much pain is all right"), [first], look), *others]
+    title = gettext("How much pain is all right")
+    if paper.margin:
+        return titled(title, rows, notes, paper, look)
+    # In large print the levels may go on to the next page, each of them whole.
+    first, *others = rows
+    return [
+        together(title, [first], look),
+        *others,
+        Spacer(1, paper.scaled(8)),
+        KeepTogether(notes),
+    ]
 
 
 def _pain_row(level: advice.PainLevel, look: Styles, paper: Paper) -> Table:

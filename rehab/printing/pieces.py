@@ -1,5 +1,6 @@
 """The parts that sheets are set from: paragraphs, lists, shapes, and a block with its notes beside it."""
 
+import re
 from collections.abc import Iterable, Sequence
 from xml.sax.saxutils import escape
 
@@ -24,6 +25,8 @@ INK, SOFT = HexColor("#1d2733"), HexColor("#566373")
 # Darker than the hairlines of the screen: office printers drop those.
 RULE = HexColor("#a19d90")
 LONG_NAME = 24
+# A figure stays on the line of its unit.
+UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|m|%|weeks)\b|%)")
 BARE = [
     # A cell without text still names its font; ReportLab's own would be listed and not embedded.
     ("FONTNAME", (0, 0), (-1, -1), REGULAR),
@@ -37,7 +40,8 @@ BARE = [
 
 def markup(words: Words) -> str:
     """Return the words in the reader's language, checked and escaped for a Paragraph."""
-    return escape(readable(say(words))).replace("\n", "<br/>")
+    text = UNIT.sub("\\1\u00a0", readable(say(words)))
+    return escape(text).replace("\n", "<br/>")
 
 
 def para(words: Words, style: ParagraphStyle, bullet: str | None = None) -> Paragraph:
