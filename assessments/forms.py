@@ -236,7 +236,8 @@ class MeasuresForm(Stamped, forms.Form):
         return True
 
     def _keep_grips(self) -> bool:
-        if "unit" not in self.cleaned_data:
+        # A doubtful unit is doubtful for every reading, so that none is kept until the question is answered.
+        if self.errors.keys() & {"unit", "right"}:
             return False
         unit = Unit(self.cleaned_data["unit"])
         changed = {(way, side): trials for way, side, trials in self._changed_tests(unit)}
@@ -244,13 +245,10 @@ class MeasuresForm(Stamped, forms.Form):
         return bool(changed)
 
     def _changed_tests(self, unit: Unit) -> Iterator[tuple[Way, Side, dict[int, float]]]:
-        """Tests without a wrong or doubtful reading that differ from what is on record."""
-        doubtful = (
-            set() if "right" not in self.errors else set(self.low_readings(self.cleaned_data))
-        )
+        """Tests without a wrong reading that differ from what is on record."""
         for way, side in self.tests():
             names = {number: reading_name(way, side, number) for number in TRIALS}
-            wrong = any(name in self.errors or name in doubtful for name in names.values())
+            wrong = any(name in self.errors for name in names.values())
             given = {
                 number: self.cleaned_data[name]
                 for number, name in names.items()

@@ -51,14 +51,8 @@ class Line:
 
     @property
     def since_last(self) -> Change | None:
-        """The change since the last time; None when that was also the first."""
-        return self._change(self.last) if self.today and len(self.earlier) > 1 else None
-
-    @property
-    def changes(self) -> tuple[tuple[Point, Change], ...]:
-        """Each change with the point that it starts from, the nearest first."""
-        pairs = ((self.last, self.since_last), (self.start, self.since_start))
-        return tuple((point, change) for point, change in pairs if change)
+        """The change since the last time, which may also have been the first."""
+        return self._change(self.last) if self.today and self.earlier else None
 
     @property
     def error(self) -> Figure | None:
@@ -155,7 +149,7 @@ def notes_of(lines: Iterable[Line], *, important: bool = False, after: int = 0) 
 
 def _figures(lines: Iterable[Line], *, important: bool) -> Iterable[Figure]:
     for line in lines:
-        if important:
-            yield from (met.figure for _point, change in line.changes for met in change.important)
-        elif line.error:
+        if important and line.since_start:
+            yield from (met.figure for met in line.since_start.important)
+        elif not important and line.error:
             yield line.error

@@ -1,5 +1,6 @@
 """What today's measures say, for a page: each comparison by itself and never one verdict."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -26,7 +27,6 @@ class Reached:
     note: Note
     since_last: bool | None
     since_start: bool | None
-    twice: bool
 
 
 @dataclass(frozen=True)
@@ -126,14 +126,13 @@ class Results:
     def important_rest(self):
         return tuple(row for row in self.important if row[0].measure.key not in CORE)
 
-    def _reached(self, line: Line):
-        since_last = line.since_last.important if line.since_last else ()
-        for at, met in enumerate(line.since_start.important):
+    def _reached(self, line: Line) -> Iterator[Reached]:
+        both = zip(line.since_last.important, line.since_start.important, strict=True)
+        for since_last, since_start in both:
             yield Reached(
-                name=met.name,
-                figure=met.figure,
-                note=next(n for n in self.important_notes if met.figure in n.figures),
-                since_last=since_last[at].met if since_last else None,
-                since_start=met.met,
-                twice=bool(since_last),
+                name=since_start.name,
+                figure=since_start.figure,
+                note=next(n for n in self.important_notes if since_start.figure in n.figures),
+                since_last=since_last.met,
+                since_start=since_start.met,
             )

@@ -89,13 +89,26 @@ def test_a_measure_left_out_today_keeps_its_last_value_and_shows_no_change(case)
 
     line = course_of(case).line("pain_on_gripping")
 
-    assert (line.last, line.today, line.changes) == (Point(on=START, value=7), None, ())
+    assert (line.last, line.today) == (Point(on=START, value=7), None)
+    assert (line.since_last, line.since_start) == (None, None)
+
+
+def test_the_change_since_the_last_time_and_since_the_start_are_two(case):
+    for on, value in ((START, 7), (SECOND, 5), (THIRD, 4)):
+        measured(case, on, on_gripping=value)
+
+    line = course_of(case).line("pain_on_gripping")
+
+    assert (line.since_last.amount, line.since_start.amount) == (-1, -3)
+    assert (line.since_last.beyond_error, line.since_start.beyond_error) == (False, True)
 
 
 def test_a_first_value_has_nothing_to_be_compared_with(case):
     measured(case, START, on_gripping=7)
 
-    assert course_of(case).line("pain_on_gripping").changes == ()
+    line = course_of(case).line("pain_on_gripping")
+
+    assert (line.since_last, line.since_start) == (None, None)
 
 
 @pytest.mark.parametrize(

@@ -191,11 +191,14 @@ def test_the_limit_is_told_in_the_unit_that_was_typed(
 def test_40_newtons_of_maximal_grip_is_asked_about_and_not_swallowed(
     physiotherapist, signed_in, visit
 ):
-    response = signed_in(physiotherapist).post(url(visit), entry(unit="N", maximal_left_1="40"))
+    readings = {"maximal_left_1": "40", "pain_free_right_1": "22"}
+
+    response = signed_in(physiotherapist).post(url(visit), entry(unit="N", **readings))
 
     assert errors(response) == {
         "right": ["Below 60 N for a grip that pain does not stop: is the dial in kg?"]
     }
+    assert response.context["form"]["maximal_left_1"].value() == "40"
     assert GripTest.objects.count() == 0
 
 
