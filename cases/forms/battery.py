@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django import forms
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -27,6 +28,11 @@ MEANT = {
     Answer.OTHER: ("pain", "where"),
     Answer.NOT_DONE: ("why_not_done",),
 }
+SHORT = {
+    "pain": gettext_lazy("Pain, 0–10"),
+    "where": gettext_lazy("Where"),
+    "why_not_done": gettext_lazy("Why not done"),
+}
 NOTHING = {"pain": None, "where": "", "why_not_done": ""}
 
 
@@ -48,7 +54,7 @@ class Row:
     label: str
     affected: bool
     answer: forms.BoundField
-    further: tuple[forms.BoundField, ...]
+    further: tuple[tuple[str, forms.BoundField], ...]
 
 
 class BatteryForm(Stamped, forms.Form):
@@ -80,7 +86,8 @@ class BatteryForm(Stamped, forms.Form):
         )
         super().__init__(*args, **kwargs)
         for name, expected in self.expected.items():
-            self._add(name, self._label(expected), self.found.get(spot(expected)))
+            label = f"{_(expected.test.name)}, {self._label(expected)}"
+            self._add(name, label, self.found.get(spot(expected)))
         self.initial |= {
             **(
                 {"resting_pain": battery.resting_pain, "performed_by": battery.performed_by}
@@ -96,17 +103,17 @@ class BatteryForm(Stamped, forms.Form):
                 label=label, choices=Answer.choices, widget=forms.RadioSelect, required=False
             ),
             f"{name}-pain": pain_field(
-                label=_("Pain, 0–10"),
+                label=f"{label}: {SHORT['pain']}",
                 required=False,
                 widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 3}),
             ),
             f"{name}-where": forms.ChoiceField(
-                label=_("Where"),
+                label=f"{label}: {SHORT['where']}",
                 required=False,
                 choices=[("", "–"), *((place.value, _(place.label)) for place in Place)],
             ),
             f"{name}-why_not_done": forms.CharField(
-                label=_("Why not done"),
+                label=f"{label}: {SHORT['why_not_done']}",
                 required=False,
                 max_length=Finding._meta.get_field("why_not_done").max_length,
             ),
@@ -118,7 +125,7 @@ class BatteryForm(Stamped, forms.Form):
 
     def _label(self, expected: ExpectedFinding) -> str:
         affected = expected.side is self.visit.case.affected
-        side = _(expected.side.label).capitalize()
+        side = _(expected.side.label)
         text = _("%(side)s, affected") if affected else _("%(side)s, unaffected")
         finger = f", {_(FINGERS[expected.finger])}" if expected.finger else ""
         return text % {"side": side} + finger
@@ -166,10 +173,10 @@ class BatteryForm(Stamped, forms.Form):
 
     def _row(self, name: str) -> Row:
         return Row(
-            label=self.fields[name].label,
+            label=capfirst(self._label(self.expected[name])),
             affected=self.expected[name].side is self.visit.case.affected,
             answer=self[name],
-            further=tuple(self[f"{name}-{field}"] for field in NOTHING),
+            further=tuple((label, self[f"{name}-{field}"]) for field, label in SHORT.items()),
         )
 
     @property

@@ -38,6 +38,10 @@ class BatterySection:
         return self.form.battery
 
     @property
+    def is_begun(self) -> bool:
+        return self.round is not None
+
+    @property
     def reading(self) -> Reading | None:
         """What the saved findings say, in words; nothing before the first one."""
         if not self.form.found:
