@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from rehab.views import case, decision, diary, prints, program, visit
+from rehab.views import case, decision, diary, papers, prints, program, visit
 
 app_name = "rehab"
 
@@ -32,5 +32,6 @@ program_urls = [
 urlpatterns = [
     path("cases/<int:pk>/", include(case_urls)),
     path("visits/<int:pk>/", include(visit_urls)),
+    path("patients/<int:pk>/papers/", papers.papers, name="papers"),
     path("programs/<int:pk>/", include(program_urls)),
 ]

@@ -8,7 +8,7 @@ from django.db import models, transaction
 from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
-from cases.models import Case
+from cases.models import Case, Patient
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from rehab.clinical.choosing import first_choice
@@ -24,6 +24,13 @@ DOSE_FIELDS = tuple(field.name for field in dataclasses.fields(Dose))
 class ProgramQuerySet(ClinicQuerySet):
     def issued(self) -> Self:
         return self.filter(issued_at__isnull=False)
+
+    def running_for(self, patient: Patient) -> Self:
+        """The current program of each of the patient's open cases."""
+        running = (
+            self.issued().not_ended().filter(case__patient=patient, case__status=Case.Status.OPEN)
+        )
+        return running.select_related("case").order_by("case__side")
 
     def of_case(self, case: Case) -> Self:
         return self.filter(case=case).newest_first()
