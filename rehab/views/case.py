@@ -9,6 +9,8 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
+from assessments.charting import chart_of
+from assessments.charts import Chart, Span
 from assessments.course import Course, course_of
 from assessments.results import Results
 from cases.access import case_or_404
@@ -17,6 +19,7 @@ from cases.models import Appointment, Battery, Case, Screening, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
+from rehab.clinical.ladder import Stage
 from rehab.inputs import reasons_not_to_issue
 from rehab.models import Decision, Program
 
@@ -39,15 +42,17 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     course = course_of(opened)
     visits = list(opened.visits.newest_first().select_related("practitioner"))
     current, draft = Program.objects.current_of(opened), Program.objects.draft_of(opened)
+    programs = list(Program.objects.issued().of_case(opened))
     context = {
         "case": opened,
         "course": course,
+        "charts": charts(course, programs),
         "results": Results(course=course),
         "visits": visits,
         "draft_visit": next((visit for visit in visits if not visit.is_signed), None),
         "program": current,
         "draft": draft,
-        "programs": Program.objects.issued().of_case(opened),
+        "programs": programs,
         "made": Decision.objects.of_case(opened).first(),
         "steps": steps(opened, course, visits, current),
         "open_reasons": reasons_not_to_issue(opened) if current is None else (),
@@ -55,6 +60,20 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "today": timezone.localdate(),
     }
     return render(request, "rehab/case.html", context)
+
+
+def charts(course: Course, programs: list[Program]) -> list[Chart]:
+    """The measures that the stages are judged by, with the stages as shading."""
+    if len(course.visits) < 2:
+        return []
+    began = sorted({(program.stage_since, program.stage) for program in programs})
+    ends = [since for since, _stage in began[1:]] + [None]
+    spans = tuple(
+        Span(label=str(_(Stage(stage).label.text)), since=since, until=until)
+        for (since, stage), until in zip(began, ends, strict=True)
+    )
+    found = (chart_of(course, key, spans=spans) for key in ("grip_pain_free", "prtee"))
+    return [chart for chart in found if chart]
 
 
 def steps(opened: Case, course: Course, visits: list[Visit], current: Program | None) -> list[Step]:
