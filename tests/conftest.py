@@ -34,8 +34,8 @@ def queries_do_not_repeat_per_row():
         yield
 
 
-@pytest.fixture(autouse=True)
-def seals_open_for_emptying(monkeypatch):
+@pytest.fixture(autouse=True, scope="session")
+def seals_open_for_emptying():
     """Let Django empty the tables between transactional tests: sealed rows refuse it otherwise."""
     empty = type(connection.ops).execute_sql_flush
 
@@ -54,7 +54,9 @@ def seals_open_for_emptying(monkeypatch):
             for _name, sql in triggers:
                 cursor.execute(sql)
 
-    monkeypatch.setattr(type(connection.ops), "execute_sql_flush", without_seals)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(type(connection.ops), "execute_sql_flush", without_seals)
+        yield
 
 
 @pytest.fixture

@@ -1,0 +1,84 @@
+"""A headless Chromium beside the test server, people who sign in, and a clock that can be moved on."""
+
+import datetime
+import os
+import shutil
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import sync_playwright
+
+from tests.browser.person import Person
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+
+
+def pytest_collection_modifyitems(items):
+    for item in items:
+        if "tests/browser/" in item.nodeid:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def orm_beside_playwright():
+    """Playwright's sync API keeps an event loop running in the test's thread, so Django takes every ORM call
+    in a test for one from async code and refuses it. No Django code runs on that loop; the guard may be off.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+        yield
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    if CHROMIUM is None:
+        pytest.skip("No Chromium: install the package chromium to run the browser tests.")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def clock(monkeypatch):
+    """Move the server's today on: `clock.pass_days(14)`."""
+    real = timezone.now
+
+    class Clock:
+        ahead = datetime.timedelta()
+
+        def pass_days(self, days: int) -> None:
+            self.ahead += datetime.timedelta(days=days)
+
+        def today(self) -> datetime.date:
+            return timezone.localdate()
+
+    clock = Clock()
+    monkeypatch.setattr(timezone, "now", lambda: real() + clock.ahead)
+    return clock
+
+
+@pytest.fixture
+def person(chromium, live_server):
+    """Return a function that opens a browser of their own for a member of staff, signed in."""
+    contexts = []
+
+    def come_in(staff, **how) -> Person:
+        options = {"viewport": {"width": 1280, "height": 900}, "locale": "en-GB"} | how
+        context = chromium.new_context(base_url=live_server.url, **options)
+        contexts.append(context)
+        return Person(context.new_page(), staff)
+
+    yield come_in
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def pictures():
+    """The folder that screenshots are kept in, when ARTIFACTS names one."""
+    return os.environ.get("ARTIFACTS")

@@ -1,0 +1,65 @@
+"""What a person does with a browser: sign in, open, type, choose, press, read."""
+
+import re
+
+from playwright.sync_api import Locator, Page
+
+PASSWORD = "a quiet harbor morning"
+
+
+class Person:
+    """Someone at a browser. What goes wrong in the page's console is collected in `complaints`."""
+
+    def __init__(self, page: Page, staff):
+        self.page, self.staff, self.complaints = page, staff, []
+        page.set_default_timeout(10_000)
+        page.on("console", self._listen)
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.sign_in()
+
+    def _listen(self, message) -> None:
+        # The browser itself reports each refused form (422) as an error.
+        if message.type == "error" and "422" not in message.text:
+            self.complaints.append(message.text)
+
+    def sign_in(self) -> None:
+        self.page.goto("/sign-in/")
+        self.type("username", self.staff.username)
+        self.type("password", PASSWORD)
+        self.page.keyboard.press("Enter")
+        self.page.wait_for_url(lambda url: "sign-in" not in url)
+
+    def open(self, address: str) -> None:
+        self.page.goto(address)
+
+    def field(self, name: str) -> Locator:
+        return self.page.locator(f"main [name='{name}']:not([type=hidden])")
+
+    def type(self, name: str, text: object) -> None:
+        self.field(name).fill(str(text))
+
+    def choose(self, name: str, value: object) -> None:
+        """Choose one key of a row of keys, or one entry of a list."""
+        field = self.field(name)
+        if field.first.evaluate("e => e.tagName") == "SELECT":
+            field.select_option(str(value))
+        else:
+            self.page.locator(f"main [name='{name}'][value='{value}']").check(force=True)
+
+    def press(self, label: str, *, to: str = "") -> None:
+        """Press what starts with `label`, a button or a link, and wait for an address that ends on `to`."""
+        words = re.compile(rf"^\s*{re.escape(label)}")
+        main = self.page.locator("main")
+        main.get_by_role("button", name=words).or_(
+            main.get_by_role("link", name=words)
+        ).first.click()
+        if to:
+            self.page.wait_for_url(re.compile(f"{to}([?#].*)?$"))
+
+    def wait_until_saved(self, part: str) -> None:
+        """Wait until the section has said that it is saved."""
+        self.page.locator(f"#{part}-saved", has_text="Saved").wait_for()
+
+    def reads(self) -> str:
+        """The page's own text, without navigation and footer, spaces folded."""
+        return " ".join(self.page.locator("main").inner_text().split())
