@@ -67,7 +67,7 @@ def charts(course: Course, programs: list[Program]) -> list[Chart]:
     if len(course.visits) < 2:
         return []
     began = sorted({(program.stage_since, program.stage) for program in programs})
-    ends = [since for since, _stage in began[1:]] + [None]
+    ends = [*(since for since, _stage in began[1:]), None][: len(began)]
     spans = tuple(
         Span(label=str(_(Stage(stage).label.text)), since=since, until=until)
         for (since, stage), until in zip(began, ends, strict=True)
