@@ -11,6 +11,7 @@ from tests.factories.clinic import create_physiotherapist
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
 
+OVER = "This time is over. Choose one that is still to come."
 FRIDAY = datetime.date(2026, 3, 13)
 
 
@@ -92,8 +93,8 @@ def test_a_length_left_empty_is_the_usual_one_of_the_kind(
         ({"practitioner": ""}, "practitioner", "Choose the practitioner."),
         ({"day": ""}, "day", "Enter the day."),
         ({"day": "soon"}, "day", "Enter the day as year-month-day, for example 2026-03-12."),
-        ({"day": "2026-03-11"}, "day", "This time is over. Choose one that is still to come."),
-        ({"day": "2026-03-12", "start": "07:55"}, "start", "This time is over. Choose one that is still to come."),
+        ({"day": "2026-03-11"}, "day", OVER),
+        ({"day": "2026-03-12", "start": "07:55"}, "start", OVER),
         ({"start": ""}, "start", "Enter the time, or choose a free one."),
         ({"start": "nine"}, "start", "Enter the time as hours and minutes, for example 09:30."),
         ({"start": "07:45"}, "start", "The clinic is open 08:00–18:00 on Friday."),
