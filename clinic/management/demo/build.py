@@ -1,0 +1,208 @@
+"""Builds the demo's clinic out of its stories."""
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from django.db import transaction
+from django.utils import timezone
+
+from cases.clinical.screening import QUESTIONS
+from cases.models import (
+    Activity,
+    Addendum,
+    Case,
+    Injection,
+    Intake,
+    Patient,
+    Screening,
+    ScreeningAnswer,
+)
+from clinic.audit import record
+from clinic.management.demo.boatyard import BOATYARD
+from clinic.management.demo.book import Book
+from clinic.management.demo.kitchens import KITCHENS
+from clinic.management.demo.music import MUSIC
+from clinic.management.demo.people import ZONE, create_absence, create_clinic, create_staff
+from clinic.management.demo.rackets import RACKETS
+from clinic.management.demo.records import Scribe
+from clinic.management.demo.story import ROAD, Person, Story
+from clinic.management.demo.walkthrough import FOLLOW_UP, NEW
+from clinic.models import Clinic, Staff
+from rehab.models import Program
+
+MARK = "built the demo"  # in the audit trail; without it a database is not the demo's
+STORIES = (*BOATYARD, *KITCHENS, *MUSIC, *RACKETS)
+LEADS = ("ines", "bram", "sunni", "bram", "sunni", "ruth")
+ONE_DAY = datetime.timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class Demo:
+    """What was built, and the two patients to try."""
+
+    clinic: Clinic
+    new: Case
+    follow_up: Case
+
+
+@transaction.atomic
+def build(*, now: datetime.datetime, stories: Iterable[Story] = STORIES) -> Demo:
+    """Build the clinic as it is at `now`; the two patients of the walk-through come with any `stories`."""
+    with timezone.override(ZONE):
+        clinic = create_clinic()
+        staff = create_staff(clinic)
+        builder = Builder(clinic, staff, now=now)
+        builder.book.block(create_absence(staff["sunni"], today=builder.today))
+        # Record numbers follow the order in which people came.
+        in_order = sorted((*stories, FOLLOW_UP), key=lambda story: -story.opened_days_ago)
+        for number, story in enumerate((*in_order, NEW)):
+            builder.tell(story, lead=staff[story.lead or LEADS[number % len(LEADS)]])
+        record(staff["ruth"], MARK)
+    return Demo(clinic, new=builder.cases[NEW], follow_up=builder.cases[FOLLOW_UP])
+
+
+class Builder:
+    """Tells stories into the records of one clinic."""
+
+    def __init__(self, clinic: Clinic, staff: dict[str, Staff], *, now: datetime.datetime) -> None:
+        self.clinic, self.staff, self.now = clinic, staff, now
+        self.today = timezone.localdate(now)
+        self.book = Book()
+        self.patients: dict[Person, Patient] = {}
+        self.cases: dict[Story, Case] = {}
+
+    def ago(self, days: int) -> datetime.date:
+        return self.today - datetime.timedelta(days=days)
+
+    def tell(self, story: Story, *, lead: Staff) -> None:
+        patient = self.patients.get(story.person) or self._register(story)
+        case = self._open(story, patient, lead)
+        self.cases[story] = case
+        self._ask(story, case)
+        scribe = Scribe(story=story, case=case, by=lead, first_day=case.opened)
+        for number, contact in enumerate(story.contacts):
+            booked = self.book.put(
+                patient,
+                scribe.day_of(contact),
+                by=lead,
+                case=case,
+                kind="first" if number == 0 else "follow-up",
+                status="seen",
+            )
+            visit = scribe.write(contact, ends_at=min(booked.ends_at, self.now))
+        if story.addendum:
+            text, reason = story.addendum
+            Addendum.objects.create(visit=visit, text=text, reason=reason, written_by=lead)
+        self._go_on(story, case, scribe)
+
+    def _register(self, story: Story) -> Patient:
+        who, opened = story.person, self.ago(story.opened_days_ago)
+        days_old = int(who.age * 365.25) + 40 + 2 * who.tail
+        patient = Patient(
+            given_name=who.given,
+            family_name=who.family,
+            born=self.today - datetime.timedelta(days=days_old),
+            sex=who.sex,
+            handedness=who.hand,
+            phone=f"+44 1632 9602{who.tail:02}",
+            email=f"patient{who.tail:02}@example.org",
+            language=who.language,
+            print_size=who.print_size,
+        )
+        patient.register(self.clinic)
+        came = datetime.datetime.combine(opened - ONE_DAY, datetime.time(11), ZONE)
+        Patient.objects.filter(pk=patient.pk).update(registered_at=came)
+        self.patients[who] = patient
+        return patient
+
+    def _open(self, story: Story, patient: Patient, lead: Staff) -> Case:
+        opened = self.ago(story.opened_days_ago)
+        return Case.objects.create(
+            patient=patient,
+            side=story.side,
+            onset=opened - datetime.timedelta(weeks=story.weeks_before),
+            opened=opened,
+            lead=lead,
+        )
+
+    def _ask(self, story: Story, case: Case) -> None:
+        """Intake and screening, as they were asked on the first day."""
+        if story.intake:
+            pains = (story.contacts or ROAD)[0].pains
+            Intake.objects.create(
+                case=case,
+                manner=story.manner,
+                story=story.words,
+                occupation=story.job,
+                sport=story.sport,
+                provoked_by=list(story.provoked),
+                rest_pain=pains.rest,
+                worst_pain=pains.worst,
+                nights_woken=story.nights,
+                lasts_over_24_h=story.lasts,
+                fluoroquinolone="no",
+            )
+            Activity.objects.keep(case, list(story.wants))
+        if story.injected_days_ago is not None:
+            given = self.ago(story.injected_days_ago)
+            Injection.objects.replace(case, [(given, Injection.Substance.CORTICOSTEROID)])
+        if story.screened:
+            self._screen(story, case)
+
+    def _screen(self, story: Story, case: Case) -> None:
+        flags = {flag.code: flag for flag in story.flags}
+        screening = Screening.objects.create(case=case, on=case.opened, asked_by=case.lead)
+        answers = [
+            ScreeningAnswer(
+                question=question.code,
+                answer=flags[question.code].answer if question.code in flags else "no",
+                note=flags[question.code].note if question.code in flags else "",
+            )
+            for question in QUESTIONS
+        ]
+        screening.write(new=answers, changed=[])
+        noon = datetime.datetime.combine(case.opened, datetime.time(12), ZONE)
+        for answer in answers:
+            flag = flags.get(answer.question)
+            if flag and flag.action:
+                answer.act(flag.action, by=case.lead, at=min(noon, self.now))
+
+    def _go_on(self, story: Story, case: Case, scribe: Scribe) -> None:
+        """What happened since the last contact, and what is to come."""
+        program = Program.objects.current_of(case)
+        if story.since and program:
+            scribe.type_diary(program, story.since, until=self.ago(1))
+        for days in story.missed:
+            self._put(story, case, days=-days, status="missed")
+        for days in story.cancelled:
+            self._put(story, case, days=-days, status="cancelled", reason="fishing trip, will call")
+        if story.draft:
+            day = story.opened_days_ago
+            scribe.begin(replace(story.draft, day=day))
+        if story.booked is not None:
+            status = story.status_today if story.booked == 0 else "booked"
+            self._put(story, case, days=story.booked, status=status)
+        if story.closed:
+            self._close(story, case)
+
+    def _put(self, story: Story, case: Case, *, days: int, status: str, reason: str = "") -> None:
+        first = not story.contacts
+        self.book.put(
+            case.patient,
+            self.today + datetime.timedelta(days=days),
+            by=case.lead,
+            case=case,
+            kind="first" if first else "follow-up",
+            status=status,
+            reason=reason,
+        )
+
+    def _close(self, story: Story, case: Case) -> None:
+        how, reason = story.closed
+        on = self.ago(story.last)
+        if how == Case.Status.DISCHARGED:
+            case.discharge(on=on, reason=reason)
+            return
+        case.status, case.closed, case.discharge_reason, case.due_on = how, on, reason, None
+        case.save()
