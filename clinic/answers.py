@@ -2,7 +2,6 @@
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django_htmx.http import (
     HttpResponseClientRedirect,
     reselect,
@@ -28,18 +27,9 @@ def answer_form(
     typed and the errors at their fields.
     """
     if saves_itself(request):
-        answer = render(request, f"{template}#{state}", context)
+        answer = render(request, f"{template}#{state}", context, status=200 if ok else 422)
         return trigger_client_event(answer, "saved") if ok else answer
     if ok:
         return HttpResponseClientRedirect(onward) if request.htmx else HttpResponseRedirect(onward)
     page = render(request, template, context, status=422)
     return reswap(reselect(retarget(page, "main"), "main"), "outerHTML") if request.htmx else page
-
-
-def next_page(request: HttpRequest, default: str) -> str:
-    """Where the form's hidden `next` leads, if that is on this site; otherwise `default`."""
-    wanted = request.POST.get("next") or request.GET.get("next", "")
-    safe = url_has_allowed_host_and_scheme(
-        wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()
-    )
-    return wanted if safe else default

@@ -14,6 +14,6 @@ def came_from(request: HttpRequest) -> str:
     return wanted if safe else ""
 
 
-def onward(request: HttpRequest, default: str = "") -> str:
+def way_on(request: HttpRequest, default: str = "") -> str:
     """Return where the person came from, otherwise `default`, otherwise today's page."""
     return came_from(request) or default or resolve_url("cases:day")

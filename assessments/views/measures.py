@@ -16,8 +16,9 @@ from assessments.sheet import Sheet
 from cases.access import visit_or_404
 from cases.models import Visit
 from clinic.access import allow
-from clinic.answers import answer_form, next_page, saves_itself
+from clinic.answers import answer_form, saves_itself
 from clinic.audit import record
+from clinic.onward import way_on
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -57,7 +58,7 @@ def measures_section(request, visit: Visit) -> MeasuresSection:
         visit=visit,
         form=MeasuresForm(typed(request, url), visit=visit),
         url=url,
-        onward=next_page(request, reverse("rehab:case", args=[visit.case_id])),
+        onward=way_on(request, reverse("rehab:case", args=[visit.case_id])),
         while_typing=saves_itself(request),
     )
 

@@ -16,7 +16,7 @@ from cases.free_times import free_times
 from cases.models import Appointment, Patient
 from clinic.access import allow
 from clinic.audit import record
-from clinic.onward import came_from, onward
+from clinic.onward import came_from, way_on
 from clinic.roles import Capability
 from clinic.templatetags.clinic_tags import clock, written
 from clinic.typed import typed
@@ -76,7 +76,7 @@ def _booked(request, appointment, *, verb, told):
     record(request.user, verb, appointment)
     when = f"{written(appointment.starts_at)}, {clock(appointment.starts_at)}"
     messages.success(request, told % {"who": appointment.patient, "when": when})
-    return redirect(onward(request, book_page(appointment)))
+    return redirect(way_on(request, book_page(appointment)))
 
 
 @require_http_methods(["GET", "POST"])
@@ -119,7 +119,7 @@ def appointment_mark(request, pk):
         record(request.user, "marked", appointment, status=status)
         told = {"who": appointment.patient, "status": appointment.get_status_display()}
         messages.success(request, _("%(who)s: %(status)s.") % told)
-    return redirect(onward(request, reverse("cases:appointment", args=[pk])))
+    return redirect(way_on(request, reverse("cases:appointment", args=[pk])))
 
 
 @require_http_methods(["GET", "POST"])
@@ -135,6 +135,6 @@ def appointment_cancel(request, pk):
         appointment.cancel(reason=form.cleaned_data["reason"])
         record(request.user, "cancelled", appointment)
         messages.success(request, _("Cancelled: %(who)s.") % {"who": appointment.patient})
-        return redirect(onward(request, book_page(appointment)))
+        return redirect(way_on(request, book_page(appointment)))
     context = {"appointment": appointment, "form": form, "next": came_from(request)}
     return render(request, "cases/appointment_cancel.html", context)

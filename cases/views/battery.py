@@ -14,8 +14,9 @@ from cases.clinical.battery import STOP_PAIN, Reading, read_battery
 from cases.forms.battery import BatteryForm
 from cases.models import Battery, Visit
 from clinic.access import allow
-from clinic.answers import answer_form, next_page
+from clinic.answers import answer_form
 from clinic.audit import record
+from clinic.onward import way_on
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -64,7 +65,7 @@ def battery_section(request, visit: Visit) -> BatterySection:
             None, _("This visit is signed. Nothing was saved; write it into an addendum.")
         )
     stays = {"all_none", "stay"} & request.POST.keys()
-    onward = url if stays else next_page(request, reverse("rehab:case", args=[visit.case_id]))
+    onward = url if stays else way_on(request, reverse("rehab:case", args=[visit.case_id]))
     return BatterySection(
         visit=visit,
         form=form,

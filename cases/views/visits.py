@@ -14,8 +14,9 @@ from cases.access import case_or_404, visit_or_404
 from cases.forms.visits import AddendumForm, NotesForm
 from cases.models import Case, Visit
 from clinic.access import allow
-from clinic.answers import answer_form, next_page
+from clinic.answers import answer_form
 from clinic.audit import record
+from clinic.onward import way_on
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -46,7 +47,7 @@ def notes_section(request, visit: Visit) -> NotesSection:
         form.add_error(
             None, _("This visit is signed. Nothing was saved; copy it into an addendum.")
         )
-    onward = next_page(request, reverse("rehab:case", args=[visit.case_id]))
+    onward = way_on(request, reverse("rehab:case", args=[visit.case_id]))
     return NotesSection(
         visit=visit,
         form=form,

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from clinic.access import open_to_all
 from clinic.audit import record
 from clinic.forms import SignInForm
-from clinic.onward import onward
+from clinic.onward import way_on
 from clinic.typed import HELD, remember_typist
 
 
@@ -20,15 +20,15 @@ from clinic.typed import HELD, remember_typist
 @require_http_methods(["GET", "POST"])
 def sign_in(request):
     if request.user.is_authenticated:
-        return redirect(onward(request))
+        return redirect(way_on(request))
     form = SignInForm(request, request.POST or None)
     if form.is_valid():
         login(request, form.get_user())
         record(request.user, "signed in")
-        response = HttpResponseRedirect(onward(request))
+        response = HttpResponseRedirect(way_on(request))
         remember_typist(request, response)
         return response
-    context = {"form": form, "next": onward(request), "held": HELD in request.session}
+    context = {"form": form, "next": way_on(request), "held": HELD in request.session}
     return render(request, "clinic/sign_in.html", context)
 
 
