@@ -175,7 +175,7 @@ class Migration(migrations.Migration):
                 (
                     "instrument",
                     models.CharField(
-                        choices=[("tennis elbow", "15-item tennis elbow evaluation")],
+                        choices=[("prtee", "15-item tennis elbow evaluation")],
                         max_length=20,
                         verbose_name="instrument",
                     ),

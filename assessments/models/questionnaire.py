@@ -32,7 +32,7 @@ class QuestionnaireResponse(ClinicOwned):
     belongs_to = "visit"
 
     class Instrument(models.TextChoices):
-        TENNIS_ELBOW = "tennis elbow", _("15-item tennis elbow evaluation")
+        TENNIS_ELBOW = "prtee", _("15-item tennis elbow evaluation")
 
     visit = models.ForeignKey(Visit, on_delete=models.PROTECT, related_name="questionnaires")
     instrument = models.CharField(_("instrument"), max_length=20, choices=Instrument)
