@@ -17,13 +17,6 @@ from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
 
 
-class OnsetManner(Labelled):
-    GRADUAL = "gradual", gettext_noop("gradually")
-    SUDDEN = "sudden", gettext_noop("suddenly")
-    BLOW = "blow", gettext_noop("after a blow or a fall")
-    LOAD = "load", gettext_noop("after a change of load")
-
-
 class Provocation(Labelled):
     """What brings the pain on."""
 

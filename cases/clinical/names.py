@@ -3,7 +3,8 @@
 import unicodedata
 from difflib import SequenceMatcher
 
-# Common practice, no source: "Marit Oyelaran" and "Marit Oyelarin" are worth a second look, "Marit Olsen" is not.
+# Common practice, no source: "Marit Oyelaran" and "Marit Oyelarin" are worth a second look,
+# "Marit Oyelaran" and "Marit Olsen" are not.
 ALIKE_FROM = 0.82
 
 

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from cases.clinical.intake import (
     INJECTION_FIGURES,
     Duration,
-    OnsetManner,
     Provocation,
     age_on,
     duration_class,
@@ -120,6 +119,5 @@ def test_an_old_injection_says_nothing():
 
 
 def test_choices_are_stored_short_and_shown_in_words():
-    assert [slug for slug, _ in OnsetManner.choices()] == ["gradual", "sudden", "blow", "load"]
     assert len(Provocation.choices()) == 10
     assert Provocation.choices()[1] == ("lifting", "lifting with the palm down")
