@@ -77,7 +77,7 @@ class DeferredSql(BaseConstraint):
 
 
 class NoOverlap(DeferredSql):
-    """Rows with the same `resource` may not overlap in time, save rows whose `unless` field has that value."""
+    """Rows with the same `resource` may not overlap in time, save those whose `unless` has its value."""
 
     arguments = ("resource", "start", "end", "unless")
     TRIGGER = (
@@ -158,7 +158,8 @@ class Sealed(DeferredSql):
 
     `by` names a column of the row itself ("signed_at"), or one reached through its parents
     ("battery.visit.signed_at"); a row under a sealed parent can't be added either. `by=""` seals at once: the
-    table is append-only.
+    table is append-only. Each parent needs a constraint of this module of its own, added before those of its
+    children: SQLite rebuilds a table only when the triggers that look at it are lifted.
     """
 
     arguments = ("by", "may_change")
@@ -233,7 +234,8 @@ class Sealed(DeferredSql):
             "CREATE TRIGGER %(name)s BEFORE INSERT OR UPDATE OR DELETE ON %(table)s "
             "FOR EACH ROW EXECUTE FUNCTION %(function)s(); "
             "CREATE OR REPLACE FUNCTION %(emptying)s() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
-            "RAISE EXCEPTION '%(plain)s' USING ERRCODE = 'check_violation', CONSTRAINT = '%(plain)s'; END $$; "
+            "RAISE EXCEPTION '%(plain)s' USING ERRCODE = 'check_violation', "
+            "CONSTRAINT = '%(plain)s'; END $$; "
             "CREATE TRIGGER %(truncate)s BEFORE TRUNCATE ON %(table)s "
             "FOR EACH STATEMENT EXECUTE FUNCTION %(emptying)s()",
             function=function,

@@ -1,4 +1,4 @@
-"""What was typed into a form: sent now, or sent after the session had ended and held until signing in again."""
+"""What was typed into a form: sent now, or sent too late and held until signing in again."""
 
 from django.conf import settings
 from django.http import HttpRequest, QueryDict

@@ -111,7 +111,7 @@ class Visit(ClinicOwned):
 
     @transaction.atomic
     def sign(self, *, by: Staff, at: datetime.datetime) -> None:
-        """Close the record of this contact with name and registration number, and set when the patient is due."""
+        """Close the record with name and registration number, and set when the patient is due."""
         self.signed_by, self.signed_at = by, at
         self.signed_name, self.signed_registration = str(by), by.registration_number
         self.save(update_fields=["signed_by", "signed_at", "signed_name", "signed_registration"])
