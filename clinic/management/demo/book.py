@@ -35,7 +35,8 @@ class Book:
         reason: str = "",
     ) -> Appointment:
         minutes = Appointment.USUAL_LENGTH[Appointment.Kind(kind)]
-        start = self._free(by, day, minutes, wish=patient.record_number * SPREAD)
+        wish = 0 if status == "arrived" else patient.record_number * SPREAD
+        start = self._free(by, day, minutes, wish=wish)
         booked = Appointment(
             patient=patient,
             case=case,

@@ -98,7 +98,7 @@ class Builder:
 
     def _register(self, story: Story) -> Patient:
         who, opened = story.person, self.ago(story.opened_days_ago)
-        days_old = int(who.age * 365.25) + 40 + 2 * who.tail
+        days_old = int(who.age * 365.25) + 20 + 83 * who.tail % 320
         patient = Patient(
             given_name=who.given,
             family_name=who.family,

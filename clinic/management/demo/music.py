@@ -107,7 +107,6 @@ MUSIC = (
         contacts=road(2),
         last=5,
         since="settled",
-        booked=5,
         addendum=(
             "Letter of the family doctor: no finding at the neck.",
             "letter arrived after the visit",
