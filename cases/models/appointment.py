@@ -41,7 +41,11 @@ class AppointmentQuerySet(ClinicQuerySet):
         return self.exclude(status=Appointment.Status.BOOKED, starts_at__gte=after)
 
     def next_of(self, case: Case, *, after: datetime.datetime) -> "Appointment | None":
-        return self.coming(after=after).filter(case=case).with_people().in_order().first()
+        """The case's next time in the book; today's stays the next one until the patient was seen."""
+        midnight = timezone.localtime(after).replace(hour=0, minute=0, second=0, microsecond=0)
+        waiting = [Appointment.Status.BOOKED, Appointment.Status.ARRIVED]
+        expected = self.filter(case=case, status__in=waiting, starts_at__gte=midnight)
+        return expected.with_people().in_order().first()
 
     def with_practitioner(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)
