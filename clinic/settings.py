@@ -107,8 +107,8 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
         # WAL: readers never wait. FULL: a committed record survives a power cut.
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
     }
-    if DATABASES["default"]["NAME"] == BASE_DIR / "data" / "clinic.sqlite3":
-        DATABASES["default"]["NAME"].parent.mkdir(exist_ok=True)
+    if Path(DATABASES["default"]["NAME"]).parent == BASE_DIR / "data":
+        (BASE_DIR / "data").mkdir(exist_ok=True)
 else:
     DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
 # With IMMEDIATE, ATOMIC_REQUESTS would make every page that only reads take the write lock.
