@@ -1,6 +1,7 @@
 """The settings stop an unsafe start with a sentence that names the variable."""
 
 import os
+import shutil
 import subprocess
 import sys
 
@@ -34,6 +35,18 @@ def test_the_check_for_production_is_clean_with_good_values():
         0,
         "System check identified no issues (0 silenced).\n",
     ), done.stderr
+
+
+def test_a_fresh_checkout_gets_the_folder_of_its_database(tmp_path):
+    (tmp_path / "clinic").mkdir()
+    shutil.copy(settings.BASE_DIR / "clinic" / "settings.py", tmp_path / "clinic")
+    variables = {name: value for name, value in SAFE.items() if name != "DATABASE_URL"}
+
+    subprocess.run(
+        [sys.executable, "-c", "import clinic.settings"], cwd=tmp_path, env=variables, check=True
+    )
+
+    assert (tmp_path / "data").is_dir()
 
 
 KEY = "SECRET_KEY must be a secret of at least 50 characters."
