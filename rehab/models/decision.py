@@ -10,7 +10,6 @@ from django.utils.translation import gettext_lazy as _
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
-from rehab.clinical.ladder import Policy, Stage
 from rehab.clinical.progression import Decision as Verdict
 from rehab.clinical.progression import LoadStep, Proposal
 from rehab.models.program import Program
@@ -92,10 +91,12 @@ class Decision(ClinicOwned):
         reason: str,
         by: Staff,
         at: datetime.datetime,
+        irritable: bool = False,
     ) -> "Decision":
         """Keep the decision with the proposal as it stood, and carry it out.
 
-        Stopping ends the program; a new stage or load begins the draft of the next version.
+        Stopping ends the program; a new stage or load begins the draft of the next version. While the elbow
+        is highly `irritable` a new stage keeps the strict pain policy.
         """
         decision = cls.objects.create(
             visit=visit,
@@ -112,7 +113,7 @@ class Decision(ClinicOwned):
         if made == cls.Choice.STOP:
             program.end(at=at)
         elif decision.changes_program:
-            decision.draft_program()
+            decision.draft_program(irritable=irritable)
         return decision
 
     @property
@@ -120,17 +121,18 @@ class Decision(ClinicOwned):
         stays = self.made == self.Choice.STAY and self.made_step == self.Step.KEEP
         return not stays and self.made != self.Choice.STOP
 
-    def draft_program(self) -> Program:
-        """Begin the next version: the stage decided on, and the load that the rules worked out for it."""
-        was, proposal = self.program.rung, self.as_proposed()
+    def draft_program(self, *, irritable: bool) -> Program:
+        """Begin the next version: the stage decided on, and the load that the rules worked out for it.
+
+        Deciding otherwise leaves the load as it is: the rules have worked out none for that.
+        """
+        was = self.program.rung
         stage = {
             self.Choice.MOVE_UP: was.above or was,
             self.Choice.STEP_BACK: was.below or was,
         }.get(self.made, was)
-        policy = Policy.STRICT if stage is Stage.ISOMETRIC else self.program.rule
-        if was is Stage.ISOMETRIC and stage is not was:
-            policy = Policy.STANDARD
+        policy = Program.policy_for(stage, before=self.program, irritable=irritable)
         draft = Program.draft(self.visit.case, stage=stage, policy=policy, on=self.visit.on)
         if self.is_as_proposed:
-            draft.take_step(proposal)
+            draft.take_step(self.as_proposed())
         return draft

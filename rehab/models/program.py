@@ -6,6 +6,7 @@ from typing import Self
 
 from django.db import models, transaction
 from django.db.models import Max, Q
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case, Patient
@@ -19,6 +20,12 @@ from rehab.clinical.proposal import Decision as Verdict
 from rehab.clinical.proposal import Proposal
 
 DOSE_FIELDS = tuple(field.name for field in dataclasses.fields(Dose))
+# What makes two versions of the main exercise the same load.
+LOAD_FIELDS = ("card", "sets", "repetitions", "hold_s", "load_kg")
+
+
+def _same(one: "ProgramExercise | None", other: "ProgramExercise | None", names) -> bool:
+    return bool(one and other) and all(getattr(one, n) == getattr(other, n) for n in names)
 
 
 class ProgramQuerySet(ClinicQuerySet):
@@ -143,6 +150,16 @@ class Program(ClinicOwned):
         last = cls.objects.filter(case=case).aggregate(last=Max("version"))["last"]
         return (last or 0) + 1
 
+    @staticmethod
+    def policy_for(stage: Stage, *, before: "Program", irritable: bool) -> Policy:
+        """The pain policy of the version after `before`: strict in stage 1 and while irritability is high.
+
+        A stage that stays keeps its policy, so that sessions are judged as they were before.
+        """
+        if stage is before.rung:
+            return before.rule
+        return Policy.STRICT if irritable or stage is Stage.ISOMETRIC else Policy.STANDARD
+
     @classmethod
     @transaction.atomic
     def draft(
@@ -173,6 +190,7 @@ class Program(ClinicOwned):
         )
         if before and before.stage == stage:
             program.take_exercises_of(before)
+            program.remark = before.remark
         else:
             program.take_first_choice()
         program.set_main_load(load_kg)
@@ -222,26 +240,35 @@ class Program(ClinicOwned):
             main.save(update_fields=["load_kg"])
 
     def settle(self) -> None:
-        """Work out since when the stage and the load hold, from the exercises and the program before."""
+        """Work out the load, and what the stage began with, from the exercises and the program before."""
         before = Program.objects.current_of(self.case)
         main = self.exercises.order_by("position").first()
-        self.load_kg = main.load_kg if main else None
+        self.load_kg = self.start_load_kg = main.load_kg if main else None
+        if before and before.stage == self.stage and _same(main, before.main, ("card",)):
+            self.start_load_kg = before.start_load_kg or self.load_kg
+        self.save(update_fields=["load_kg", "start_load_kg", "remark"])
+
+    def date(self, before: "Program | None", *, on: datetime.date) -> None:
+        """Set since when stage and load hold: since `on`, or as before where nothing changed.
+
+        A longer hold or another repetition maximum is a change of load too.
+        """
+        self.stage_since = self.load_since = on
         if before and before.stage == self.stage:
-            self.stage_since, self.start_load_kg = before.stage_since, before.start_load_kg
-            if before.load_kg == self.load_kg:
+            self.stage_since = before.stage_since
+            if _same(self.main, before.main, LOAD_FIELDS):
                 self.load_since = before.load_since
-        else:
-            self.start_load_kg = self.load_kg
-        self.save(update_fields=["load_kg", "start_load_kg", "stage_since", "load_since"])
 
     @transaction.atomic
     def issue(self, *, by: Staff, at: datetime.datetime) -> None:
         """End the case's current program and make this one current; from now on it can't be changed."""
         Case.objects.select_for_update(of=("self",)).get(pk=self.case_id)
-        for current in Program.objects.issued().not_ended().filter(case=self.case):
-            current.end(at=at)
+        before = Program.objects.current_of(self.case)
+        self.date(before, on=timezone.localdate(at))
+        if before:
+            before.end(at=at)
         self.issued_by, self.issued_at = by, at
-        self.save(update_fields=["issued_by", "issued_at"])
+        self.save(update_fields=["issued_by", "issued_at", "stage_since", "load_since"])
 
     def end(self, *, at: datetime.datetime) -> None:
         self.ended_at = at

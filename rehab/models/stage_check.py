@@ -49,5 +49,9 @@ class StageCheck(ClinicOwned):
 
     @classmethod
     def at(cls, visit: Visit) -> "StageCheck":
-        """The answers of a visit, or an empty set of them to fill in."""
-        return cls.objects.filter(visit=visit).first() or cls(visit=visit)
+        """The answers of a visit, or a set to fill in; the job stays as light as it was said to be before."""
+        checks = cls.objects.filter(visit__case=visit.case).order_by("-visit__on", "-visit")
+        latest = checks.filter(visit__on__lte=visit.on).first()
+        if latest and latest.visit_id == visit.pk:
+            return latest
+        return cls(visit=visit, job_is_light=bool(latest and latest.job_is_light))
