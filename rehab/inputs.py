@@ -1,20 +1,73 @@
 """What the rules need, gathered from the records of a case."""
 
 import datetime
+from functools import cached_property
+
+from django.utils import timezone
 
 from assessments.clinical.pain import Context
 from assessments.course import Course
+from assessments.lines import Moments
 from cases.clinical.findings import FindingAnswer
 from cases.clinical.intake import age_on
 from cases.clinical.screening import open_items
 from cases.models import Battery, Case, Intake, Screening, Visit
 from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday
-from rehab.clinical.ladder import Entry, EntryFindings, Stage, enter
+from rehab.clinical.ladder import Entry, EntryFindings, Irritability, Stage, enter
 from rehab.clinical.sessions import Reading, baseline, session_state
 from rehab.models import DiaryDay, Program, StageCheck
 
 LONGEST_LOOK_BACK = datetime.timedelta(days=120)  # further back, the diary decides nothing
+
+
+class Records:
+    """What is on record about a case; each thing is fetched once, however many parts of a page ask."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+
+    @cached_property
+    def intake(self) -> Intake:
+        return Intake.of_case(self.case)
+
+    @cached_property
+    def screening(self) -> Screening | None:
+        return Screening.objects.latest_of(self.case)
+
+    @cached_property
+    def battery(self) -> Battery | None:
+        return Battery.objects.latest_of(self.case)
+
+    @cached_property
+    def diary(self) -> list[DiaryDay]:
+        return list(DiaryDay.objects.of_case(self.case))
+
+    @property
+    def usual_night_wakings(self) -> int | None:
+        """The intake counts nights a week; one waking on such a night is then nothing new."""
+        nights = self.intake.nights_woken
+        return None if nights is None else min(nights, 1)
+
+    @property
+    def other_side_sore(self) -> bool | None:
+        """Whether the other elbow is no yardstick: it has an open case of its own, or hurt in the battery."""
+        if self.case.patient.cases.open().exclude(pk=self.case.pk).exists():
+            return True
+        findings = self.battery.findings.all() if self.battery else ()
+        done = [
+            finding.answer
+            for finding in findings
+            if finding.side != self.case.side and finding.answer != FindingAnswer.NOT_DONE
+        ]
+        return FindingAnswer.FAMILIAR in done if done else None
+
+    @property
+    def red_flags(self) -> tuple[Sentence, ...]:
+        """What the newest screening found that must be acted on first."""
+        found = open_items(self.screening.given()) if self.screening else ()
+        words = "Screening: %(condition)s. What was done about it is not written down."
+        return tuple(say(words, condition=item.condition) for item in found)
 
 
 def _pain(course: Course, context: Context, otherwise: int | None) -> int | None:
@@ -23,63 +76,90 @@ def _pain(course: Course, context: Context, otherwise: int | None) -> int | None
     return found[-1] if found else otherwise
 
 
-def entry_findings(case: Case, course: Course, *, on: datetime.date) -> EntryFindings:
-    """What decides where a person enters the ladder; measures of visits come before the intake's."""
-    intake = Intake.of_case(case)
+def entry(
+    case: Case, course: Course, *, on: datetime.date, records: Records | None = None
+) -> Entry:
+    """Where the ladder is entered, and why; measures of visits come before the intake's."""
+    intake = (records or Records(case)).intake
     prtee = course.line("prtee").points
-    return EntryFindings(
+    return enter(
+        EntryFindings(
+            age=age_on(case.patient.born, today=on),
+            rest_pain=_pain(course, Context.AT_REST, intake.rest_pain),
+            worst_pain=_pain(course, Context.WORST_24H, intake.worst_pain),
+            night_wakings_a_week=intake.nights_woken,
+            lasts_over_24_h=intake.lasts_over_24_h,
+            prtee=prtee[-1].value if prtee else None,
+        )
+    )
+
+
+def is_highly_irritable(case: Case, course: Course, *, on: datetime.date) -> bool:
+    """Whether the newest measures speak of high irritability; the nights of the intake are history by now."""
+    prtee = course.line("prtee").points
+    found = EntryFindings(
         age=age_on(case.patient.born, today=on),
-        rest_pain=_pain(course, Context.AT_REST, intake.rest_pain),
-        worst_pain=_pain(course, Context.WORST_24H, intake.worst_pain),
-        night_wakings_a_week=intake.nights_woken,
-        lasts_over_24_h=intake.lasts_over_24_h,
+        rest_pain=_pain(course, Context.AT_REST, None),
+        worst_pain=_pain(course, Context.WORST_24H, None),
+        night_wakings_a_week=None,
+        lasts_over_24_h=None,
         prtee=prtee[-1].value if prtee else None,
     )
+    return enter(found).irritability is Irritability.HIGH
 
 
-def entry(case: Case, course: Course, *, on: datetime.date) -> Entry:
-    """Where the ladder is entered, and why."""
-    return enter(entry_findings(case, course, on=on))
-
-
-def reasons_not_to_issue(case: Case) -> tuple[Sentence, ...]:
-    """Sentences that stop a program from being issued; none when the screening allows it."""
-    screening = Screening.objects.latest_of(case)
-    if screening is None:
-        return (say("The screening has not been asked yet."),)
-    return screening.may_issue()[1]
-
-
-def red_flags(case: Case) -> tuple[Sentence, ...]:
-    """What the newest screening found that must be acted on first."""
-    screening = Screening.objects.latest_of(case)
-    if screening is None:
-        return ()
-    return tuple(
-        say("%(condition)s", condition=item.condition) for item in open_items(screening.given())
+def reasons_not_to_issue(
+    case: Case, *, on: datetime.date | None = None, records: Records | None = None
+) -> tuple[Sentence, ...]:
+    """Sentences that stop a program from being issued; none when case, age and screening allow it."""
+    screening = (records or Records(case)).screening
+    age = age_on(case.patient.born, today=on or timezone.localdate())
+    young = enter(
+        EntryFindings(
+            age=age,
+            rest_pain=None,
+            worst_pain=None,
+            night_wakings_a_week=None,
+            lasts_over_24_h=None,
+        )
+    )
+    return (
+        *(() if case.is_open else (say("This case is closed."),)),
+        *(young.reasons if young.blocked else ()),
+        *(
+            screening.may_issue()[1]
+            if screening
+            else (say("The screening has not been asked yet."),)
+        ),
     )
 
 
-def other_side_sore(case: Case, battery: Battery | None) -> bool | None:
-    """Whether the other elbow is no yardstick: it hurts in the battery, or has a case of its own."""
-    if case.patient.cases.open().exclude(pk=case.pk).exists():
-        return True
-    findings = battery.findings.all() if battery else ()
-    other = [finding for finding in findings if finding.side != case.side]
-    if not other:
-        return None
-    return any(finding.answer == FindingAnswer.FAMILIAR for finding in other)
+def _start(found: Moments) -> float | None:
+    """The first value, unless it is today's: nothing can be compared with itself."""
+    return None if found.last is None else found.start
 
 
-def arm_today(visit: Visit, program: Program, course: Course) -> ArmToday:
-    """The arm on the day of a visit, under the program that it has been doing."""
+def usual_morning_pain(course: Course, program: Program) -> int | None:
+    """The newest rating of a morning up to the day of issue: what the first diary days are set against."""
+    began = timezone.localdate(program.issued_at)
+    found = [
+        visit.pains[Context.NEXT_MORNING]
+        for visit in course.visits
+        if visit.on <= began and Context.NEXT_MORNING in visit.pains
+    ]
+    return found[-1] if found else None
+
+
+def arm_today(
+    visit: Visit, program: Program, course: Course, *, records: Records | None = None
+) -> ArmToday:
+    """The arm on the day of a visit, under the program that it has been doing.
+
+    What was not measured, asked or written down is None, and no criterion holds by it.
+    """
     case, today, main = visit.case, visit.on, program.main
-    check = StageCheck.at(visit)
-    intake = Intake.of_case(case)
-    days = DiaryDay.objects.of_case(case).since(today - LONGEST_LOOK_BACK)
+    records, check = records or Records(case), StageCheck.at(visit)
     sore = check.other_side_sore
-    if sore is None:
-        sore = other_side_sore(case, Battery.objects.latest_of(case))
     grip, prtee = course.grip, course.moments("prtee")
     worst = course.moments("pain_worst_24h")
     heavy = program.rung in (Stage.SLOW_RESISTANCE, Stage.HEAVY_AND_FAST)
@@ -92,7 +172,9 @@ def arm_today(visit: Visit, program: Program, course: Course) -> ArmToday:
         weeks_in_care=case.days_since_opening(on=today) // 7,
         sessions_asked_per_week=main.days_per_week,
         sets_asked=main.sets,
-        diary=tuple(day.given() for day in days if day.on <= today),
+        diary=tuple(
+            day.given() for day in records.diary if today - LONGEST_LOOK_BACK <= day.on <= today
+        ),
         repetitions_asked=main.repetitions,
         hold_s_asked=main.hold_s,
         load_kg=program.load_kg,
@@ -102,19 +184,19 @@ def arm_today(visit: Visit, program: Program, course: Course) -> ArmToday:
         rm_band=main.repetitions if heavy else None,
         fast_work=any(exercise.card == "ball-pass" for exercise in program.exercises.all()),
         job_is_light=check.job_is_light,
-        red_flags=red_flags(case),
-        usual_morning_pain=None,
-        usual_night_wakings=_usual_wakings(intake),
-        grip_start_n=grip.affected_n.start,
+        red_flags=records.red_flags,
+        usual_morning_pain=usual_morning_pain(course, program),
+        usual_night_wakings=records.usual_night_wakings,
+        grip_start_n=_start(grip.affected_n),
         grip_last_n=grip.affected_n.last,
         grip_today_n=grip.affected_n.today,
         grip_ratio=grip.ratio.today,
-        other_side_sore=sore,
-        prtee_start=prtee.start,
+        other_side_sore=records.other_side_sore if sore is None else sore,
+        prtee_start=_start(prtee),
         prtee_last=prtee.last,
         prtee_today=prtee.today,
         rest_pain=course.moments("pain_at_rest").today,
-        worst_pain_start=worst.start,
+        worst_pain_start=records.intake.worst_pain if _start(worst) is None else worst.start,
         worst_pain_today=worst.today,
         test_lift_pain=check.test_lift_pain,
         return_steps_done=check.return_steps_done,
@@ -122,22 +204,19 @@ def arm_today(visit: Visit, program: Program, course: Course) -> ArmToday:
     )
 
 
-def readings(case: Case, program: Program, days: list[DiaryDay]) -> dict[datetime.date, Reading]:
-    """How the arm took each day with sets done, by day, under the program's pain policy."""
-    usual = _usual_wakings(Intake.of_case(case))
-    given = tuple(day.given() for day in days)
-    return {
-        day.on: session_state(
+def readings(records: Records, program: Program, course: Course) -> dict[datetime.date, Reading]:
+    """How the arm took each session under a program, by day, judged as the proposal judges it."""
+    issued = timezone.localdate(program.issued_at)
+    given = tuple(day.given() for day in records.diary)
+    usual = usual_morning_pain(course, program)
+
+    def read(day) -> Reading:
+        before = baseline(given, before=day.on)
+        return session_state(
             day,
-            baseline=baseline(given, before=day.on),
+            baseline=usual if before is None else before,
             policy=program.rule,
-            usual_night_wakings=usual,
+            usual_night_wakings=records.usual_night_wakings,
         )
-        for day in given
-        if day.trained
-    }
 
-
-def _usual_wakings(intake: Intake) -> int | None:
-    """The intake counts nights a week; one waking on such a night is then nothing new."""
-    return None if intake.nights_woken is None else min(intake.nights_woken, 1)
+    return {day.on: read(day) for day in given if day.on >= issued and day.trained}

@@ -8,7 +8,7 @@ from django import forms
 from django.utils import formats, timezone
 from django.utils.translation import gettext_lazy as _
 
-from clinic.forms import DateInput, Stamped
+from clinic.forms import Stamped
 from rehab.models import DiaryDay, Program
 
 MOST_DAYS = 42  # six weeks, the longest diary page
@@ -16,24 +16,30 @@ MOST_DAYS = 42  # six weeks, the longest diary page
 
 def count(label: str, high: int, message: str) -> forms.IntegerField:
     messages = {"invalid": message, "min_value": message, "max_value": message}
+    widget = forms.NumberInput(attrs={"inputmode": "numeric"})
     return forms.IntegerField(
-        label=label, min_value=0, max_value=high, required=False, error_messages=messages
+        label=label,
+        min_value=0,
+        max_value=high,
+        required=False,
+        error_messages=messages,
+        widget=widget,
     )
 
 
 def columns() -> dict[str, forms.Field]:
     """The cells of one row, in the order of the paper."""
-    pain = _("Pain is a whole number from 0 to 10.")
+    pain, load = _("Pain is a whole number from 0 to 10."), _("Enter a load from 0.1 to 50 kg.")
     return {
-        "on": forms.DateField(label=_("day"), widget=DateInput(), required=False),
         "sets_done": count(_("sets done"), 20, _("Enter 0 to 20 sets.")),
         "last_set_repetitions": count(_("repetitions in the last set"), 100, _("Enter 0 to 100.")),
         "load_kg": forms.FloatField(
             label=_("load, kg"),
-            min_value=0,
+            min_value=0.1,
             max_value=50,
             required=False,
-            error_messages={"max_value": _("Enter a load from 0 to 50 kg.")},
+            error_messages={"invalid": load, "min_value": load, "max_value": load},
+            widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
         ),
         "worst_pain": count(_("worst pain during"), 10, pain),
         "next_morning_pain": count(_("pain next morning"), 10, pain),
@@ -43,45 +49,40 @@ def columns() -> dict[str, forms.Field]:
 
 
 COLUMNS = tuple(columns())
-WRITTEN = tuple(name for name in COLUMNS if name not in ("on", "load_kg"))
+WRITTEN = tuple(name for name in COLUMNS if name != "load_kg")  # the load is filled in beforehand
 
 
 @dataclass(frozen=True)
 class Row:
-    """One day of the page: its bound fields, and the day on record if there is one."""
+    """One day of the page."""
 
-    number: int
+    on: datetime.date
     fields: list[forms.BoundField]
-    day: DiaryDay | None
 
 
 class DiaryForm(Stamped, forms.Form):
-    """All days since the program was issued, as one page."""
+    """Every day since the program was issued, as one page.
+
+    The rows are the days themselves, so no day can be missed, typed twice or lie in the future.
+    """
 
     saves_itself = True
 
     def __init__(
         self, *args, program: Program, days: list[DiaryDay], today: datetime.date, **kwargs
     ):
-        self.program, self.today = program, today
-        self.days = {day.on: day for day in days}
-        self.dates = self._dates()
+        self.program = program
+        self.dates = _dates(timezone.localdate(program.issued_at), today)
+        self.days = {day.on: day for day in days if day.on in self.dates}
         super().__init__(*args, **kwargs)
-        for number, on in enumerate(self.dates):
-            day = formats.date_format(on, "j M")
+        for on in self.dates:
+            written = formats.date_format(on, "j M")
             for name, field in columns().items():
-                field.label = f"{day}, {field.label}"
-                self.fields[f"{number}_{name}"] = field
-                self.initial[f"{number}_{name}"] = self._initial(on, name)
-
-    def _dates(self) -> list[datetime.date]:
-        issued = timezone.localdate(self.program.issued_at)
-        first = max(issued, self.today - datetime.timedelta(days=MOST_DAYS - 1))
-        return [first + datetime.timedelta(days=n) for n in range((self.today - first).days + 1)]
+                field.label = f"{written}, {field.label}"
+                self.fields[f"{on}_{name}"] = field
+                self.initial[f"{on}_{name}"] = self._initial(on, name)
 
     def _initial(self, on: datetime.date, name: str):
-        if name == "on":
-            return on
         day = self.days.get(on)
         if day is None:
             return self.program.load_kg if name == "load_kg" else None
@@ -89,66 +90,34 @@ class DiaryForm(Stamped, forms.Form):
 
     def stored(self) -> dict[str, object]:
         return {
-            f"{number}_{name}": getattr(self.days[on], name)
-            for number, on in enumerate(self.dates)
-            if on in self.days
-            for name in COLUMNS
+            f"{on}_{name}": getattr(day, name) for on, day in self.days.items() for name in COLUMNS
         }
 
     @property
     def rows(self) -> Iterator[Row]:
-        for number, on in enumerate(self.dates):
-            fields = [self[f"{number}_{name}"] for name in COLUMNS]
-            yield Row(number, fields, self.days.get(on))
+        for on in self.dates:
+            yield Row(on, [self[f"{on}_{name}"] for name in COLUMNS])
 
     def clean(self):
         cleaned = super().clean()
-        seen: dict[datetime.date, int] = {}
-        for number in range(len(self.dates)):
-            if self._is_written(number):
-                self._check_row(number, seen)
+        for on in self.dates:
+            sets = f"{on}_sets_done"
+            if self._is_written(on) and cleaned.get(sets) is None and sets not in self.errors:
+                self.add_error(sets, _("Enter the sets done; 0 for a day of rest."))
         return cleaned
 
-    def _is_written(self, number: int) -> bool:
-        cells = (self.cleaned_data.get(f"{number}_{name}") for name in WRITTEN)
+    def _is_written(self, on: datetime.date) -> bool:
+        cells = (self.cleaned_data.get(f"{on}_{name}") for name in WRITTEN)
         return any(cell not in (None, "", False) for cell in cells)
-
-    def _check_row(self, number: int, seen: dict[datetime.date, int]) -> None:
-        on = self.cleaned_data.get(f"{number}_on")
-        if problem := self._problem_of(on, seen):
-            self.add_error(f"{number}_on", problem)
-        seen.setdefault(on, number)
-        sets = f"{number}_sets_done"
-        if self.cleaned_data.get(sets) is None and sets not in self.errors:
-            self.add_error(sets, _("Enter the sets done; 0 for a day of rest."))
-
-    def _problem_of(self, on: datetime.date | None, seen: dict) -> str | None:
-        if on is None:
-            return _("Enter the day.")
-        if on > self.today:
-            return _("This day has not come yet.")
-        if on < self.program.case.opened:
-            return _("The case was not open yet on that day.")
-        if on in seen:
-            day = formats.date_format(on, "j M Y")
-            return _("%(day)s is in another row already.") % {"day": day}
-        return None
 
     def keep(self) -> tuple[int, int]:
         """Write the rows as they were typed; a row emptied is taken away. Return (kept, taken away)."""
-        written = {
-            self.cleaned_data[f"{number}_on"]: {
-                name: self.cleaned_data[f"{number}_{name}"] for name in COLUMNS if name != "on"
-            }
-            for number in range(len(self.dates))
-            if self._is_written(number)
-        }
-        gone = [day for on, day in self.days.items() if on in self.dates and on not in written]
-        for day in gone:
-            del self.days[day.on]
-            day.delete()
-        for on, cells in written.items():
-            self._keep_day(on, cells)
+        written = [on for on in self.dates if self._is_written(on)]
+        gone = [on for on in self.days if on not in written]
+        for on in gone:
+            self.days.pop(on).delete()
+        for on in written:
+            self._keep_day(on, {name: self.cleaned_data[f"{on}_{name}"] for name in COLUMNS})
         return len(written), len(gone)
 
     def _keep_day(self, on: datetime.date, cells: dict[str, object]) -> None:
@@ -159,3 +128,8 @@ class DiaryForm(Stamped, forms.Form):
         if day.pk is None or changed:
             day.save()
         self.days[on] = day
+
+
+def _dates(issued: datetime.date, today: datetime.date) -> list[datetime.date]:
+    first = max(issued, today - datetime.timedelta(days=MOST_DAYS - 1))
+    return [first + datetime.timedelta(days=n) for n in range((today - first).days + 1)]

@@ -15,12 +15,12 @@ from assessments.course import Course, course_of
 from assessments.results import Results
 from cases.access import case_or_404
 from cases.clinical.screening import open_items
-from cases.models import Appointment, Battery, Case, Screening, Visit
+from cases.models import Appointment, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.clinical.ladder import Stage
-from rehab.inputs import reasons_not_to_issue
+from rehab.inputs import Records, reasons_not_to_issue
 from rehab.models import Decision, Program
 
 
@@ -41,8 +41,11 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     record(request.user, "opened", opened)
     course = course_of(opened)
     visits = list(opened.visits.newest_first().select_related("practitioner"))
-    current, draft = Program.objects.current_of(opened), Program.objects.draft_of(opened)
-    programs = list(Program.objects.issued().of_case(opened))
+    programs = list(Program.objects.of_case(opened).with_exercises())
+    draft = next((program for program in programs if not program.is_issued), None)
+    programs = [program for program in programs if program.is_issued]
+    current = next((program for program in programs if program.ended_at is None), None)
+    records = Records(opened)
     context = {
         "case": opened,
         "course": course,
@@ -54,8 +57,8 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "draft": draft,
         "programs": programs,
         "made": Decision.objects.of_case(opened).first(),
-        "steps": steps(opened, course, visits, current),
-        "open_reasons": reasons_not_to_issue(opened) if current is None else (),
+        "steps": steps(records, course, visits, current, links=request.user.may_write_clinical),
+        "open_reasons": reasons_not_to_issue(opened, records=records) if not current else (),
         "appointment": Appointment.objects.next_of(opened, after=timezone.now()),
         "today": timezone.localdate(),
     }
@@ -76,11 +79,12 @@ def charts(course: Course, programs: list[Program]) -> list[Chart]:
     return [chart for chart in found if chart]
 
 
-def steps(opened: Case, course: Course, visits: list[Visit], current: Program | None) -> list[Step]:
-    """The way from the first question to the first program, with what is done."""
-    screening = Screening.objects.latest_of(opened)
+def steps(
+    records: Records, course: Course, visits: list[Visit], current: Program | None, *, links: bool
+) -> list[Step]:
+    """The way from the first question to the first program, with what is done; `links` to do it."""
+    opened, screening = records.case, records.screening
     clear = screening is not None and screening.may_issue()[0]
-    battery = Battery.objects.latest_of(opened)
     visit = next((visit for visit in visits if not visit.is_signed), None)
     on_visit = [visit.pk] if visit else None
 
@@ -88,9 +92,9 @@ def steps(opened: Case, course: Course, visits: list[Visit], current: Program | 
         return reverse(name, args=args) if args else ""
 
     found = [
-        (_("Intake"), opened.has_intake, reverse("cases:intake", args=[opened.pk])),
+        (_("Intake"), records.intake.pk is not None, reverse("cases:intake", args=[opened.pk])),
         (_("Screening"), clear, reverse("cases:screening", args=[opened.pk])),
-        (_("Battery"), battery is not None, address("cases:battery", on_visit)),
+        (_("Battery"), records.battery is not None, address("cases:battery", on_visit)),
         (
             _("Measures"),
             any(at.anything for at in course.visits),
@@ -104,6 +108,8 @@ def steps(opened: Case, course: Course, visits: list[Visit], current: Program | 
         ),
     ]
     stopped = screening is not None and not clear and bool(open_items(screening.given()))
+    if not links:
+        found = [(label, done, "") for label, done, _url in found]
     return _in_order(found, stopped_at=1 if stopped else None)
 
 

@@ -1,9 +1,9 @@
 """What the rules propose at a visit, and what the physiotherapist decides."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -11,17 +11,19 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from assessments.course import course_of
-from cases.access import draft_or_404, visit_or_404
+from assessments.course import Course, course_of
+from cases.access import visit_or_404
 from cases.models import Visit
 from clinic.access import allow
 from clinic.answers import answer_form
 from clinic.audit import record
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.writing import atomic_post
 from rehab.clinical.progression import Proposal, propose
 from rehab.forms.decision import DecisionForm, StageCheckForm
-from rehab.inputs import arm_today
+from rehab.grouped import Judged, judged
+from rehab.inputs import Records, arm_today, is_highly_irritable
 from rehab.models import Decision, Program, StageCheck
 
 
@@ -31,10 +33,15 @@ class DecisionSection:
 
     visit: Visit
     program: Program | None
-    made: Decision | None
-    proposal: Proposal | None
-    form: DecisionForm | None
+    made: Decision | None = None
+    proposal: Proposal | None = None
+    form: DecisionForm | None = None
     url: str
+
+    @property
+    def runs(self) -> bool:
+        """Whether the program was done at home before this visit and still is: only then is there a diary."""
+        return self.program is not None and self.program.ended_at is None and not self.is_new
 
     @property
     def is_new(self) -> bool:
@@ -45,52 +52,61 @@ class DecisionSection:
     def next_version(self) -> int:
         return self.program.version + 1
 
+    @cached_property
+    def judged(self) -> Judged:
+        return judged(self.proposal)
 
-def decision_section(request: HttpRequest, visit: Visit) -> DecisionSection:
+
+def decision_section(
+    request: HttpRequest, visit: Visit, records: Records, course: Course
+) -> DecisionSection:
     url = reverse("rehab:decision", args=[visit.pk])
-    made = Decision.objects.at(visit)
-    program = made.program if made else Program.objects.current_of(visit.case)
-    proposal = form = None
-    if made:
-        proposal = made.as_proposed()
-    elif program and program.main and timezone.localdate(program.issued_at) < visit.on:
-        proposal = propose(arm_today(visit, program, course_of(visit.case, visit=visit)))
-        form = DecisionForm(typed(request, url), proposal=proposal)
-    return DecisionSection(
-        visit=visit, program=program, made=made, proposal=proposal, form=form, url=url
-    )
+    if made := Decision.objects.at(visit):
+        return DecisionSection(
+            visit=visit, program=made.program, made=made, proposal=made.as_proposed(), url=url
+        )
+    section = DecisionSection(visit=visit, program=Program.objects.current_of(visit.case), url=url)
+    if section.program and section.program.main and not section.is_new:
+        arm = arm_today(visit, section.program, course, records=records)
+        section.proposal = propose(arm)
+        section.form = DecisionForm(
+            typed(request, url), proposal=section.proposal, reason=request.GET.get("reason", "")
+        )
+    return section
 
 
-@allow(Capability.WRITE_CLINICAL)
 @require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
 def decision(request: HttpRequest, pk: int) -> HttpResponse:
     """The proposal alone, asked for again whenever the visit's page has saved something."""
+    visit = visit_or_404(request.user, pk, lock=request.method == "POST")
+    course = course_of(visit.case, visit=visit)
+    section = decision_section(request, visit, Records(visit.case), course)
     if request.method == "POST":
-        return _decide(request, pk)
-    section = decision_section(request, visit_or_404(request.user, pk))
+        return _decide(request, section, course)
     template = "rehab/decision.html" + ("#proposal" if request.htmx else "")
     return render(request, template, {"decision": section})
 
 
-@transaction.atomic
-def _decide(request: HttpRequest, pk: int) -> HttpResponse:
-    visit = draft_or_404(request.user, pk, lock=True)
-    section = decision_section(request, visit)
-    if section.form is None:
+def _decide(request: HttpRequest, section: DecisionSection, course: Course) -> HttpResponse:
+    visit = section.visit
+    if section.form is None or visit.is_signed:
         messages.error(
-            request, _("There is nothing to decide: the decision is made, or no program runs.")
+            request,
+            _("Nothing was decided: the decision is made, the visit is signed or no program runs."),
         )
         return redirect("rehab:visit", visit.pk)
     if not section.form.is_valid():
-        return render(
-            request, "rehab/decision.html", {"decision": section, "form": section.form}, status=422
-        )
+        context = {"decision": section, "form": section.form}
+        return render(request, "rehab/decision.html", context, status=422)
     made = Decision.make(
         visit,
         section.program,
         section.proposal,
         by=request.user,
         at=timezone.now(),
+        irritable=is_highly_irritable(visit.case, course, on=visit.on),
         **section.form.cleaned_data,
     )
     record(
@@ -99,16 +115,6 @@ def _decide(request: HttpRequest, pk: int) -> HttpResponse:
     if made.changes_program:
         return redirect("rehab:program", visit.case_id)
     return redirect("rehab:visit", visit.pk)
-
-
-@allow(Capability.WRITE_CLINICAL)
-@require_http_methods(["GET", "POST"])
-def stage_check(request: HttpRequest, pk: int) -> HttpResponse:
-    """What no measure gives: the test lift, the job, the other arm."""
-    if request.method == "POST":
-        return _keep_check(request, pk)
-    visit = visit_or_404(request.user, pk)
-    return render(request, "rehab/stage_check.html", {"check": stage_check_section(request, visit)})
 
 
 @dataclass(kw_only=True)
@@ -120,21 +126,32 @@ class StageCheckSection:
 
 def stage_check_section(request: HttpRequest, visit: Visit) -> StageCheckSection:
     url = reverse("rehab:stage_check", args=[visit.pk])
-    check = StageCheck.at(visit)
-    form = StageCheckForm(typed(request, url), instance=check, prefix="check")
+    form = StageCheckForm(typed(request, url), instance=StageCheck.at(visit), prefix="check")
+    if form.is_bound and visit.is_signed:
+        form.add_error(
+            None, _("This visit is signed. Nothing was saved; copy it into an addendum.")
+        )
     return StageCheckSection(visit=visit, form=form, url=url)
 
 
-@transaction.atomic
-def _keep_check(request: HttpRequest, pk: int) -> HttpResponse:
-    visit = draft_or_404(request.user, pk, lock=True)
+@require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
+def stage_check(request: HttpRequest, pk: int) -> HttpResponse:
+    """What no measure gives: the test lift, the job, the other arm."""
+    visit = visit_or_404(request.user, pk, lock=request.method == "POST")
+    if visit.is_signed and request.method == "GET":
+        return redirect("rehab:visit", pk)
     section = stage_check_section(request, visit)
+    context = {"check": section, "form": section.form}
+    if request.method == "GET":
+        return render(request, "rehab/stage_check.html", context)
     ok = section.form.is_valid()
     if ok:
         section.form.save()
         section.form.restamp()
         record(request.user, "answered stage check", visit)
-    context = {"check": section, "form": section.form, "saved_at": timezone.now() if ok else None}
+        context["saved_at"] = timezone.now()
     onward = reverse("rehab:visit", args=[visit.pk])
     return answer_form(
         request, "rehab/stage_check.html", context, ok=ok, state="check-state", onward=onward

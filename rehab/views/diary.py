@@ -2,97 +2,110 @@
 
 import datetime
 from dataclasses import dataclass
+from functools import cached_property
 
-from django.db import transaction
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from assessments.course import Course, course_of
 from cases.access import case_or_404
 from cases.models import Case
 from clinic.access import allow
-from clinic.answers import answer_form, next_page
+from clinic.answers import answer_form
 from clinic.audit import record
+from clinic.onward import way_on
 from clinic.roles import Capability
 from clinic.typed import typed
-from rehab.clinical.sessions import Reading
+from clinic.writing import atomic_post
+from rehab.clinical.sessions import Reading, SessionState
 from rehab.forms.diary import DiaryForm
-from rehab.inputs import readings
-from rehab.models import DiaryDay, Program
+from rehab.inputs import Records, readings
+from rehab.models import Program
 
 
 @dataclass(kw_only=True)
 class DiarySection:
     """The diary of a program, as a page of its own or as a part of the visit's page."""
 
-    case: Case
+    records: Records
+    course: Course
     program: Program
     form: DiaryForm
     url: str
     onward: str
-    read: dict[datetime.date, Reading]
+    folds: bool = False
+
+    @property
+    def case(self) -> Case:
+        return self.records.case
+
+    @cached_property
+    def read(self) -> dict[datetime.date, Reading]:
+        """How the arm took each session; asked for by the template, after saving."""
+        return readings(self.records, self.program, self.course)
 
     @property
     def newest_first(self) -> list[tuple[datetime.date, Reading]]:
         return sorted(self.read.items(), key=lambda item: item[0], reverse=True)
 
     @property
-    def tally(self) -> dict[str, int]:
+    def tally(self) -> list[tuple[SessionState, int]]:
         """How many sessions were in each state."""
-        states = [reading.state.value for reading in self.read.values()]
-        return {state: states.count(state) for state in dict.fromkeys(states)}
+        states = [reading.state for reading in self.read.values()]
+        return [(state, states.count(state)) for state in SessionState if state in states]
+
+    @property
+    def is_folded(self) -> bool:
+        """On the visit's page the rows are folded away once something is written in them."""
+        return self.folds and bool(self.form.days) and not self.form.is_bound
 
 
-def diary_section(request: HttpRequest, case: Case, program: Program) -> DiarySection:
-    url = reverse("rehab:diary", args=[case.pk])
-    days = list(DiaryDay.objects.of_case(case))
-    form = DiaryForm(
-        typed(request, url),
-        program=program,
-        days=days,
-        today=timezone.localdate(),
-        prefix="diary",
-    )
+def diary_section(
+    request: HttpRequest, records: Records, program: Program, course: Course
+) -> DiarySection:
+    url = reverse("rehab:diary", args=[records.case.pk])
     return DiarySection(
-        case=case,
+        records=records,
+        course=course,
         program=program,
-        form=form,
+        form=DiaryForm(
+            typed(request, url),
+            program=program,
+            days=records.diary,
+            today=timezone.localdate(),
+            prefix="diary",
+        ),
         url=url,
-        onward=next_page(request, reverse("rehab:case", args=[case.pk])),
-        read=readings(case, program, days),
+        onward=way_on(request, reverse("rehab:case", args=[records.case.pk])),
     )
 
 
-def _section(request: HttpRequest, case: Case) -> DiarySection:
-    program = get_object_or_404(
-        Program.objects.of(request.user.clinic).issued().not_ended(), case=case
-    )
-    return diary_section(request, case, program)
-
-
-@allow(Capability.WRITE_CLINICAL)
 @require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
 def diary(request: HttpRequest, pk: int) -> HttpResponse:
-    if request.method == "POST":
-        return _save(request, pk)
-    case = case_or_404(request.user, pk)
-    section = _section(request, case)
-    return render(request, "rehab/diary.html", {"diary": section, "form": section.form})
-
-
-@transaction.atomic
-def _save(request: HttpRequest, pk: int) -> HttpResponse:
-    case = case_or_404(request.user, pk, lock=True)
-    section = _section(request, case)
+    case = case_or_404(request.user, pk, lock=request.method == "POST")
+    program = Program.objects.current_of(case)
+    if program is None or not case.is_open:
+        messages.error(request, _("No program is running, so there is no diary to type."))
+        return redirect("rehab:case", pk)
+    section = diary_section(request, Records(case), program, course_of(case))
+    context = {"diary": section, "form": section.form}
+    if request.method == "GET":
+        record(request.user, "opened", case, page="diary")
+        return render(request, "rehab/diary.html", context)
     ok = section.form.is_valid()
     if ok:
         kept, gone = section.form.keep()
-        record(request.user, "typed diary", section.program, days=kept, removed=gone)
+        record(request.user, "typed diary", program, days=kept, removed=gone)
         section.form.restamp()
-        section.read = readings(case, section.program, list(section.form.days.values()))
-    context = {"diary": section, "form": section.form, "saved_at": timezone.now() if ok else None}
+        section.records = Records(case)
+        context["saved_at"] = timezone.now()
     return answer_form(
         request, "rehab/diary.html", context, ok=ok, state="diary-state", onward=section.onward
     )

@@ -1,9 +1,8 @@
 """The program: where it starts and why, its exercises and doses, and issuing it."""
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
@@ -15,22 +14,25 @@ from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.writing import atomic_post
 from rehab.clinical.choosing import MOST_EXERCISES, also_possible
 from rehab.clinical.exercises import card
 from rehab.forms.program import Doses, ProgramForm, StageForm
 from rehab.inputs import entry, reasons_not_to_issue
-from rehab.models import Program
+from rehab.models import Decision, Program
 
 
-@allow(Capability.WRITE_CLINICAL)
 @require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
 def program(request: HttpRequest, pk: int) -> HttpResponse:
     """The draft of the next version, or the question from which stage to begin one."""
-    case = case_or_404(request.user, pk)
+    case = case_or_404(request.user, pk, lock=request.method == "POST")
+    if not case.is_open:
+        messages.error(request, _("This case is closed. Open a new one to see the patient again."))
+        return redirect("rehab:case", pk)
     draft = Program.objects.draft_of(case)
-    if draft is None or "begin" in request.POST:
-        return _begin(request, case)
-    return _edit(request, case, draft)
+    return _edit(request, case, draft) if draft else _begin(request, case)
 
 
 def _begin(request: HttpRequest, case: Case) -> HttpResponse:
@@ -43,82 +45,74 @@ def _begin(request: HttpRequest, case: Case) -> HttpResponse:
     }
     form = StageForm(typed(request), initial=initial)
     if request.method == "POST" and not proposed.blocked and form.is_valid():
-        with transaction.atomic():
-            draft = Program.draft(case, on=today, **form.cleaned_data)
-            record(request.user, "drafted", draft, stage=draft.stage)
+        draft = Program.draft(case, on=today, **form.cleaned_data)
+        record(request.user, "drafted", draft, stage=draft.stage)
         return redirect("rehab:program", case.pk)
     context = {"case": case, "entry": proposed, "current": current, "form": form}
-    return render(request, "rehab/program_begin.html", context)
+    return render(
+        request, "rehab/program_begin.html", context, status=422 if form.is_bound else 200
+    )
 
 
-@transaction.atomic
 def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
     form = ProgramForm(typed(request), instance=draft)
     doses = Doses(form.data if form.is_bound else None, instance=draft, prefix="dose")
+    also = also_possible(draft.rung, tuple(one.card for one in draft.exercises.all()))
+    added = request.POST.get("add", "")
     if request.method == "POST" and form.is_valid() and doses.is_valid():
         form.save()
         doses.save()
-        if code := request.POST.get("add"):
-            _add(request, draft, code)
+        if added in also:
+            draft.add(added)
+        elif added:
+            words = _("Choose an exercise of this stage that is not in the program yet.")
+            messages.error(request, words)
         draft.settle()
         record(request.user, "changed", draft)
-        onward = (
-            "rehab:program"
-            if "add" in request.POST or "save" in request.POST
-            else "rehab:program_issue"
-        )
-        return redirect(onward, case.pk)
+        stays = {"add", "save"} & request.POST.keys()
+        return redirect("rehab:program" if stays else "rehab:program_issue", case.pk)
     context = {
         "case": case,
         "draft": draft,
         "form": form,
         "doses": doses,
-        "also": [card(code) for code in _also(draft)],
+        "also": [card(code) for code in also],
         "most": MOST_EXERCISES,
         "reasons": reasons_not_to_issue(case),
+        "made": Decision.objects.of_case(case).first(),
     }
     return render(request, "rehab/program.html", context, status=422 if form.is_bound else 200)
 
 
-def _also(draft: Program) -> tuple[str, ...]:
-    return also_possible(draft.rung, tuple(exercise.card for exercise in draft.exercises.all()))
-
-
-def _add(request: HttpRequest, draft: Program, code: str) -> None:
-    if code in _also(draft):
-        draft.add(code)
-    else:
-        messages.error(
-            request, _("Choose an exercise of this stage that is not in the program yet.")
-        )
-
-
-@allow(Capability.WRITE_CLINICAL)
 @require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
 def program_issue(request: HttpRequest, pk: int) -> HttpResponse:
     """Read the draft once more as the patient will, then issue it; from then on it can't be changed."""
-    case = case_or_404(request.user, pk)
-    draft = get_object_or_404(
-        Program.objects.of(request.user.clinic).drafts().with_exercises(), case=case
-    )
+    case = case_or_404(request.user, pk, lock=request.method == "POST")
+    draft = Program.objects.draft_of(case)
+    if draft is None:
+        messages.error(request, _("There is no draft to issue; it may have been issued already."))
+        return redirect("rehab:case", pk)
     reasons = reasons_not_to_issue(case)
     if request.method == "POST" and not reasons and draft.main:
-        with transaction.atomic():
-            draft.issue(by=request.user, at=timezone.now())
-            record(request.user, "issued", draft, version=draft.version, stage=draft.stage)
+        draft.issue(by=request.user, at=timezone.now())
+        record(request.user, "issued", draft, version=draft.version, stage=draft.stage)
         messages.success(request, _("Program %(n)s is issued.") % {"n": draft.version})
-        return redirect("rehab:case", case.pk)
+        return redirect("rehab:case", pk)
     context = {"case": case, "draft": draft, "reasons": reasons}
-    return render(request, "rehab/program_issue.html", context)
+    refused = request.method == "POST"
+    return render(request, "rehab/program_issue.html", context, status=422 if refused else 200)
 
 
-@allow(Capability.WRITE_CLINICAL)
 @require_POST
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
 def program_discard(request: HttpRequest, pk: int) -> HttpResponse:
     """Throw the draft away; what was issued stays."""
-    case = case_or_404(request.user, pk)
-    draft = get_object_or_404(Program.objects.of(request.user.clinic).drafts(), case=case)
-    with transaction.atomic():
+    case = case_or_404(request.user, pk, lock=True)
+    draft = Program.objects.draft_of(case)
+    if draft:
         record(request.user, "discarded", draft, version=draft.version)
         draft.delete()
-    return redirect("rehab:program", case.pk)
+    return redirect("rehab:case", pk)

@@ -1,0 +1,71 @@
+"""A proposal's criteria in the groups in which a page shows them, each source noted once."""
+
+from dataclasses import dataclass
+from string import ascii_lowercase
+
+from clinic.evidence import Figure, Status
+from clinic.wording import Sentence, say
+from rehab.clinical.criterion import Criterion
+from rehab.clinical.proposal import Proposal
+
+ABOUT = {
+    "data": say("Enough to judge"),
+    "load": say("For more load"),
+    "stage": say("For the next stage"),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Note:
+    """One source with the criteria whose limits stand on it."""
+
+    mark: str
+    source: str
+    status: Status
+    limits: str
+    figures: tuple[Figure, ...]
+
+    @property
+    def titles(self) -> tuple[tuple[Sentence, str], ...]:
+        return tuple((figure.words, str(figure)) for figure in self.figures)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Group:
+    """The criteria of one question, each with the mark of its note."""
+
+    title: Sentence
+    rows: tuple[tuple[Criterion, str], ...]
+    held: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Judged:
+    groups: tuple[Group, ...]
+    notes: tuple[Note, ...]
+
+
+def judged(proposal: Proposal) -> Judged:
+    """Return the criteria grouped by what they are about, and one note for each source."""
+    notes = _notes(proposal.criteria)
+    mark = {figure: note.mark for note in notes for figure in note.figures}
+    groups = []
+    for about, title in ABOUT.items():
+        rows = tuple((row, mark[row.figure]) for row in proposal.criteria if row.about == about)
+        if rows:
+            held = sum(row.held is True for row, _mark in rows)
+            groups.append(Group(title=title, rows=rows, held=held))
+    return Judged(groups=tuple(groups), notes=notes)
+
+
+def _notes(criteria: tuple[Criterion, ...]) -> tuple[Note, ...]:
+    found: dict[tuple, dict[Figure, None]] = {}
+    for row in criteria:
+        same = found.setdefault((row.figure.source, row.figure.status, row.figure.limits), {})
+        same[row.figure] = None
+    return tuple(
+        Note(mark=mark, source=source, status=status, limits=limits, figures=tuple(figures))
+        for mark, ((source, status, limits), figures) in zip(
+            ascii_lowercase, found.items(), strict=False
+        )
+    )
