@@ -9,7 +9,7 @@ from django.utils import timezone
 from clinic.models import AuditEvent
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_front_desk
-from tests.rehab.printing.programs import create_draft, create_issued
+from tests.factories.rehab import create_draft, create_issued
 from tests.rehab.printing.sheets import text_of
 
 SHEETS = [

@@ -10,7 +10,7 @@ from rehab.printing import gather
 from rehab.printing.home_program import NextVisit
 from rehab.printing.paper import LARGE, NORMAL
 from tests.factories.cases import create_appointment, create_case, create_patient
-from tests.rehab.printing.programs import ISSUED, create_issued
+from tests.factories.rehab import ISSUED, create_issued
 
 NOW = datetime.datetime(2026, 3, 12, 12, 0, tzinfo=datetime.UTC)
 SOON = datetime.datetime(2026, 3, 26, 9, 30, tzinfo=datetime.UTC)

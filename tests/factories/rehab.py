@@ -1,14 +1,14 @@
-"""Issued programs in the database, for the tests of gathering and of the views."""
+"""Programs, diaries and the stories they need, for tests."""
 
 import datetime
 
 from django.utils import timezone
 
-from rehab.models import Program, ProgramExercise
+from rehab.models import DiaryDay, Program, ProgramExercise
 from tests.factories.cases import create_case
 
 ISSUED = datetime.datetime(2026, 3, 11, 9, 0, tzinfo=datetime.UTC)
-# A hold of stage 1 and a lift of stage 2, in the order of the list.
+# A lift of stage 2 and a hold of stage 1, in the order of the list.
 ROWS = (
     {"card": "lift-and-lower", "sets": 3, "repetitions": 15, "load_kg": 1.2, "days_per_week": 7},
     {"card": "fist-hold", "sets": 5, "hold_s": 20, "days_per_week": 7, "remark": "Use the sponge."},
@@ -16,6 +16,7 @@ ROWS = (
 
 
 def create_draft(*, case=None, rows=ROWS, **fields) -> Program:
+    """A draft of version 2 in stage 2, whose main exercise is lifted with 1.2 kg."""
     usual = {
         "version": 2,
         "stage": 2,
@@ -33,5 +34,28 @@ def create_draft(*, case=None, rows=ROWS, **fields) -> Program:
 
 def create_issued(*, case=None, at=None, **fields) -> Program:
     program = create_draft(case=case, **fields)
+    program.settle()
     program.issue(by=program.case.lead, at=at or timezone.now())
     return Program.objects.with_exercises().get(pk=program.pk)
+
+
+def create_diary(*, program: Program, days: int, first=None, **cells) -> list[DiaryDay]:
+    """Days in a row from the day of issue, each settled with 17 repetitions in the last set."""
+    first = first or timezone.localdate(program.issued_at)
+    usual = {
+        "sets_done": program.main.sets,
+        "last_set_repetitions": 17,
+        "load_kg": program.load_kg,
+        "worst_pain": 2,
+        "next_morning_pain": 1,
+        "night_wakings": 0,
+    }
+    return [
+        DiaryDay.objects.create(
+            case=program.case,
+            program=program,
+            on=first + datetime.timedelta(days=number),
+            **(usual | cells),
+        )
+        for number in range(days)
+    ]
