@@ -35,6 +35,7 @@ book_urls = [
 
 # /cases/<pk>/
 case_urls = [
+    path("close/", cases.case_close, name="case_close"),
     path("intake/", intake.intake, name="intake"),
     path("screening/", screening.screening, name="screening"),
     path("visits/begin/", visits.visit_begin, name="visit_begin"),

@@ -1,4 +1,4 @@
-"""One episode at one elbow, as it is opened."""
+"""One episode at one elbow, as it is opened and closed."""
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -55,3 +55,20 @@ class CaseForm(forms.ModelForm):
         if onset < self.instance.patient.born:
             raise forms.ValidationError(_("The complaint can't begin before the person was born."))
         return onset
+
+
+class CloseForm(forms.Form):
+    """Ends a case, with the reason that stays in the record."""
+
+    status = forms.ChoiceField(
+        label=_("How it ends"),
+        widget=forms.RadioSelect,
+        choices=[c for c in Case.Status.choices if c[0] != Case.Status.OPEN],
+        error_messages={"required": _("Choose how the case ends.")},
+    )
+    reason = forms.CharField(
+        label=_("Reason"),
+        max_length=200,
+        help_text=_("Front desk can read it; nothing clinical."),
+        error_messages={"required": _("Say why the case ends.")},
+    )

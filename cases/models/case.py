@@ -139,7 +139,10 @@ class Case(ClinicOwned):
         self.due_on = day
         self.save(update_fields=["due_on"])
 
-    def discharge(self, *, on: datetime.date, reason: str) -> None:
-        self.status, self.closed, self.discharge_reason = self.Status.DISCHARGED, on, reason
-        self.due_on = None
+    def close(self, status: "Case.Status", *, on: datetime.date, reason: str) -> None:
+        """End the episode, discharged or declined; the patient is due no more."""
+        self.status, self.closed, self.discharge_reason, self.due_on = status, on, reason, None
         self.save(update_fields=["status", "closed", "discharge_reason", "due_on"])
+
+    def discharge(self, *, on: datetime.date, reason: str) -> None:
+        self.close(self.Status.DISCHARGED, on=on, reason=reason)

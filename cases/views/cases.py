@@ -1,4 +1,4 @@
-"""Opening a case."""
+"""Opening and closing a case."""
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
@@ -6,8 +6,8 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from cases.access import patient_or_404
-from cases.forms.cases import CaseForm
+from cases.access import case_or_404, patient_or_404
+from cases.forms.cases import CaseForm, CloseForm
 from cases.models import Case
 from clinic.access import allow
 from clinic.audit import record
@@ -35,3 +35,24 @@ def case_new(request, pk):
             return redirect("rehab:case", case.pk)
         return redirect("cases:patient", pk)
     return render(request, "cases/case_form.html", {"form": form, "patient": patient})
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
+def case_close(request, pk):
+    case = case_or_404(request.user, pk, lock=request.method == "POST")
+    draft = case.visits.drafts().first()
+    if not case.is_open or draft:
+        words = _("Sign the draft visit first.") if draft else _("This case is closed already.")
+        messages.error(request, words)
+        return redirect("rehab:case", pk)
+    form = CloseForm(typed(request))
+    if request.method == "POST" and form.is_valid():
+        case.close(on=timezone.localdate(), **form.cleaned_data)
+        record(request.user, "closed a case", case, status=case.status)
+        messages.success(request, _("The case is closed."))
+        return redirect("rehab:case", pk)
+    coming = case.appointments.coming(after=timezone.now()).in_order()
+    context = {"form": form, "case": case, "patient": case.patient, "coming": coming}
+    return render(request, "cases/case_close.html", context, status=422 if form.errors else 200)

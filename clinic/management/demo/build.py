@@ -200,9 +200,4 @@ class Builder:
 
     def _close(self, story: Story, case: Case) -> None:
         how, reason = story.closed
-        on = self.ago(story.last)
-        if how == Case.Status.DISCHARGED:
-            case.discharge(on=on, reason=reason)
-            return
-        case.status, case.closed, case.discharge_reason, case.due_on = how, on, reason, None
-        case.save()
+        case.close(how, on=self.ago(story.last), reason=reason)
