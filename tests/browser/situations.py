@@ -1,0 +1,161 @@
+"""One clinic in the middle of its work, and an address for every page of the site."""
+
+import datetime
+
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.utils import timezone
+
+from assessments.models import GripTest, GripTrial, PainRating, QuestionnaireResponse
+from cases.models import Appointment, Battery, Finding, Intake, Visit
+from clinic.models import Staff
+from rehab.clinical.ladder import Policy, Stage
+from rehab.models import DiaryDay, Program
+from tests.factories.cases import (
+    create_appointment,
+    create_case,
+    create_clear_screening,
+    create_signed_visit,
+    create_visit,
+)
+
+
+def a_case_at_its_second_visit(lead: Staff, today: datetime.date) -> Visit:
+    """Program 1 issued two weeks ago, a diary since, and today's visit begun. Returns the draft visit."""
+    began = today - datetime.timedelta(days=14)
+    case = create_case(lead=lead, opened=began, onset=began - datetime.timedelta(days=60))
+    Intake.objects.create(
+        case=case, rest_pain=1, worst_pain=3, nights_woken=0, lasts_over_24_h=False
+    )
+    create_clear_screening(case=case, neck_nerve_root="yes")
+    first = create_visit(case=case, on=began)
+    measure(first, affected_n=120, other_n=300, pain=5)
+    examine(first)
+    first.sign(by=lead, at=timezone.now() - datetime.timedelta(days=14))
+    program = Program.draft(case, stage=Stage.LIGHT_ISOTONIC, policy=Policy.STANDARD, on=began)
+    program.issue(by=lead, at=timezone.now() - datetime.timedelta(days=14))
+    for day in range(1, 14):
+        write_diary(program, began + datetime.timedelta(days=day), pain=2 if day != 5 else 5)
+    second = create_visit(case=case, on=today)
+    measure(second, affected_n=190, other_n=305, pain=3)
+    examine(second)
+    return second
+
+
+def measure(visit: Visit, *, affected_n: float, other_n: float, pain: int) -> None:
+    for context in ("at_rest", "worst_24h", "on_gripping"):
+        PainRating.objects.create(visit=visit, context=context, value=pain)
+    for side, mean in (("right", affected_n), ("left", other_n)):
+        for position, effort in (("straight", "pain_free"), ("bent", "maximal")):
+            test = GripTest.objects.create(
+                visit=visit, side=side, position=position, effort=effort, unit="N"
+            )
+            for number in (1, 2, 3):
+                GripTrial.objects.create(grip_test=test, number=number, force_n=mean + 4 * number)
+    QuestionnaireResponse.objects.create(visit=visit, instrument="prtee", items=[pain] * 15)
+
+
+def examine(visit: Visit) -> None:
+    battery = Battery.objects.create(visit=visit, performed_on=visit.on, resting_pain=1)
+    for side, answer, pain in (("left", "none", None), ("right", "familiar", 6)):
+        for test in ("passive-stretch", "wrist-extension", "palpation"):
+            Finding.objects.create(battery=battery, test=test, side=side, answer=answer, pain=pain)
+
+
+def write_diary(program: Program, on: datetime.date, *, pain: int) -> None:
+    DiaryDay.objects.create(
+        case=program.case,
+        program=program,
+        on=on,
+        sets_done=3,
+        last_set_repetitions=16,
+        worst_pain=pain,
+        next_morning_pain=1,
+        night_wakings=0,
+    )
+
+
+def a_clinic_at_work(lead: Staff) -> dict[str, int]:
+    """Build the clinic; return the number that each address needs, by the address's name."""
+    today = timezone.localdate()
+    draft = a_case_at_its_second_visit(lead, today)
+    case, program = draft.case, Program.objects.current_of(draft.case)
+    at_ten = timezone.now().replace(hour=10, minute=0, second=0, microsecond=0)
+    booked = create_appointment(
+        starts_at=at_ten + datetime.timedelta(days=1),
+        practitioner=lead,
+        patient=case.patient,
+        case=case,
+    )
+    create_appointment(starts_at=at_ten, practitioner=lead, status=Appointment.Status.ARRIVED)
+    overdue = create_case(lead=lead, due_on=today - datetime.timedelta(days=3))
+    signed = create_signed_visit(case=overdue, subjective="Hurts when planing boards.")
+    drafted = Program.draft(overdue, stage=Stage.ISOMETRIC, policy=Policy.STRICT, on=today)
+    create_clear_screening(case=overdue)
+    answer = case.screenings.get().answers.get(question="neck-nerve-root")
+    return {
+        "case": case.pk,
+        "case with a draft program": drafted.case_id,
+        "patient": case.patient_id,
+        "draft visit": draft.pk,
+        "signed visit": signed.pk,
+        "program": program.pk,
+        "appointment": booked.pk,
+        "screening answer": answer.pk,
+    }
+
+
+# Which of the numbers each address takes; pages without a number take none.
+NUMBERS = {
+    "cases:patient": ["patient"],
+    "cases:patient_edit": ["patient"],
+    "cases:case_new": ["patient"],
+    "rehab:papers": ["patient"],
+    "cases:case_close": ["case with a draft program"],
+    "cases:intake": ["case"],
+    "cases:screening": ["case"],
+    "rehab:case": ["case"],
+    "rehab:diary": ["case"],
+    "rehab:program": ["case with a draft program", "case"],
+    "rehab:program_issue": ["case with a draft program"],
+    "cases:screening_action": ["screening answer"],
+    "cases:battery": ["draft visit"],
+    "cases:notes": ["draft visit"],
+    "cases:addendum": ["signed visit"],
+    "assessments:measures": ["draft visit", "signed visit"],
+    "rehab:visit": ["draft visit", "signed visit"],
+    "rehab:decision": ["draft visit"],
+    "rehab:stage_check": ["draft visit"],
+    "rehab:sign": ["draft visit"],
+    "cases:appointment": ["appointment"],
+    "cases:appointment_cancel": ["appointment"],
+    "rehab:home_program": ["program"],
+    "rehab:diary_page": ["program"],
+}
+POST_ONLY = {
+    "clinic:sign_out",
+    "cases:visit_begin",
+    "cases:appointment_mark",
+    "rehab:program_discard",
+}
+PAPER = {"rehab:home_program", "rehab:diary_page"}
+
+
+def names(resolver=None, space: str = "") -> list[str]:
+    """The name of every address of the site, with its package."""
+    found = []
+    for entry in (resolver or get_resolver()).url_patterns:
+        if isinstance(entry, URLResolver):
+            found += names(entry, entry.namespace or space)
+        elif isinstance(entry, URLPattern):
+            found.append(f"{space}:{entry.name}")
+    return found
+
+
+def pages(numbers: dict[str, int]) -> list[str]:
+    """The address of every page that can be opened, filled in."""
+    shown = [name for name in names() if name not in POST_ONLY | PAPER]
+    return [
+        reverse(name, args=[numbers[which]] if which else [])
+        for name in shown
+        for which in NUMBERS.get(name, [None])
+    ]
