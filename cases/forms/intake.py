@@ -7,6 +7,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from cases.clinical.intake import Provocation
+from cases.forms.load_history import LoadHistoryForm
+from cases.forms.told import Count, YesNo, keys, rating, ticks
 from cases.models import Activity, Case, Injection, Intake
 from clinic.forms import DateInput, StampedModelForm
 
@@ -20,24 +22,7 @@ LASTS = [
 ]
 
 
-def keys(choices, **kwargs) -> forms.TypedChoiceField:
-    return forms.TypedChoiceField(
-        choices=choices, widget=forms.RadioSelect, required=False, **kwargs
-    )
-
-
-def rating(label) -> forms.IntegerField:
-    wrong = gettext_lazy("Pain is a whole number from 0 to 10.")
-    return forms.IntegerField(
-        label=label,
-        min_value=0,
-        max_value=10,
-        required=False,
-        error_messages={"min_value": wrong, "max_value": wrong, "invalid": wrong},
-    )
-
-
-class IntakeForm(StampedModelForm):
+class IntakeForm(LoadHistoryForm, StampedModelForm):
     """What the patient tells; it saves itself while it is typed."""
 
     saves_itself = True
@@ -56,18 +41,32 @@ class IntakeForm(StampedModelForm):
     nights_woken = keys(
         NIGHTS, coerce=int, empty_value=None, label=gettext_lazy("Nights woken in a week")
     )
-    lasts_over_24_h = keys(
-        LASTS,
-        coerce=lambda value: value == "true",
-        empty_value=None,
-        label=gettext_lazy("Does light use hurt for more than 24 hours afterwards?"),
+    lasts_over_24_h = YesNo(
+        choices=LASTS, label=gettext_lazy("Does light use hurt for more than 24 hours afterwards?")
     )
-    provoked_by = forms.MultipleChoiceField(
+    found_at = keys(
+        [*Intake.Place.choices, ("", gettext_lazy("not asked"))],
+        label=gettext_lazy("Where does one fingertip find it?"),
+    )
+    spreads_to = ticks(Intake.Spread.choices, label=gettext_lazy("Where it spreads"))
+    weak_grip = YesNo(label=gettext_lazy("Is the grip weak, or does it let go?"))
+    night_pain = YesNo(label=gettext_lazy("Does it hurt at night?"))
+    stiff_minutes = Count(
+        label=gettext_lazy("Stiff in the morning"),
+        help_text=gettext_lazy("How long until it eases; 0 when it is not stiff."),
+        most=1440,
+        why=gettext_lazy("A day has 1440 minutes."),
+    )
+    provoked_by = ticks(
+        lambda: [(slug, _(label)) for slug, label in Provocation.choices()],
         label=gettext_lazy("What provokes it"),
-        choices=lambda: [(slug, _(label)) for slug, label in Provocation.choices()],
-        widget=forms.CheckboxSelectMultiple,
-        required=False,
     )
+    earlier_episodes = Count(
+        label=gettext_lazy("Earlier episodes at this elbow"),
+        most=50,
+        why=gettext_lazy("Episodes from 0 to 50."),
+    )
+    neck_pain = YesNo(label=gettext_lazy("Does the neck hurt, or is it stiff?"))
     activities = forms.CharField(
         label=gettext_lazy("What the patient wants to do again"),
         help_text=gettext_lazy(
@@ -92,6 +91,15 @@ class IntakeForm(StampedModelForm):
             "earlier_treatment",
             "medicines",
             "fluoroquinolone",
+            "found_at",
+            "spreads_to",
+            "weak_grip",
+            "night_pain",
+            "stiff_minutes",
+            "earlier_episodes",
+            "neck_pain",
+            "other_joints",
+            *LoadHistoryForm.base_fields,
         ]
         widgets = {
             name: forms.Textarea(attrs={"rows": 3})
@@ -103,8 +111,6 @@ class IntakeForm(StampedModelForm):
         self.injections = list(case.injections.all())
         self.named = {activity.name: activity for activity in case.activities.all()}
         super().__init__(*args, **kwargs)
-        if self.instance.lasts_over_24_h is not None:
-            self.initial["lasts_over_24_h"] = str(self.instance.lasts_over_24_h).lower()
         self.initial["activities"] = "\n".join(self.named)
         for row in INJECTION_ROWS:
             self._add_injection(row)

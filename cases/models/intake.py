@@ -6,7 +6,9 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
+from cases.clinical.contradictions import Told
 from cases.models.case import Case
+from cases.models.load_history import LoadHistory, range_check
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 PLACES = range(1, 6)
@@ -21,7 +23,7 @@ def pain_check(name: str, field: str) -> models.CheckConstraint:
     )
 
 
-class Intake(ClinicOwned):
+class Intake(LoadHistory, ClinicOwned):
     """What the patient tells at the start of a case."""
 
     belongs_to = "case"
@@ -37,11 +39,30 @@ class Intake(ClinicOwned):
         PAST = "past", _("yes, in the last months")
         NOW = "now", _("yes, now")
 
+    class Place(models.TextChoices):
+        EPICONDYLE = "epicondyle", _("on the outer bump or just below it")
+        BELOW = "below", _("3–5 cm below it, in the forearm")
+        ABOVE = "above", _("above it, on the ridge")
+        BEHIND = "behind", _("behind it, at the joint line")
+        ELSEWHERE = "elsewhere", _("somewhere else")
+        NOWHERE = "nowhere", _("no one place")
+
+    class Spread(models.TextChoices):
+        FOREARM = "forearm", _("forearm")
+        WRIST = "wrist", _("wrist or hand")
+        UPPER_ARM = "upper-arm", _("upper arm")
+        NECK = "neck", _("shoulder or neck")
+
     case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="intake")
     manner = models.CharField(_("how it began"), max_length=10, choices=Manner, blank=True)
     story = models.TextField(_("in the patient's words"), blank=True)
     occupation = models.CharField(_("occupation"), max_length=120, blank=True)
     sport = models.CharField(_("sport, music, crafts"), max_length=120, blank=True)
+    found_at = models.CharField(_("where it hurts"), max_length=10, choices=Place, blank=True)
+    spreads_to = models.JSONField(_("where it spreads"), default=list, blank=True)
+    weak_grip = models.BooleanField(_("weak grip"), null=True, blank=True)
+    night_pain = models.BooleanField(_("pain at night"), null=True, blank=True)
+    stiff_minutes = models.SmallIntegerField(_("stiff in the morning"), null=True, blank=True)
     provoked_by = models.JSONField(_("what provokes it"), default=list, blank=True)
     rest_pain = models.SmallIntegerField(_("pain at rest"), null=True, blank=True)
     worst_pain = models.SmallIntegerField(_("worst pain in 24 h"), null=True, blank=True)
@@ -49,11 +70,14 @@ class Intake(ClinicOwned):
     lasts_over_24_h = models.BooleanField(
         _("lasts over 24 h after light use"), null=True, blank=True
     )
+    earlier_episodes = models.SmallIntegerField(_("earlier episodes"), null=True, blank=True)
     earlier_treatment = models.TextField(_("earlier treatment"), blank=True)
     medicines = models.TextField(_("medicines"), blank=True)
     fluoroquinolone = models.CharField(
         _("fluoroquinolone antibiotic"), max_length=4, choices=Fluoroquinolone, blank=True
     )
+    neck_pain = models.BooleanField(_("neck pain"), null=True, blank=True)
+    other_joints = models.CharField(_("other joints"), max_length=200, blank=True)
     written_at = models.DateTimeField(_("saved"), auto_now=True)
 
     class Meta:
@@ -67,6 +91,13 @@ class Intake(ClinicOwned):
                 condition=Q(nights_woken__isnull=True) | Q(nights_woken__range=(0, 7)),
                 violation_error_message=_("A week has 0 to 7 nights."),
             ),
+            range_check(
+                "intake_stiff_up_to_a_day", "stiff_minutes", 0, 1440, _("A day has 1440 minutes.")
+            ),
+            range_check(
+                "intake_episodes_0_to_50", "earlier_episodes", 0, 50, _("Episodes from 0 to 50.")
+            ),
+            *LoadHistory.CHECKS,
         ]
 
     def __str__(self) -> str:
@@ -76,6 +107,26 @@ class Intake(ClinicOwned):
     def of_case(cls, case: Case) -> "Intake":
         """Return what is written of the case's history, or an intake that is still to be written."""
         return cls.objects.filter(case=case).first() or cls(case=case)
+
+    def told(self, *, steroid_injected: bool, screened: dict[str, str]) -> Told:
+        """The answers that others may contradict; `screened` maps question to answer."""
+        compared = (
+            "manner",
+            "night_pain",
+            "nights_woken",
+            "rest_pain",
+            "worst_pain",
+            "stiff_minutes",
+            "neck_pain",
+            "racket_sport",
+            "racket_answered",
+            "fluoroquinolone",
+        )
+        return Told(
+            **{name: getattr(self, name) for name in compared},
+            steroid_injected=steroid_injected,
+            screened=screened,
+        )
 
 
 class InjectionQuerySet(ClinicQuerySet):
