@@ -3,65 +3,23 @@
 Names given to tests differ from page to page (one page calls two of them by the same name), so a
 test is stored by its positions, by active or passive, and by the segment that is resisted; eponyms
 are aliases. The default positions are common practice without a source; published variants stand
-beside them. No published accuracy can rule tennis elbow in or out.
+beside them; optional maneuvers are in `battery_optional`. No published accuracy can rule tennis elbow
+in or out.
 """
 
-from dataclasses import dataclass
-
-from cases.clinical.labels import Labelled
-from clinic.evidence import Figure, Status
+from cases.clinical.maneuver import (
+    POSITIVE,
+    SENSITIVITY,
+    SPECIFICITY,
+    STOP_COMMON,
+    STOP_RESISTED,
+    Mode,
+    ProvocationTest,
+    Variant,
+    percentage,
+)
+from clinic.evidence import Status
 from clinic.wording import gettext_noop
-
-
-class Mode(Labelled):
-    PASSIVE = "passive", gettext_noop("the examiner moves, the patient relaxes")
-    RESISTED = "resisted", gettext_noop("the patient holds, the examiner presses")
-    PALPATION = "palpation", gettext_noop("the examiner presses with a fingertip")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Variant:
-    """Another published way to do a test."""
-
-    text: str
-    source: str
-    status: Status
-
-
-@dataclass(frozen=True, kw_only=True)
-class Accuracy:
-    """One published accuracy figure; `figure.limits` says how little it carries."""
-
-    name: str
-    figure: Figure
-
-
-@dataclass(frozen=True, kw_only=True)
-class ProvocationTest:
-    """One maneuver; `by_patient` when it can be repeated alone, with the other hand."""
-
-    code: str
-    name: str
-    aliases: tuple[str, ...]
-    elbow: str
-    forearm: str
-    wrist: str
-    mode: Mode
-    resisted: str
-    steps: tuple[str, ...]
-    positive: str
-    errors: tuple[str, ...]
-    stops: tuple[str, ...]
-    variants: tuple[Variant, ...]
-    accuracy: tuple[Accuracy, ...]
-    by_patient: bool
-    fingers: tuple[int, ...] = ()
-    source: str = "common practice"
-    status: Status = Status.CONVENTION
-
-
-SENSITIVITY = gettext_noop("sensitivity")
-SPECIFICITY = gettext_noop("specificity")
 
 _SAROJA = "Saroja et al. 2014 Int J Physiother Res 2(6):815–23, doi 10.16965/ijpr.2014.699"
 _FACTOR = "Factor et al. 2023 Medicina 59(6):1159, doi 10.3390/medicina59061159"
@@ -72,27 +30,8 @@ _MNSU = "ahn.mnsu.edu athletic training, elbow special tests"
 _MSK = "mskmedicine.com, lateral epicondylitis tests"
 
 
-def _accuracy(name: str, value: float, source: str, limits: str) -> Accuracy:
-    figure = Figure(value=value, unit="%", source=source, status=Status.PUBLISHED, limits=limits)
-    return Accuracy(name=name, figure=figure)
-
-
 _N30 = "n = 30, against ultrasound; counts not printed"
 _NO_CONTROLS = "n = 30, nobody without tennis elbow, so specificity can't be estimated"
-
-_POSITIVE = gettext_noop(
-    "The familiar pain at or just below the lateral epicondyle. Pain elsewhere, tingling or "
-    "weakness without pain is noted apart and is not positive."
-)
-_STOP_COMMON = (
-    gettext_noop("new tingling, giving way, locking or sudden loss of strength"),
-    gettext_noop("pain of 8 or more, or not settling in 1–2 minutes"),
-    gettext_noop("the patient asks to stop"),
-)
-_STOP_RESISTED = (
-    gettext_noop("familiar pain: build up over 2–3 seconds, hold no longer than 5"),
-    *_STOP_COMMON,
-)
 
 PASSIVE_STRETCH = ProvocationTest(
     code="passive-stretch",
@@ -103,6 +42,7 @@ PASSIVE_STRETCH = ProvocationTest(
     wrist=gettext_noop("taken into flexion"),
     mode=Mode.PASSIVE,
     resisted="",
+    loads=gettext_noop("the wrist extensors and their origin, by stretching them"),
     steps=(
         gettext_noop("The patient sits relaxed and free of symptoms."),
         gettext_noop("Bring the arm forward to about 90 degrees, elbow straight."),
@@ -110,7 +50,7 @@ PASSIVE_STRETCH = ProvocationTest(
         gettext_noop("Take the wrist slowly into flexion."),
         gettext_noop("If that is quiet, add deviation toward the little finger."),
     ),
-    positive=_POSITIVE,
+    positive=POSITIVE,
     errors=(
         gettext_noop("elbow short of straight"),
         gettext_noop("a stretch felt in the forearm taken for the familiar pain"),
@@ -120,10 +60,11 @@ PASSIVE_STRETCH = ProvocationTest(
     stops=(
         gettext_noop("familiar pain of 4–5: do not press further"),
         gettext_noop("block at the end of extension or sharp pain in the joint"),
-        *_STOP_COMMON,
+        *STOP_COMMON,
     ),
     variants=(
         Variant(
+            code="palpating",
             text=gettext_noop(
                 "Palpate the epicondyle; turn the palm down, flex the wrist fully, then straighten "
                 "the elbow."
@@ -132,17 +73,22 @@ PASSIVE_STRETCH = ProvocationTest(
             status=Status.PUBLISHED,
         ),
         Variant(
+            code="thumb-deviation",
             text=gettext_noop("With deviation toward the thumb added."),
             source="forwardthinkingpt.com, epicondylalgia",
             status=Status.PUBLISHED,
         ),
     ),
     accuracy=(
-        _accuracy(SENSITIVITY, 53, _SAROJA, _N30),
-        _accuracy(SPECIFICITY, 100, _SAROJA, _N30),
-        _accuracy(SENSITIVITY, 86.7, _FACTOR, _NO_CONTROLS),
+        percentage(SENSITIVITY, 53, _SAROJA, _N30),
+        percentage(SPECIFICITY, 100, _SAROJA, _N30),
+        percentage(SENSITIVITY, 86.7, _FACTOR, _NO_CONTROLS),
     ),
-    by_patient=True,
+    plain=(
+        gettext_noop("Sit down and relax. Arm forward, elbow straight, palm down."),
+        gettext_noop("With the other hand, or by your partner, let the wrist be bent down slowly."),
+        gettext_noop("Stop at 4 of 10. Do the arm that does not hurt first."),
+    ),
 )
 
 WRIST_EXTENSION = ProvocationTest(
@@ -154,6 +100,7 @@ WRIST_EXTENSION = ProvocationTest(
     wrist=gettext_noop("extended"),
     mode=Mode.RESISTED,
     resisted=gettext_noop("back of the hand"),
+    loads=gettext_noop("the wrist extensors and their origin, above all the short one (ECRB)"),
     steps=(
         gettext_noop("The patient sits free of symptoms, elbow at 90 degrees."),
         gettext_noop("Hold both forearm bones just above the wrist."),
@@ -161,7 +108,7 @@ WRIST_EXTENSION = ProvocationTest(
         gettext_noop("Press the hand down; the patient resists."),
         gettext_noop("If that is quiet, add deviation toward the thumb."),
     ),
-    positive=_POSITIVE,
+    positive=POSITIVE,
     errors=(
         gettext_noop("pressing until the wrist gives way"),
         gettext_noop("pressing on the fingers, which tests the finger extensors"),
@@ -169,19 +116,22 @@ WRIST_EXTENSION = ProvocationTest(
         gettext_noop("pressure rising too fast"),
         gettext_noop("tested bent only, so that pain in the straight elbow is missed"),
     ),
-    stops=_STOP_RESISTED,
+    stops=STOP_RESISTED,
     variants=(
         Variant(
+            code="straight",
             text=gettext_noop("Elbow fully straight."),
             source=f"{_MSK}; Shiri 2006 Am J Epidemiol 164:1065–74, quoted",
             status=Status.SECOND_HAND,
         ),
         Variant(
+            code="bent-then-straight",
             text=gettext_noop("Elbow at 90 degrees, then straightened, which increases the pain."),
             source="NICE CKS, quoted by NHS Lothian",
             status=Status.SECOND_HAND,
         ),
         Variant(
+            code="fist",
             text=gettext_noop(
                 "Fist closed, palm down, deviation toward the thumb; thumb on the epicondyle."
             ),
@@ -190,14 +140,22 @@ WRIST_EXTENSION = ProvocationTest(
         ),
     ),
     accuracy=(
-        _accuracy(SENSITIVITY, 84, _SAROJA, _N30),
-        _accuracy(SPECIFICITY, 0, _SAROJA, _N30),
-        _accuracy(
+        percentage(SENSITIVITY, 84, _SAROJA, _N30),
+        percentage(SPECIFICITY, 0, _SAROJA, _N30),
+        percentage(
             SENSITIVITY, 91, _KARANASIOS, "review; only 2 studies of physical tests, risk of bias"
         ),
-        _accuracy(SENSITIVITY, 96.7, _FACTOR, _NO_CONTROLS),
+        percentage(SENSITIVITY, 96.7, _FACTOR, _NO_CONTROLS),
     ),
-    by_patient=True,
+    plain=(
+        gettext_noop("Sit down, elbow at a right angle, palm down, hand lifted at the wrist."),
+        gettext_noop(
+            "Your other hand, or your partner, presses on the back of the hand; keep the hand up."
+        ),
+        gettext_noop(
+            "Press slowly harder for 2–3 seconds, hold no longer than 5. The arm that does not hurt first."
+        ),
+    ),
 )
 
 SUPINATION = ProvocationTest(
@@ -209,20 +167,24 @@ SUPINATION = ProvocationTest(
     wrist=gettext_noop("neutral"),
     mode=Mode.RESISTED,
     resisted=gettext_noop("forearm just above the wrist"),
+    loads=gettext_noop(
+        "the supinator, and the deep branch of the radial nerve that runs through it"
+    ),
     steps=(
         gettext_noop("The patient sits free of symptoms, elbow at the side, palm up."),
         gettext_noop("Steady the elbow."),
         gettext_noop("Turn the forearm toward palm down; the patient keeps the palm up."),
     ),
-    positive=_POSITIVE,
+    positive=POSITIVE,
     errors=(
         gettext_noop("holding the hand, which adds the pain of gripping"),
         gettext_noop("shoulder turning instead of the forearm"),
         gettext_noop("not asking where it hurts"),
     ),
-    stops=_STOP_RESISTED,
+    stops=STOP_RESISTED,
     variants=(
         Variant(
+            code="neutral-start",
             text=gettext_noop(
                 "Forearm neutral or palm down at the start; repeated with the elbow straight."
             ),
@@ -231,7 +193,6 @@ SUPINATION = ProvocationTest(
         ),
     ),
     accuracy=(),
-    by_patient=False,
 )
 
 FINGER_EXTENSION = ProvocationTest(
@@ -243,20 +204,22 @@ FINGER_EXTENSION = ProvocationTest(
     wrist=gettext_noop("neutral"),
     mode=Mode.RESISTED,
     resisted=gettext_noop("one finger, near its end"),
+    loads=gettext_noop("the finger extensor (EDC)"),
     steps=(
         gettext_noop("The same position as for the wrist, fingers straight."),
         gettext_noop("Press near the end of one finger; the patient holds it up."),
         gettext_noop("One finger at a time: index, middle, ring, little."),
     ),
-    positive=_POSITIVE,
+    positive=POSITIVE,
     errors=(
         gettext_noop("several fingers at once"),
         gettext_noop("wrist extending along"),
         gettext_noop("pressing on the very tip, which tests the last joint"),
     ),
-    stops=_STOP_RESISTED,
+    stops=STOP_RESISTED,
     variants=(
         Variant(
+            code="supported",
             text=gettext_noop(
                 "Elbow supported on a table, pressure just beyond the middle joint of the middle "
                 "finger."
@@ -265,11 +228,13 @@ FINGER_EXTENSION = ProvocationTest(
             status=Status.PUBLISHED,
         ),
         Variant(
+            code="arm-forward",
             text=gettext_noop("Arm forward, elbow straight, middle finger only."),
             source=_MSK,
             status=Status.PUBLISHED,
         ),
         Variant(
+            code="radial-nerve",
             text=gettext_noop(
                 "For the radial nerve: elbow straight, palm down, wrist flexed, middle and ring "
                 "finger."
@@ -279,11 +244,17 @@ FINGER_EXTENSION = ProvocationTest(
         ),
     ),
     accuracy=(
-        _accuracy(SENSITIVITY, 88, _SAROJA, f"middle finger; {_N30}"),
-        _accuracy(SPECIFICITY, 0, _SAROJA, f"middle finger; {_N30}"),
-        _accuracy(SENSITIVITY, 83.3, _FACTOR, f"middle finger; {_NO_CONTROLS}"),
+        percentage(SENSITIVITY, 88, _SAROJA, f"middle finger; {_N30}"),
+        percentage(SPECIFICITY, 0, _SAROJA, f"middle finger; {_N30}"),
+        percentage(SENSITIVITY, 83.3, _FACTOR, f"middle finger; {_NO_CONTROLS}"),
     ),
-    by_patient=True,
+    plain=(
+        gettext_noop("Sit as before, palm down, fingers straight."),
+        gettext_noop(
+            "Your other hand, or your partner, presses near the end of one finger; keep it up."
+        ),
+        gettext_noop("One finger after the other, the hand that does not hurt first."),
+    ),
     fingers=(2, 3, 4, 5),
 )
 
@@ -296,29 +267,39 @@ PALPATION = ProvocationTest(
     wrist=gettext_noop("hand relaxed"),
     mode=Mode.PALPATION,
     resisted="",
+    loads=gettext_noop("the common extensor origin, by pressing on it"),
     steps=(
         gettext_noop("The hand is relaxed."),
         gettext_noop("Follow the extensor muscles up to the lateral epicondyle."),
         gettext_noop("Press on their insertion there."),
     ),
-    positive=_POSITIVE,
+    positive=POSITIVE,
     errors=(
         gettext_noop("pressing on the head of the radius"),
         gettext_noop("pressure different from side to side"),
         gettext_noop("other side left out"),
     ),
-    stops=_STOP_COMMON,
+    stops=STOP_COMMON,
     variants=(
         Variant(
+            code="over-or-below",
             text=gettext_noop("Tenderness over or below the lateral epicondyle."),
             source="NICE CKS, quoted by NHS Lothian",
             status=Status.SECOND_HAND,
         ),
     ),
     accuracy=(),
-    by_patient=True,
+    plain=(
+        gettext_noop("Rest the forearm on a table, elbow at a right angle, palm down."),
+        gettext_noop(
+            "Feel for the knob of bone on the outside of the elbow and press there with a fingertip."
+        ),
+        gettext_noop("Press as hard on the other side and compare."),
+    ),
 )
 
-BATTERY = (PASSIVE_STRETCH, WRIST_EXTENSION, SUPINATION, FINGER_EXTENSION, PALPATION)
+# The short wrist extensor steadies the base of the third finger, so this finger strains it as well.
+MIDDLE_FINGER = 3
+MIDDLE_FINGER_LOADS = gettext_noop("the finger extensor (EDC) and the short wrist extensor (ECRB)")
 
-BY_CODE = {test.code: test for test in BATTERY}
+BATTERY = (PASSIVE_STRETCH, WRIST_EXTENSION, SUPINATION, FINGER_EXTENSION, PALPATION)

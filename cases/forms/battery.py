@@ -8,8 +8,9 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from cases.clinical.battery import BATTERY, ExpectedFinding, Place, expected_findings
-from cases.clinical.battery_tests import ProvocationTest
+from cases.clinical.battery_tests import BATTERY
+from cases.clinical.findings import ExpectedFinding, Place, expected_findings
+from cases.clinical.maneuver import ProvocationTest
 from cases.models import Battery, Finding, Visit
 from cases.models.battery import FINGERS
 from clinic.forms import Stamped

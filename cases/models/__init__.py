@@ -1,7 +1,7 @@
 """Who is seen and why, what was found, and when they come."""
 
 from cases.models.appointment import Appointment, SlotTaken
-from cases.models.battery import Battery, Finding
+from cases.models.battery import Battery, Finding, PalpationPoint
 from cases.models.case import Case
 from cases.models.intake import Activity, Injection, Intake
 from cases.models.patient import Patient
@@ -17,6 +17,7 @@ __all__ = [
     "Finding",
     "Injection",
     "Intake",
+    "PalpationPoint",
     "Patient",
     "Screening",
     "ScreeningAnswer",

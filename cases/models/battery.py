@@ -6,9 +6,13 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical import battery as rules
+from cases.clinical import findings as given
+from cases.clinical.battery_before import fingers_do_not_lift
+from cases.clinical.palpation import POINT, Point, Pressed
 from cases.clinical.sides import Side
 from cases.models.case import Case
 from cases.models.intake import pain_check
+from cases.models.screening import Screening
 from cases.models.visit import Visit
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet
@@ -23,15 +27,25 @@ FINGERS = {
 
 
 class BatteryQuerySet(ClinicQuerySet):
+    def with_findings(self) -> "BatteryQuerySet":
+        return self.prefetch_related("findings", "points")
+
     def of_visit(self, visit: Visit) -> "Battery | None":
-        return self.filter(visit=visit).prefetch_related("findings").first()
+        return self.filter(visit=visit).with_findings().first()
 
     def latest_of(self, case: Case, *, before: Visit | None = None) -> "Battery | None":
         """The case's last round, or the last one of an earlier visit."""
-        rounds = self.filter(visit__case=case).prefetch_related("findings")
+        rounds = self.filter(visit__case=case).with_findings()
         if before is not None:
             rounds = rounds.filter(visit__in=Visit.objects.before(before))
         return rounds.order_by("-performed_on", "-pk").first()
+
+    def last_two_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
+        """The case's last round that has findings, and the one before it."""
+        rounds = self.filter(visit__case=case, findings__isnull=False).distinct()
+        newest = rounds.with_findings().select_related("visit__case")
+        latest, earlier, *_rest = [*newest.order_by("-performed_on", "-pk")[:2], None, None]
+        return latest, earlier
 
 
 class Battery(ClinicOwned):
@@ -40,9 +54,9 @@ class Battery(ClinicOwned):
     belongs_to = "visit"
 
     class PerformedBy(models.TextChoices):
-        CLINICIAN = "clinician", _("clinician")
-        PARTNER = "partner", _("partner")
-        SELF = "self", _("patient alone")
+        CLINICIAN = given.Performer.CLINICIAN.value, _("clinician")
+        PARTNER = given.Performer.PARTNER.value, _("partner")
+        SELF = given.Performer.SELF.value, _("patient alone")
 
     visit = models.OneToOneField(Visit, on_delete=models.PROTECT, related_name="battery")
     performed_on = models.DateField(_("performed on"))
@@ -50,6 +64,7 @@ class Battery(ClinicOwned):
         _("performed by"), max_length=10, choices=PerformedBy, default=PerformedBy.CLINICIAN
     )
     resting_pain = models.SmallIntegerField(_("resting pain before the tests"))
+    despite = models.CharField(_("gone on despite"), max_length=200, blank=True)
 
     objects = BatteryQuerySet.as_manager()
 
@@ -68,17 +83,50 @@ class Battery(ClinicOwned):
     def __str__(self) -> str:
         return f"Battery of {self.visit}"
 
-    def given(self) -> tuple[rules.GivenFinding, ...]:
+    @property
+    def performer(self) -> given.Performer:
+        return given.Performer(self.performed_by)
+
+    def given(self) -> tuple[given.GivenFinding, ...]:
         """The findings, as the rules take them."""
         return tuple(finding.given() for finding in self.findings.all())
 
-    def read(self) -> "list[Finding]":
+    def pressed(self) -> tuple[Pressed, ...]:
+        """The points that were pressed, as the rules take them."""
+        return tuple(point.given() for point in self.points.all())
+
+    def read(
+        self, previous: "Battery | None" = None, *, screening: Screening | None = None
+    ) -> rules.Reading:
+        """What the round says in words, beside the round before and the last screening."""
+        return rules.read_battery(
+            self.given(),
+            affected=self.visit.case.affected,
+            resting_pain=self.resting_pain,
+            points=self.pressed(),
+            performer=self.performer,
+            fingers_do_not_lift=bool(screening) and fingers_do_not_lift(screening.given()),
+            previous=previous.given() if previous else None,
+        )
+
+    def in_order(self) -> "list[Finding]":
         """The findings in the order in which the arm is tested."""
-        order = {
-            (expected.test.code, expected.side.value, expected.finger): place
-            for place, expected in enumerate(rules.expected_findings(self.visit.case.affected))
-        }
+        affected = self.visit.case.affected
+        asked = (*given.expected_findings(affected), *given.optional_findings(affected))
+        order = {expected.spot: place for place, expected in enumerate(asked)}
         return sorted(self.findings.all(), key=lambda finding: order[finding.spot])
+
+    def press(self, points: "list[PalpationPoint]") -> None:
+        """Make this round's points those given; a point that was pressed before keeps its row."""
+        known = {point.spot: point for point in self.points.all()}
+        for point in points:
+            point.battery, point.clinic_id = self, self.clinic_id
+            if point.spot in known:
+                point.pk = known.pop(point.spot).pk
+        PalpationPoint.objects.bulk_create([point for point in points if point.pk is None])
+        PalpationPoint.objects.bulk_update([point for point in points if point.pk], ["pain"])
+        self.points.filter(pk__in=[point.pk for point in known.values()]).delete()
+        self._read_again("points")
 
     def write(self, findings: "list[Finding]") -> None:
         """Make this round's findings those given; a spot that was found before keeps its row."""
@@ -90,8 +138,11 @@ class Battery(ClinicOwned):
         Finding.objects.bulk_create([finding for finding in findings if finding.pk is None])
         Finding.objects.bulk_update([f for f in findings if f.pk], Finding.ANSWERED)
         self.findings.filter(pk__in=[finding.pk for finding in known.values()]).delete()
-        self.__dict__.pop("_prefetched_objects_cache", None)
-        models.prefetch_related_objects([self], "findings")
+        self._read_again("findings")
+
+    def _read_again(self, name: str) -> None:
+        self.__dict__.setdefault("_prefetched_objects_cache", {}).pop(name, None)
+        models.prefetch_related_objects([self], name)
 
 
 class Finding(ClinicOwned):
@@ -100,12 +151,17 @@ class Finding(ClinicOwned):
     belongs_to = "battery"
 
     class Answer(models.TextChoices):
-        NONE = rules.FindingAnswer.NONE.value, _("no pain")
-        FAMILIAR = rules.FindingAnswer.FAMILIAR.value, _("familiar pain")
-        OTHER = rules.FindingAnswer.OTHER.value, _("other pain")
-        NOT_DONE = rules.FindingAnswer.NOT_DONE.value, _("not done")
+        NONE = given.FindingAnswer.NONE.value, _("no pain")
+        FAMILIAR = given.FindingAnswer.FAMILIAR.value, _("familiar pain")
+        OTHER = given.FindingAnswer.OTHER.value, _("other pain")
+        NOT_DONE = given.FindingAnswer.NOT_DONE.value, _("not done")
 
-    ANSWERED = ("answer", "pain", "where", "why_not_done")
+    class Strength(models.TextChoices):
+        NORMAL = given.Strength.NORMAL.value, _("normal")
+        WEAK = given.Strength.WEAK.value, _("weak")
+        ABSENT = given.Strength.ABSENT.value, _("absent")
+
+    ANSWERED = ("answer", "pain", "where", "why_not_done", "strength", "tingling", "variant")
 
     battery = models.ForeignKey(Battery, on_delete=models.PROTECT, related_name="findings")
     test = models.SlugField(_("test"), max_length=40)
@@ -115,6 +171,9 @@ class Finding(ClinicOwned):
     pain = models.SmallIntegerField(_("pain"), null=True, blank=True)
     where = models.CharField(_("where"), max_length=40, blank=True)
     why_not_done = models.CharField(_("why not done"), max_length=120, blank=True)
+    strength = models.CharField(_("strength"), max_length=6, choices=Strength, blank=True)
+    tingling = models.BooleanField(_("new tingling"), default=False)
+    variant = models.SlugField(_("done as"), max_length=40, blank=True)
 
     class Meta:
         verbose_name = _("finding")
@@ -160,25 +219,69 @@ class Finding(ClinicOwned):
         return self.test, self.side, self.finger
 
     @property
-    def provocation(self) -> rules.ProvocationTest:
+    def provocation(self) -> given.ProvocationTest:
         return rules.BY_CODE[self.test]
 
     @property
-    def place(self) -> rules.Place | None:
-        return rules.Place(self.where) if self.where else None
+    def way(self) -> given.Variant | None:
+        return self.given().way
+
+    @property
+    def place(self) -> given.Place | None:
+        return given.Place(self.where) if self.where else None
 
     @property
     def side_label(self) -> str:
         finger = f", {gettext(FINGERS[self.finger])}" if self.finger else ""
         return f"{self.get_side_display()}{finger}"
 
-    def given(self) -> rules.GivenFinding:
-        return rules.GivenFinding(
+    def given(self) -> given.GivenFinding:
+        return given.GivenFinding(
             test=self.test,
             side=Side(self.side),
             finger=self.finger,
-            answer=rules.FindingAnswer(self.answer),
+            answer=given.FindingAnswer(self.answer),
             pain=self.pain,
             where=self.place,
             why_not_done=self.why_not_done,
+            strength=given.Strength(self.strength) if self.strength else None,
+            tingling=self.tingling,
+            variant=self.variant,
         )
+
+
+class PalpationPoint(ClinicOwned):
+    """How much one named point on the outside of one elbow hurt when it was pressed."""
+
+    belongs_to = "battery"
+
+    battery = models.ForeignKey(Battery, on_delete=models.PROTECT, related_name="points")
+    point = models.SlugField(_("point"), max_length=20)
+    side = models.CharField(_("side"), max_length=5, choices=Case.SideChoice)
+    pain = models.SmallIntegerField(_("pain"))
+
+    class Meta:
+        verbose_name = _("palpation point")
+        verbose_name_plural = _("palpation points")
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(
+                name="palpation_point_once_a_side", fields=["battery", "point", "side"]
+            ),
+            pain_check("palpation_pain_0_to_10", "pain"),
+            Sealed(name="palpation_of_signed_visit_stays", by="battery.visit.signed_at"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.point}, {self.side}: {self.pain}"
+
+    @property
+    def spot(self) -> tuple[str, str]:
+        return self.point, self.side
+
+    @property
+    def place(self) -> Point:
+        return POINT[self.point]
+
+    def given(self) -> Pressed:
+        return Pressed(point=self.point, side=Side(self.side), pain=self.pain)

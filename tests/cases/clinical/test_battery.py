@@ -3,47 +3,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cases.clinical.battery import CAVEAT, Trend, read_battery
-from cases.clinical.findings import (
-    FindingAnswer,
-    GivenFinding,
-    Place,
-    expected_findings,
-)
+from cases.clinical.findings import Place
 from cases.clinical.sides import Side
+from tests.cases.clinical.rounds import familiar, full_round, no_pain, not_done, other, read, words
 
-
-def familiar(test="wrist-extension", pain=6, side=Side.RIGHT, **more):
-    return GivenFinding(test=test, side=side, answer=FindingAnswer.FAMILIAR, pain=pain, **more)
-
-
-def other(where, test="wrist-extension", side=Side.RIGHT, **more):
-    return GivenFinding(test=test, side=side, answer=FindingAnswer.OTHER, where=where, **more)
-
-
-def not_done(test="wrist-extension"):
-    return GivenFinding(
-        test=test, side=Side.RIGHT, answer=FindingAnswer.NOT_DONE, why_not_done="plaster"
-    )
-
-
-def full_round(*instead):
-    """A full round without pain, sore side right, but for the findings in `instead`."""
-    by_spot = {finding.spot: finding for finding in instead}
-    return tuple(
-        by_spot.get((e.test.code, e.side, e.finger))
-        or GivenFinding(test=e.test.code, side=e.side, finger=e.finger, answer=FindingAnswer.NONE)
-        for e in expected_findings(Side.RIGHT)
-    )
-
-
-def read(*instead, resting_pain=0, previous=None):
-    return read_battery(
-        full_round(*instead), affected=Side.RIGHT, resting_pain=resting_pain, previous=previous
-    )
-
-
-def words(sentences):
-    return [str(sentence) for sentence in sentences]
+STRAIGHT = "Repeat wrist extension with the elbow straight: pain only there is missed when bent."
 
 
 def test_a_quiet_round_raises_nothing():
@@ -51,6 +15,9 @@ def test_a_quiet_round_raises_nothing():
 
     assert words(reading.sentences) == [
         "Familiar pain in 0 of 5 maneuvers on the affected side.",
+        STRAIGHT,
+        "Nothing gave the familiar pain: look at neck, shoulder and wrist, and ask again what "
+        "brings the pain on.",
         str(CAVEAT),
     ]
 
@@ -61,8 +28,10 @@ def test_maneuvers_with_familiar_pain_are_counted_and_named():
     assert reading.familiar == ("wrist-extension", "palpation")
     assert words(reading.summary) == [
         "Familiar pain in 2 of 5 maneuvers on the affected side.",
-        "Resisted wrist extension: 5 of 10.",
-        "Palpation of the common extensor origin: 7 of 10.",
+        "Resisted wrist extension: 5 of 10. It acts on the wrist extensors and their origin, above "
+        "all the short one (ECRB).",
+        "Palpation of the common extensor origin: 7 of 10. It acts on the common extensor origin, "
+        "by pressing on it.",
     ]
 
 
@@ -70,7 +39,12 @@ def test_four_fingers_are_one_maneuver():
     reading = read(*(familiar("finger-extension", finger=n) for n in (2, 3, 4, 5)))
 
     assert reading.familiar == ("finger-extension",)
-    assert words(reading.summary)[2] == "Resisted extension of one finger, middle finger: 6 of 10."
+    assert words(reading.summary)[1:3] == [
+        "Resisted extension of one finger, index finger: 6 of 10. It acts on the finger extensor "
+        "(EDC).",
+        "Resisted extension of one finger, middle finger: 6 of 10. It acts on the finger extensor "
+        "(EDC) and the short wrist extensor (ECRB).",
+    ]
 
 
 def test_a_maneuver_not_done_is_not_counted_as_quiet():
@@ -202,7 +176,7 @@ def test_severe_pain_in_a_test_names_the_usual_stop(pain, raised):
         ),
         (familiar(pain=0), "Familiar pain of strength 0: is it no pain?"),
         (
-            GivenFinding(test="palpation", side=Side.RIGHT, answer=FindingAnswer.NONE, pain=4),
+            no_pain("palpation", pain=4),
             "No pain, but a strength was written down: which is right?",
         ),
     ],
