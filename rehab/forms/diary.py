@@ -49,6 +49,9 @@ def columns() -> dict[str, forms.Field]:
 
 
 COLUMNS = tuple(columns())
+HEADS = (
+    _("Sets"), _("Last set"), _("kg"), _("Pain during"), _("Next morning"), _("Woken"), _("Sharp"),
+)  # fmt: skip
 WRITTEN = tuple(name for name in COLUMNS if name != "load_kg")  # the load is filled in beforehand
 
 
@@ -57,7 +60,7 @@ class Row:
     """One day of the page."""
 
     on: datetime.date
-    fields: list[forms.BoundField]
+    cells: list[tuple[str, forms.BoundField]]
 
 
 class DiaryForm(Stamped, forms.Form):
@@ -67,6 +70,7 @@ class DiaryForm(Stamped, forms.Form):
     """
 
     saves_itself = True
+    heads = HEADS
 
     def __init__(
         self, *args, program: Program, days: list[DiaryDay], today: datetime.date, **kwargs
@@ -78,15 +82,14 @@ class DiaryForm(Stamped, forms.Form):
         for on in self.dates:
             written = formats.date_format(on, "j M")
             for name, field in columns().items():
-                field.label = f"{written}, {field.label}"
+                field.label = field.widget.attrs["aria-label"] = f"{written}, {field.label}"
                 self.fields[f"{on}_{name}"] = field
                 self.initial[f"{on}_{name}"] = self._initial(on, name)
 
     def _initial(self, on: datetime.date, name: str):
-        day = self.days.get(on)
-        if day is None:
-            return self.program.load_kg if name == "load_kg" else None
-        return getattr(day, name)
+        day, program = self.days.get(on), self.program
+        value = getattr(day or (program if name == "load_kg" else None), name, None)
+        return f"{value:g}" if isinstance(value, float) else value
 
     def stored(self) -> dict[str, object]:
         return {
@@ -96,7 +99,8 @@ class DiaryForm(Stamped, forms.Form):
     @property
     def rows(self) -> Iterator[Row]:
         for on in self.dates:
-            yield Row(on, [self[f"{on}_{name}"] for name in COLUMNS])
+            fields = (self[f"{on}_{name}"] for name in COLUMNS)
+            yield Row(on, list(zip(HEADS, fields, strict=True)))
 
     def clean(self):
         cleaned = super().clean()

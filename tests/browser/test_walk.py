@@ -5,6 +5,7 @@ import io
 import re
 
 import pytest
+from django.utils import timezone
 from pypdf import PdfReader
 
 from cases.models import Case, Visit
@@ -35,7 +36,7 @@ def register(desk) -> None:
 
 def open_case(physio) -> None:
     physio.open("/patients/")
-    physio.press("Marit Oyelaran", to=r"/patients/\d+/")
+    physio.press("Oyelaran, Marit", to=r"/patients/\d+/")
     physio.press("Open a case", to="/cases/new/")
     physio.choose("side", "right")
     physio.type("onset", "2026-01-10")
@@ -112,13 +113,14 @@ def book_follow_up(desk) -> None:
 
 
 def type_diary(physio, *, days: int) -> None:
-    """Fourteen settled days; 17 repetitions in the last set, two over the 15 asked."""
+    """Settled days up to yesterday; 17 repetitions in the last set, two over the 15 asked."""
     physio.open(f"/cases/{Case.objects.get().pk}/diary/")
-    for number in range(days):
-        physio.type(f"diary-{number}_sets_done", 3)
-        physio.type(f"diary-{number}_last_set_repetitions", 17)
+    for number in range(days, 0, -1):
+        on = timezone.localdate() - datetime.timedelta(days=number)
+        physio.type(f"diary-{on}_sets_done", 3)
+        physio.type(f"diary-{on}_last_set_repetitions", 17)
         for column, value in (("worst_pain", 2), ("next_morning_pain", 1), ("night_wakings", 0)):
-            physio.type(f"diary-{number}_{column}", value)
+            physio.type(f"diary-{on}_{column}", value)
     physio.press("Save the diary", to=r"/cases/\d+/")
 
 

@@ -1,0 +1,25 @@
+"""The positions of the sixteen exercise cards, start and end."""
+
+from collections.abc import Callable
+from functools import cache
+
+from cases.clinical.drawing import Figure
+from cases.clinical.scene import Scene, figure_of
+from cases.clinical.sides import Side
+from rehab.clinical.positions_heavy import HEAVY
+from rehab.clinical.positions_light import LIGHT
+
+BUILT: dict[str, Callable[[], tuple[Scene, Scene]]] = LIGHT | HEAVY
+
+
+@cache
+def scenes(code: str) -> tuple[Scene, Scene]:
+    """Return start and end of an exercise card. Raises ValueError for an unknown code."""
+    if code not in BUILT:
+        raise ValueError(f"no exercise is called {code!r}")
+    return BUILT[code]()
+
+
+def figure(code: str, phase: str, side: Side) -> Figure:
+    """Return the drawing of an exercise. Raises ValueError for an unknown code or phase."""
+    return figure_of(scenes(code), phase, side)
