@@ -14,6 +14,7 @@ pmc.ncbi.nlm.nih.gov/articles/PMC3781883; sjweh.fi/article/654.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from cases.clinical.reasons import Named, Reason
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
 
@@ -27,15 +28,6 @@ _HENNIG = "Hennig 2007 Exerc Sport Sci Rev 35:62–6"
 _SHIRI = "Shiri et al. 2006, n = 4783, Finland"
 _HERQUELOT = "Herquelot et al. 2013 Scand J Work Environ Health 39:578–88"
 _REVIEW = "review, pmc.ncbi.nlm.nih.gov/articles/PMC3781883"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Named:
-    """What a source names without a number that could be compared."""
-
-    limits: str
-    source: str
-    status: Status
 
 
 def _published(value: float, unit: str, source: str, limits: str = "") -> Figure:
@@ -131,16 +123,6 @@ RISE = Named(
     source=gettext_noop("usual question"),
     status=Status.CONVENTION,
 )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Reason:
-    """Why an answer is asked for, with its figures; `disagree` names what speaks against it."""
-
-    title: str
-    why: str
-    figures: tuple[Figure | Named, ...] = ()
-    disagree: str = ""
 
 
 RACKET = (

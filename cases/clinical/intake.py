@@ -12,7 +12,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from cases.clinical.labels import Labelled
+from cases.clinical.reasons import Named, Reason
 from cases.clinical.screening_questions import INJECTION_FIGURES as INJECTION_FIGURES
+from cases.clinical.screening_questions import RADICULOPATHY_FOUR_OF_FOUR
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
 
@@ -85,6 +87,78 @@ EXPECT_LESS = Figure(
     source="Coombes et al. 2013 JAMA 309:461–9",
     status=Status.PUBLISHED,
     limits="fewer recovered and more had it again at 1 year than after placebo",
+)
+
+
+WHERE = (
+    Reason(
+        title=gettext_noop("One fingertip"),
+        why=gettext_noop(
+            "The familiar pain is at or just below the epicondyle. Elsewhere it raises other questions."
+        ),
+        figures=(
+            Named(
+                limits=gettext_noop("most tender 3–5 cm below: think of the radial nerve"),
+                source="North and East Devon formulary, tennis elbow (3–4 cm); usual practice (3–5 cm)",
+                status=Status.FROM_MEMORY,
+            ),
+        ),
+    ),
+)
+NIGHT_AND_MORNING = (
+    Reason(
+        title=gettext_noop("Night and morning"),
+        why=gettext_noop(
+            "Waking at night counts for how irritable the arm is; a night ache deep in the forearm, "
+            "or pain that never eases, belongs to the screening."
+        ),
+        figures=(
+            Figure(
+                value=30,
+                unit=gettext_noop("minutes"),
+                source="usual practice",
+                status=Status.FROM_MEMORY,
+                limits=gettext_noop("stiff for longer in the morning: ask about inflamed joints"),
+            ),
+        ),
+    ),
+)
+EARLIER = (
+    Reason(
+        title=gettext_noop("Earlier episodes"),
+        why=gettext_noop("It comes back in some; what helped then is worth knowing."),
+        figures=(
+            Figure(
+                value=8.5,
+                unit="%",
+                source="Sanders et al. 2015 Am J Sports Med 43:1066–71",
+                status=Status.PUBLISHED,
+                limits=gettext_noop("had it again within 2 years, one county"),
+            ),
+        ),
+    ),
+)
+JOINTS = (
+    Reason(
+        title=gettext_noop("Neck"),
+        why=gettext_noop(
+            "A nerve root can hurt at the elbow; four tests of the neck are counted together."
+        ),
+        figures=(RADICULOPATHY_FOUR_OF_FOUR,),
+    ),
+    Reason(
+        title=gettext_noop("Other joints"),
+        why=gettext_noop(
+            "Several joints, or both elbows from the start, ask for a look at inflammatory disease."
+        ),
+        figures=(
+            Named(
+                limits=gettext_noop("pattern of inflamed joints and tendon insertions"),
+                source="usual practice",
+                status=Status.FROM_MEMORY,
+            ),
+        ),
+    ),
 )
 
 

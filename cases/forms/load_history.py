@@ -54,6 +54,12 @@ class LoadHistoryForm(forms.Form):
     crafts_hours = hours_a_week(gettext_lazy("At crafts, hours a week"))
     gardening_hours = hours_a_week(gettext_lazy("Gardening, hours a week"))
 
+    def clean_string_tension(self) -> float | None:
+        tension = self.cleaned_data["string_tension"]
+        if tension is not None and tension < 1:
+            raise forms.ValidationError(_("Check the number and its unit."))
+        return tension
+
     def clean_string_tension_unit(self) -> str:
         unit, tension = (
             self.cleaned_data["string_tension_unit"],
@@ -64,7 +70,7 @@ class LoadHistoryForm(forms.Form):
         if not unit:
             raise forms.ValidationError(_("Choose the unit of the string tension."))
         low, high = TENSION_N
-        if not (tension and low <= tension_n(tension, unit) <= high):
+        if not low <= tension_n(tension, unit) <= high:
             raise forms.ValidationError(_("Check the number and its unit."))
         return unit
 

@@ -68,6 +68,9 @@ class Amount(forms.FloatField):
     def widget_attrs(self, widget) -> dict[str, str]:
         return {"inputmode": "decimal", "autocomplete": "off", "maxlength": "8"}
 
+    def prepare_value(self, value):
+        return f"{value:g}" if isinstance(value, float) else value
+
     def to_python(self, value):
         text = value.replace(",", ".") if isinstance(value, str) else value
         try:
@@ -78,8 +81,7 @@ class Amount(forms.FloatField):
             ) from error
 
     def validate(self, value) -> None:
-        super().validate(value)
-        if value is not None and (not math.isfinite(value) or value < 0):
+        if value is not None and not (math.isfinite(value) and value >= 0):
             raise forms.ValidationError(_("Type a number such as 2.5, or leave it empty."))
         if value is not None and value > self.most:
             raise forms.ValidationError(self.why)

@@ -47,6 +47,10 @@ class Screening(ClinicOwned):
         """The answers, as the rules take them."""
         return tuple(answer.given() for answer in self.answers.all())
 
+    def in_words(self) -> dict[str, str]:
+        """Question to answer, as they are stored."""
+        return {answer.question: answer.answer for answer in self.answers.all()}
+
     def to_act_on(self) -> "list[ScreeningAnswer]":
         """Answers that call for help elsewhere, acted on or not, the most urgent first."""
         found = [answer for answer in self.answers.all() if answer.must_be_acted_on]

@@ -9,10 +9,17 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from cases.access import case_or_404
+from cases.clinical import exposure
+from cases.clinical.contradictions import contradictions
+from cases.clinical.exposure import Touched, touched
 from cases.clinical.intake import (
+    EARLIER,
     HOLD_ALL_HEAVY,
     HOLD_HEAVY_STAGES,
     INJECTION_FIGURES,
+    JOINTS,
+    NIGHT_AND_MORNING,
+    WHERE,
     Duration,
     InjectionCaution,
     duration_class,
@@ -20,12 +27,13 @@ from cases.clinical.intake import (
 )
 from cases.clinical.screening import BY_CODE, Question
 from cases.forms.intake import WANTED_ACTIVITIES, IntakeForm
-from cases.models import Case, Injection, Intake
+from cases.models import Case, Injection, Intake, Screening
 from clinic.access import allow
 from clinic.answers import answer_form
 from clinic.audit import record
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.wording import Sentence
 from clinic.writing import atomic_post
 
 # Which screening question an answer about these antibiotics leads to.
@@ -45,7 +53,8 @@ class IntakePage:
     hold_all = HOLD_ALL_HEAVY
     hold_heavy = HOLD_HEAVY_STAGES
     a_year_later = INJECTION_FIGURES
-
+    racket, work, hands = exposure.RACKET, exposure.WORK, exposure.HANDS
+    where, night, earlier, joints = WHERE, NIGHT_AND_MORNING, EARLIER, JOINTS
     questions = tuple(QUESTION_OF.values())
 
     @property
@@ -69,6 +78,19 @@ class IntakePage:
     @property
     def fluoroquinolone(self) -> Question | None:
         return QUESTION_OF.get(self.form.instance.fluoroquinolone)
+
+    @property
+    def asked_again(self) -> tuple[Sentence, ...]:
+        """What the saved answers contradict, here and in the last screening."""
+        last = Screening.objects.latest_of(self.case)
+        told = self.form.instance.told(
+            steroid_injected=self.steroid is not None, screened=last.in_words() if last else {}
+        )
+        return contradictions(told)
+
+    @property
+    def touched(self) -> tuple[Touched, ...]:
+        return touched(self.form.instance.load_history())
 
     @property
     def activities_missing(self) -> int:
