@@ -33,9 +33,10 @@ class Sentence:
 
     @classmethod
     def from_json(cls, stored: dict) -> "Sentence":
-        return cls(stored["text"], tuple(stored["values"].items()))
+        return say(stored["text"], **stored["values"])
 
 
 def say(text: str, **values: object) -> Sentence:
     """Return the sentence `text` with `%(name)s` places to be filled from `values`."""
-    return Sentence(text, tuple(values.items()))
+    # Sorted: PostgreSQL keeps stored JSON in an order of its own, and what is read back must be equal.
+    return Sentence(text, tuple(sorted(values.items())))
