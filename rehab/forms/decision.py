@@ -6,6 +6,7 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import StampedModelForm
 from rehab.clinical.progression import Proposal
+from rehab.forms.numbers import count
 from rehab.models import Decision, StageCheck
 
 OPEN = [("", _("not known")), ("True", _("yes")), ("False", _("no"))]
@@ -30,6 +31,14 @@ class StageCheckForm(StampedModelForm):
 
     saves_itself = True
     other_side_sore = yes_no("other_side_sore")
+    test_lift_pain = count(
+        _("Pain in the test lift of the job or sport"),
+        10,
+        _("Pain is a whole number from 0 to 10."),
+    )
+    return_steps_done = count(
+        _("Steps of the return plan done"), 21, _("The return plan has 21 steps.")
+    )
     own_goal_met = yes_no("own_goal_met")
 
     class Meta:
@@ -38,13 +47,6 @@ class StageCheckForm(StampedModelForm):
             "other_side_sore", "job_is_light", "test_lift_pain", "return_steps_done",
             "own_goal_met",
         ]  # fmt: skip
-        error_messages = {
-            "test_lift_pain": {"invalid": _("Pain is a whole number from 0 to 10.")},
-            "return_steps_done": {
-                "invalid": _("The return plan has 21 steps."),
-                "min_value": _("The return plan has 21 steps."),
-            },
-        }
 
 
 class DecisionForm(forms.Form):

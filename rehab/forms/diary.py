@@ -9,22 +9,10 @@ from django.utils import formats, timezone
 from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import Stamped
+from rehab.forms.numbers import count
 from rehab.models import DiaryDay, Program
 
 MOST_DAYS = 42  # six weeks, the longest diary page
-
-
-def count(label: str, high: int, message: str) -> forms.IntegerField:
-    messages = {"invalid": message, "min_value": message, "max_value": message}
-    widget = forms.NumberInput(attrs={"inputmode": "numeric"})
-    return forms.IntegerField(
-        label=label,
-        min_value=0,
-        max_value=high,
-        required=False,
-        error_messages=messages,
-        widget=widget,
-    )
 
 
 def columns() -> dict[str, forms.Field]:

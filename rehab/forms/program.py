@@ -19,6 +19,20 @@ class StageForm(forms.Form):
     )
 
 
+SECONDS = _("Give 1 to 60 seconds, or leave it empty.")
+RANGES = {
+    "sets":             (1, 10,   _("Give 1 to 10 sets.")),
+    "repetitions":      (1, 100,  _("Give 1 to 100 repetitions, or leave them empty.")),
+    "hold_s":           (1, 300,  _("Give 1 to 300 seconds, or leave it empty.")),
+    "load_kg":          (0.05, 50, _("Enter a load from 0.05 to 50 kg, or leave it empty.")),
+    "up_s":             (1, 60,   SECONDS),
+    "down_s":           (1, 60,   SECONDS),
+    "rest_s":           (1, 600,  _("Give 1 to 600 seconds, or leave it empty.")),
+    "sessions_per_day": (1, 4,    _("Give 1 to 4 times a day.")),
+    "days_per_week":    (1, 7,    _("Give 1 to 7 days a week.")),
+}  # fmt: skip
+
+
 class DoseForm(forms.ModelForm):
     """One exercise of a draft program."""
 
@@ -31,6 +45,10 @@ class DoseForm(forms.ModelForm):
 
     def clean(self):
         cleaned = super().clean()
+        for name, (low, high, message) in RANGES.items():
+            value = cleaned.get(name)
+            if value is not None and not low <= value <= high:
+                self.add_error(name, message)
         worked = cleaned.get("repetitions") or cleaned.get("hold_s")
         if not worked and not self.errors.keys() & {"repetitions", "hold_s"}:
             self.add_error("repetitions", _("Give repetitions, or a hold in seconds."))
