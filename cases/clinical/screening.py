@@ -120,3 +120,33 @@ def may_issue(answers: tuple[GivenAnswer, ...]) -> tuple[bool, tuple[Sentence, .
         *(say(_NOT_ASKED, condition=question.condition) for question in unanswered(answers)),
     )
     return not reasons, reasons
+
+
+@dataclass(frozen=True, kw_only=True)
+class Change:
+    """One answer that is not what it was in the round before; None is "not asked"."""
+
+    question: Question
+    before: Answer | None
+    now: Answer | None
+
+
+def changes(
+    before: tuple[GivenAnswer, ...] | None, now: tuple[GivenAnswer, ...]
+) -> tuple[Change, ...]:
+    """Return what changed from round to round, in the order of the form.
+
+    A first round (`before` is None) shows what is not a plain no.
+    Raises ValueError when a question has two answers in one round.
+    """
+    was = {given.code: given.answer for given in _in_order(before or ())}
+    has = {given.code: given.answer for given in _in_order(now)}
+    first = Answer.NO if before is None else None
+    pairs = (
+        (question, was.get(question.code, first), has.get(question.code)) for question in QUESTIONS
+    )
+    return tuple(
+        Change(question=question, before=None if before is None else old, now=new)
+        for question, old, new in pairs
+        if old is not new and not (before is None and new is None)
+    )

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from cases.clinical.screening import QUESTIONS, Action, Question
+from cases.forms.screening_signs import SignFields, outcomes_of
 from cases.models import Screening, ScreeningAnswer
 from clinic.forms import Stamped, StampedModelForm
 
@@ -34,7 +35,7 @@ class Row:
         return self.answer.value() in (ScreeningAnswer.Answer.YES, ScreeningAnswer.Answer.UNKNOWN)
 
 
-class ScreeningForm(Stamped, forms.Form):
+class ScreeningForm(SignFields, Stamped, forms.Form):
     """Every question with yes, no or not known; "no to the rest" answers those still open with no."""
 
     saves_itself = True
@@ -42,9 +43,11 @@ class ScreeningForm(Stamped, forms.Form):
     def __init__(self, *args, screening: Screening | None, before: Screening | None, **kwargs):
         self.given = _by_question(screening)
         self.before = _by_question(before)
+        self.looked_for = outcomes_of(screening)
         super().__init__(*args, **kwargs)
         for question in QUESTIONS:
             self._add(question, self.given.get(question.code))
+        self._add_signs()
 
     def _add(self, question: Question, given: ScreeningAnswer | None) -> None:
         label = _(question.condition)
@@ -63,9 +66,11 @@ class ScreeningForm(Stamped, forms.Form):
         )
 
     def stored(self) -> dict[str, object]:
-        return {code: row.answer for code, row in self.given.items()} | {
-            f"{code}-note": row.note for code, row in self.given.items()
-        }
+        return (
+            {code: row.answer for code, row in self.given.items()}
+            | {f"{code}-note": row.note for code, row in self.given.items()}
+            | self.stored_signs()
+        )
 
     def clean(self):
         if "all_no" in self.data:
@@ -95,8 +100,8 @@ class ScreeningForm(Stamped, forms.Form):
             before=self.before.get(question.code),
         )
 
-    def keep(self, screening: Screening) -> list[str]:
-        """Write the answers into the round and say which questions have a new one."""
+    def keep(self, screening: Screening) -> dict[str, list[str]]:
+        """Write the answers and signs into the round and say which are new."""
         new, changed = [], []
         for question in QUESTIONS:
             answer, note = (
@@ -110,8 +115,10 @@ class ScreeningForm(Stamped, forms.Form):
                 changed.append(row)
         screening.write(new=new, changed=changed)
         self.given |= {row.question: row for row in new}
+        signs = self.keep_signs(screening)
         self.restamp()
-        return [row.question for row in (*new, *changed)]
+        questions = [row.question for row in (*new, *changed)]
+        return {"questions": questions} | ({"signs": signs} if signs else {})
 
 
 def _by_question(screening: Screening | None) -> dict[str, ScreeningAnswer]:

@@ -5,7 +5,7 @@ from cases.models.battery import Battery, Finding, PalpationPoint
 from cases.models.case import Case
 from cases.models.intake import Activity, Injection, Intake
 from cases.models.patient import Patient
-from cases.models.screening import Screening, ScreeningAnswer
+from cases.models.screening import Screening, ScreeningAnswer, ScreeningSign
 from cases.models.visit import Addendum, Visit
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "Patient",
     "Screening",
     "ScreeningAnswer",
+    "ScreeningSign",
     "SlotTaken",
     "Visit",
 ]

@@ -8,19 +8,22 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.clinical import screening as rules
 from cases.clinical.screening import BY_CODE, STOPPING, Action, GivenAnswer, Question
+from cases.clinical.screening_readings import GroupReading, RecordedSign, disputed, read_groups
+from cases.clinical.screening_signs import Outcome
+from cases.clinical.sides import Side
 from cases.models.case import Case
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.wording import Sentence
 
 
 class ScreeningQuerySet(ClinicQuerySet):
     def latest_of(self, case: Case) -> "Screening | None":
         return self.filter(case=case).order_by("-on", "-pk").prefetch_related("answers").first()
 
-    def last_two_of(self, case: Case) -> "tuple[Screening | None, Screening | None]":
-        """The case's last round and the one before it."""
-        rounds = self.filter(case=case).order_by("-on", "-pk")
-        latest, earlier, *_rest = [*rounds.prefetch_related("answers__action_by")[:2], None, None]
-        return latest, earlier
+    def rounds_of(self, case: Case) -> "list[Screening]":
+        """Every round of the case with its answers and signs, the last one first."""
+        rounds = self.filter(case=case).select_related("asked_by").order_by("-on", "-pk")
+        return list(rounds.prefetch_related("answers__action_by", "signs"))
 
 
 class Screening(ClinicOwned):
@@ -51,6 +54,17 @@ class Screening(ClinicOwned):
         """Question to answer, as they are stored."""
         return {answer.question: answer.answer for answer in self.answers.all()}
 
+    def recorded_signs(self) -> tuple[RecordedSign, ...]:
+        """What was examined in this round, as the rules take it."""
+        return tuple(sign.recorded() for sign in self.signs.all())
+
+    def sign_readings(self) -> tuple[GroupReading, ...]:
+        return read_groups(self.recorded_signs())
+
+    def disputed(self) -> tuple[Sentence, ...]:
+        """Where what was found does not fit what was answered."""
+        return disputed(self.sign_readings(), self.in_words())
+
     def to_act_on(self) -> "list[ScreeningAnswer]":
         """Answers that call for help elsewhere, acted on or not, the most urgent first."""
         found = [answer for answer in self.answers.all() if answer.must_be_acted_on]
@@ -64,8 +78,29 @@ class Screening(ClinicOwned):
             answer.screening, answer.clinic_id = self, self.clinic_id
         ScreeningAnswer.objects.bulk_create(new)
         ScreeningAnswer.objects.bulk_update(changed, ["answer", "note"])
+        self._look_again()
+
+    def write_signs(self, outcomes: dict[tuple[str, str], str]) -> list[str]:
+        """Keep what was found, by sign and side ("" is once); nothing takes it back. Say what changed."""
+        known = {(row.sign, row.side): row for row in self.signs.all()}
+        changed = [
+            spot
+            for spot, outcome in outcomes.items()
+            if outcome != (known[spot].outcome if spot in known else "")
+        ]
+        for sign, side in changed:
+            if outcome := outcomes[sign, side]:
+                ScreeningSign.objects.update_or_create(
+                    screening=self, sign=sign, side=side, defaults={"outcome": outcome}
+                )
+            else:
+                known[sign, side].delete()
+        self._look_again()
+        return sorted({sign for sign, _side in changed})
+
+    def _look_again(self) -> None:
         self.__dict__.pop("_prefetched_objects_cache", None)
-        models.prefetch_related_objects([self], "answers__action_by")
+        models.prefetch_related_objects([self], "answers__action_by", "signs")
 
     def may_issue(self):
         """Whether a program may be issued, and the sentences that say why not."""
@@ -127,3 +162,41 @@ class ScreeningAnswer(ClinicOwned):
         """Write down what was done about the answer, by whom and when."""
         self.action_taken, self.action_by, self.action_at = what, by, at
         self.save(update_fields=["action_taken", "action_by", "action_at"])
+
+
+class ScreeningSign(ClinicOwned):
+    """One sign that was looked for in one round, and whether it was there."""
+
+    belongs_to = "screening"
+
+    screening = models.ForeignKey(Screening, on_delete=models.PROTECT, related_name="signs")
+    sign = models.SlugField(_("sign"), max_length=40)
+    side = models.CharField(_("side"), max_length=5, choices=Side.choices(), blank=True)
+    outcome = models.CharField(_("found"), max_length=6, choices=Outcome.choices())
+
+    class Meta:
+        verbose_name = _("screening sign")
+        verbose_name_plural = _("screening signs")
+        constraints = [
+            models.UniqueConstraint(
+                name="screening_one_outcome_a_sign", fields=["screening", "sign", "side"]
+            ),
+            models.CheckConstraint(
+                name="screening_sign_outcome_known",
+                condition=Q(outcome__in=[outcome.value for outcome in Outcome]),
+            ),
+            models.CheckConstraint(
+                name="screening_sign_side_known",
+                condition=Q(side__in=["", *(side.value for side in Side)]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return " ".join(part for part in (self.sign, self.side, self.outcome) if part)
+
+    def recorded(self) -> RecordedSign:
+        return RecordedSign(
+            code=self.sign,
+            outcome=Outcome(self.outcome),
+            side=Side(self.side) if self.side else None,
+        )

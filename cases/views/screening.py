@@ -11,27 +11,47 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from cases.access import case_or_404, screening_answer_or_404
-from cases.clinical.screening import Question, deferred, unanswered
+from cases.clinical.contradictions import contradictions
+from cases.clinical.screening import Change, Question, changes, deferred, unanswered
+from cases.clinical.screening_readings import GroupReading
 from cases.forms.screening import ScreeningActionForm, ScreeningForm
-from cases.models import Case, Screening, ScreeningAnswer
+from cases.forms.screening_signs import GroupRows
+from cases.models import Case, Intake, Screening, ScreeningAnswer
 from clinic.access import allow
 from clinic.answers import answer_form
 from clinic.audit import record
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.wording import Sentence
 from clinic.writing import atomic_post
+
+
+@dataclass(frozen=True, kw_only=True)
+class PastRound:
+    """One line of the history: what was answered otherwise than the time before, and what was done."""
+
+    round: Screening
+    changes: tuple[Change, ...]
+
+    @property
+    def done(self) -> list[ScreeningAnswer]:
+        return [answer for answer in self.round.answers.all() if answer.action_taken]
 
 
 @dataclass(kw_only=True)
 class ScreeningPage:
-    """Today's round of one case beside the round before it."""
+    """Today's round of one case beside the rounds before it, the last one first."""
 
     case: Case
     today: datetime.date
     round: Screening | None
-    before: Screening | None
+    earlier: list[Screening]
     form: ScreeningForm
     saved_at: datetime.datetime | None = None
+
+    @property
+    def before(self) -> Screening | None:
+        return self.earlier[0] if self.earlier else None
 
     @property
     def current(self) -> Screening | None:
@@ -59,17 +79,48 @@ class ScreeningPage:
     def may_issue(self) -> bool:
         return not self.waiting and not self.not_asked
 
+    @property
+    def sign_groups(self) -> list[GroupRows]:
+        return self.form.sign_groups(self.round)
+
+    @property
+    def readings(self) -> tuple[GroupReading, ...]:
+        return self.round.sign_readings() if self.round else ()
+
+    @property
+    def asked_again(self) -> tuple[Sentence, ...]:
+        """What does not fit together: answers and signs here, and the intake."""
+        if not self.current:
+            return ()
+        intake = Intake.of_case(self.case)
+        steroid = any(injection.is_steroid for injection in self.case.injections.all())
+        told = intake.told(steroid_injected=steroid, screened=self.current.in_words())
+        return (*self.current.disputed(), *contradictions(told))
+
+    @property
+    def history(self) -> list[PastRound]:
+        """Every round with what changed in it, the last one first; nothing while there is only one."""
+        rounds = [*([self.round] if self.round else []), *self.earlier]
+        if len(rounds) < 2:
+            return []
+        given = [row.given() for row in rounds]
+        return [
+            PastRound(round=row, changes=changes(was, now))
+            for row, now, was in zip(rounds, given, [*given[1:], None], strict=True)
+        ]
+
 
 def screening_page(request, case: Case) -> ScreeningPage:
     today = timezone.localdate()
-    latest, earlier = Screening.objects.last_two_of(case)
-    is_todays = latest is not None and latest.on == today
-    this_round, before = (latest, earlier) if is_todays else (None, latest)
+    rounds = Screening.objects.rounds_of(case)
+    is_todays = bool(rounds) and rounds[0].on == today
+    this_round, earlier = (rounds[0], rounds[1:]) if is_todays else (None, rounds)
+    before = earlier[0] if earlier else None
     form = ScreeningForm(typed(request), screening=this_round, before=before)
-    return ScreeningPage(case=case, today=today, round=this_round, before=before, form=form)
+    return ScreeningPage(case=case, today=today, round=this_round, earlier=earlier, form=form)
 
 
-def keep(page: ScreeningPage, *, by) -> list[str]:
+def keep(page: ScreeningPage, *, by) -> dict[str, list[str]]:
     if page.round is None:
         page.round = Screening.objects.create(case=page.case, on=page.today, asked_by=by)
     changed = page.form.keep(page.round)
@@ -88,7 +139,7 @@ def screening(request, pk):
         record(request.user, "opened", case, page="screening")
         return render(request, "cases/screening.html", context)
     if page.form.is_valid():
-        record(request.user, "screened", case, questions=keep(page, by=request.user))
+        record(request.user, "screened", case, **keep(page, by=request.user))
     # "No to the rest" and an answer to act on stay here; otherwise the case is next.
     stays = {"all_no", "stay"} & request.POST.keys() or page.waiting
     return answer_form(
