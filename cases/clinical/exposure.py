@@ -77,6 +77,11 @@ STRING_TENSION = tuple(
         (7.45, gettext_noop("at 245 N")),
     )
 )
+STRING_STEPS = Named(
+    limits=gettext_noop("5.58, 6.83 and 7.45 m/s² at the elbow at 200, 222 and 245 N; not injury"),
+    source=_MOHANDHAS,
+    status=Status.PUBLISHED,
+)
 HEAD_AREA = (
     _published(613, "cm²", _AMATEURS, gettext_noop("racket head of sufferers: an association")),
     _published(570, "cm²", _AMATEURS, gettext_noop("racket head of players without pain")),
@@ -97,6 +102,13 @@ BENT_WRIST = (
         ),
     ),
     _published(3.3, gettext_noop("times the rate, women"), _HERQUELOT, "1.4–7.6"),
+)
+BENT_WRIST_BOTH = Named(
+    limits=gettext_noop(
+        "3.2 times the rate in men, 3.3 in women: high exertion with over 2 h a day of this"
+    ),
+    source=_HERQUELOT,
+    status=Status.PUBLISHED,
 )
 BENT_WRIST_HOURS = _published(2, gettext_noop("h a day"), _HERQUELOT)
 TOOLS_KG = _published(
@@ -264,7 +276,7 @@ _RULES: tuple[_Rule, ...] = (
         gettext_noop(
             "Strings at %(string_tension_n).0f N; tighter ones passed on more acceleration."
         ),
-        STRING_TENSION[0],
+        STRING_STEPS,
     ),
     (
         lambda t: t.work_force and t.work_repetition,
@@ -274,7 +286,7 @@ _RULES: tuple[_Rule, ...] = (
     (
         lambda t: t.work_force and _over(t.work_bent_hours, BENT_WRIST_HOURS),
         gettext_noop("Wrist bent %(work_bent_hours)g h a day in forceful work."),
-        BENT_WRIST[0],
+        BENT_WRIST_BOTH,
     ),
     (lambda t: t.work_tools, gettext_noop("Uses tools over 1 kg."), TOOLS_KG),
     (lambda t: t.work_heavy, gettext_noop("Handles more than 20 kg."), HANDLING_KG),

@@ -20,8 +20,8 @@ class LoadHistoryForm(forms.Form):
     racket_years = Count(
         label=gettext_lazy("Years of play"), most=90, why=gettext_lazy("Years from 0 to 90.")
     )
-    racket_hours = hours_a_week(gettext_lazy("Hours a week now, or when it began"))
-    racket_hours_before = hours_a_week(gettext_lazy("Hours a week 8 weeks before that"))
+    racket_hours = hours_a_week(gettext_lazy("Hours a week"))
+    racket_hours_before = hours_a_week(gettext_lazy("Hours a week, 8 weeks earlier"))
     backhand = keys([*Intake.Backhand.choices, NOT_ASKED], label=gettext_lazy("Backhand"))
     grip_size = keys([*Intake.GripSize.choices, NOT_ASKED], label=gettext_lazy("Grip size"))
     string_tension = Amount(
