@@ -1,0 +1,46 @@
+"""A figure as SVG for a page: classes only, no style attribute and no id, so that it fits any page."""
+
+from collections.abc import Iterable
+
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
+
+from cases.clinical.drawing import Circle, Figure, Line, Outline, Point, Primitive
+from clinic.templatetags.clinic_tags import say
+
+
+def svg(figure: Figure) -> SafeString:
+    """Return the figure as one `<svg>` whose title says what it shows."""
+    width, height = figure.box
+    return format_html(
+        '<svg class="figure" role="img" viewBox="0 0 {} {}" focusable="false"><title>{}</title>{}</svg>',
+        _short(width),
+        _short(height),
+        say(figure.alt),
+        format_html_join("", "{}", ((_element(part),) for part in figure.primitives)),
+    )
+
+
+def _element(primitive: Primitive) -> SafeString:
+    match primitive:
+        case Outline(role=role, parts=parts):
+            return format_html('<path class="{}" d="{}"/>', role, "".join(map(_closed, parts)))
+        case Line(role=role, points=points):
+            return format_html('<path class="{} line" d="{}"/>', role, _run(points))
+        case Circle(role=role, center=(x, y), radius=radius):
+            return format_html(
+                '<circle class="{}" cx="{}" cy="{}" r="{}"/>',
+                role, _short(x), _short(y), _short(radius),
+            )  # fmt: skip
+
+
+def _closed(points: Iterable[Point]) -> str:
+    return f"{_run(points)}z"
+
+
+def _run(points: Iterable[Point]) -> str:
+    return "M" + " ".join(f"{_short(x)},{_short(y)}" for x, y in points)
+
+
+def _short(number: float) -> str:
+    return f"{number:.1f}".removesuffix(".0")
