@@ -49,10 +49,10 @@ class DeferredSql(BaseConstraint):
 
     def constraint_sql(self, model, schema_editor):
         if schema_editor.connection.vendor == "sqlite" and not schema_editor.collect_sql:
-            schema_editor.deferred_sql.extend(self._lifted(model, schema_editor))
+            schema_editor.deferred_sql.extend(self.lifted(model, schema_editor))
         schema_editor.deferred_sql.extend(self.statements(model, schema_editor))
 
-    def _lifted(self, model, schema_editor):
+    def lifted(self, model, schema_editor):
         """Take away other tables' triggers that look at this table, and return what brings them back.
 
         SQLite is about to rebuild the table and would refuse to rename it while such a trigger stands.

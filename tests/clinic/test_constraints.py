@@ -5,9 +5,11 @@ import datetime
 import pytest
 from django.apps import apps
 from django.db import IntegrityError, connection, models, transaction
+from django.db.migrations.loader import MigrationLoader
 
 from cases.models import Appointment, Visit
 from clinic.constraints import NoOverlap, Sealed
+from clinic.sealing import Seal, Unseal
 from tests.factories.cases import create_appointment, create_patient, create_signed_visit
 from tests.factories.clinic import create_physiotherapist
 
@@ -116,6 +118,30 @@ def test_seals_and_the_overlap_rule_survive_a_rebuilt_table():
 
     with pytest.raises(IntegrityError, match="visit_signed_stays"), transaction.atomic():
         Visit.objects.filter(pk=visit.pk).update(plan="changed")
+    with pytest.raises(IntegrityError, match="pain_of_signed_visit_stays"), transaction.atomic():
+        visit.pain_ratings.create(context="at_rest", value=3, clinic=visit.clinic)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_seal_is_taken_off_and_put_on_while_others_look_at_its_table():
+    visit = create_signed_visit()
+    sealed_state = MigrationLoader(connection).project_state()
+    rule = next(rule for rule in Visit._meta.constraints if rule.name == "visit_signed_stays")
+    off, on = (
+        Unseal(model_name="visit", name=rule.name),
+        Seal(model_name="visit", constraint=rule),
+    )
+    bare_state = sealed_state.clone()
+    off.state_forwards("cases", bare_state)
+
+    with connection.schema_editor() as editor:
+        off.database_forwards("cases", editor, sealed_state, bare_state)
+    Visit.objects.filter(pk=visit.pk).update(plan="changed while open")
+    with connection.schema_editor() as editor:
+        on.database_forwards("cases", editor, bare_state, sealed_state)
+
+    with pytest.raises(IntegrityError, match="visit_signed_stays"), transaction.atomic():
+        Visit.objects.filter(pk=visit.pk).update(plan="changed once more")
     with pytest.raises(IntegrityError, match="pain_of_signed_visit_stays"), transaction.atomic():
         visit.pain_ratings.create(context="at_rest", value=3, clinic=visit.clinic)
 
