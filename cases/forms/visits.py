@@ -18,9 +18,25 @@ class NotesForm(StampedModelForm):
 
     saves_itself = True
 
+    minutes = forms.IntegerField(
+        label=_("Time spent, min"),
+        required=False,
+        min_value=1,
+        max_value=240,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 4}),
+        error_messages=dict.fromkeys(
+            ("invalid", "min_value", "max_value"),
+            _("Enter the time spent in whole minutes, 1–240."),
+        ),
+    )
+
     class Meta:
         model = Visit
-        fields = ["on", "subjective", "objective", "assessment", "treatment", "plan", "due_on"]
+        fields = [
+            "on", "minutes",
+            "subjective", "objective", "assessment", "treatment", "plan",
+            "due_on",
+        ]  # fmt: skip
         widgets = {
             "on": DateInput(),
             "due_on": DateInput(),

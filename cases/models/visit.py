@@ -49,6 +49,7 @@ class Visit(ClinicOwned):
     assessment = models.TextField(_("assessment"), blank=True)
     plan = models.TextField(_("plan"), blank=True)
     treatment = models.TextField(_("treatment given"), blank=True)
+    minutes = models.PositiveSmallIntegerField(_("time spent, min"), null=True, blank=True)
     due_on = models.DateField(_("wanted back on"), null=True, blank=True)
     saved_at = models.DateTimeField(_("saved"), auto_now=True)
     signed_at = models.DateTimeField(_("signed"), null=True, blank=True)
@@ -75,6 +76,11 @@ class Visit(ClinicOwned):
                 name="visit_signed_by_somebody",
                 condition=Q(signed_at__isnull=True, signed_by__isnull=True)
                 | Q(signed_at__isnull=False, signed_by__isnull=False),
+            ),
+            models.CheckConstraint(
+                name="visit_minutes_1_to_240",
+                condition=Q(minutes__isnull=True) | Q(minutes__range=(1, 240)),
+                violation_error_message=_("Enter the time spent in whole minutes, 1–240."),
             ),
             Sealed(name="visit_signed_stays", by="signed_at"),
         ]

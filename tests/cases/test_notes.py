@@ -3,6 +3,7 @@
 import datetime
 
 import pytest
+from django.db import IntegrityError
 from django.urls import reverse
 from django.utils import timezone
 
@@ -78,9 +79,12 @@ def day(offset):
         ({"on": day(1)}, "on", "A visit can't be in the future. Enter today or earlier."),
         ({"due_on": "2026-03-01"}, "due_on", "Enter a day that is not before the visit."),
         ({"on": "30 February"}, "on", "Enter a valid date."),
+        ({"minutes": "0"}, "minutes", "Enter the time spent in whole minutes, 1–240."),
+        ({"minutes": "241"}, "minutes", "Enter the time spent in whole minutes, 1–240."),
+        ({"minutes": "half an hour"}, "minutes", "Enter the time spent in whole minutes, 1–240."),
     ],
 )
-def test_a_wrong_date_is_answered_at_its_field(browser, visit, changes, field, sentence):
+def test_a_wrong_entry_is_answered_at_its_field(browser, visit, changes, field, sentence):
     page = browser.get(address(visit))
 
     answer = browser.post(address(visit), typed(page, **changes) | DONE)
@@ -96,6 +100,32 @@ def test_a_wrong_date_does_not_hold_the_text_back(browser, visit):
 
     visit.refresh_from_db()
     assert (visit.plan, visit.due_on) == ("Go on.", None)
+
+
+def test_wrong_minutes_do_not_hold_the_text_back(browser, visit):
+    page = browser.get(address(visit))
+
+    browser.post(address(visit), typed(page, plan="Go on.", minutes="241"), **TYPING)
+
+    visit.refresh_from_db()
+    assert (visit.plan, visit.minutes) == ("Go on.", None)
+
+
+@pytest.mark.parametrize("minutes", [1, 45, 240])
+def test_the_time_spent_is_kept_and_read_in_the_signed_notes(browser, visit, minutes):
+    browser.post(address(visit), typed(browser.get(address(visit)), minutes=str(minutes)) | DONE)
+    visit.refresh_from_db()
+    visit.sign(by=visit.practitioner, at=timezone.now())
+
+    page = browser.get(address(visit)).content.decode()
+
+    assert f"<p>Time spent: {minutes} min.</p>" in page
+
+
+@pytest.mark.parametrize("minutes", [0, 241])
+def test_the_database_refuses_a_time_spent_out_of_range(visit, minutes):
+    with pytest.raises(IntegrityError, match="visit_minutes_1_to_240"):
+        Visit.objects.filter(pk=visit.pk).update(minutes=minutes)
 
 
 def test_a_due_day_more_than_12_weeks_away_is_doubted_and_kept(browser, visit):
