@@ -48,14 +48,18 @@ ELBOW_EXTENSION_SENSITIVITY = Figure(
     unit="%",
     source=_APPELBOAM,
     status=Status.PUBLISHED,
-    limits="fractures with an elbow that can't be straightened; 95 % interval 95.0–98.2",
+    limits=gettext_noop(
+        "sensitivity: fractures whose elbow can't be straightened; 95 % interval 95.0–98.2"
+    ),
 )
 ELBOW_EXTENSION_SPECIFICITY = Figure(
     value=48.5,
     unit="%",
     source=_APPELBOAM,
     status=Status.PUBLISHED,
-    limits="95 % interval 45.6–51.4; the printed counts give 48.7, a gap of 0.2 points",
+    limits=gettext_noop(
+        "specificity; 95 % interval 45.6–51.4; the printed counts give 48.7, a gap of 0.2 points"
+    ),
 )
 ELBOW_EXTENSION_COUNTS = {
     "can't straighten, fracture": 521,
@@ -68,7 +72,7 @@ RADICULOPATHY_FOUR_OF_FOUR = Figure(
     unit=gettext_noop("likelihood ratio"),
     source="Wainner et al. 2003 Spine 28:52–62, n = 82",
     status=Status.SECOND_HAND,
-    limits="four of four tests positive; interval printed 1.7–38.2",
+    limits=gettext_noop("four of four tests positive; interval printed 1.7–38.2"),
 )
 INJECTION_FIGURES = (
     Figure(

@@ -115,7 +115,7 @@ def _in_words(
     group: SignGroup, found: list[Side | None], looked_for: int
 ) -> tuple[Sentence, tuple[Figure, ...]]:
     if group is ELBOW_EXTENSION:
-        return _extension_in_words(found), group.figures
+        return _extension_in_words(found), ()
     if group is NECK:
         return _neck_in_words(len(found), looked_for)
     return say(_COUNT, found=len(found), looked_for=looked_for), ()

@@ -34,7 +34,6 @@ class Sign:
 
     code: str
     label: str
-    how: str = ""
     both_sides: bool = False
 
 
@@ -96,14 +95,12 @@ ELBOW_EXTENSION = SignGroup(
         Sign(
             code="not-straight",
             label=gettext_noop("Can't straighten fully"),
-            how=gettext_noop(
-                "Seated, both arms forward to 90 degrees, straighten and lock both elbows."
-            ),
             both_sides=True,
         ),
     ),
     note=gettext_noop(
-        "Two fractures of the point of the elbow were missed in those who could: look again when it is "
+        "Seated, both arms forward to 90 degrees, straighten and lock both elbows, compare. Two "
+        "fractures of the point of the elbow were missed in those who could: look again when it is "
         "not settling in 7–10 days."
     ),
     source="Appelboam et al. 2008 BMJ 337:a2428, n = 1740",

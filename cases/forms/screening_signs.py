@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from cases.clinical.screening_readings import GroupReading, read_groups, spots
+from cases.clinical.screening_readings import spots
 from cases.clinical.screening_signs import GROUPS, Outcome, Sign, SignGroup
 from cases.clinical.sides import Side
 from cases.models import Screening
@@ -26,15 +26,14 @@ def outcomes_of(screening: Screening | None) -> dict[tuple[str, str], str]:
 
 @dataclass(frozen=True, kw_only=True)
 class GroupRows:
-    """The signs of one group with their fields, and what they say so far."""
+    """The signs of one group with their fields."""
 
     group: SignGroup
-    rows: list[tuple[Sign, forms.BoundField]]
-    reading: GroupReading | None
+    rows: list[forms.BoundField]
 
     @property
     def is_open(self) -> bool:
-        return any(field.value() or field.errors for _sign, field in self.rows)
+        return any(field.value() or field.errors for field in self.rows)
 
 
 class SignFields:
@@ -63,15 +62,9 @@ class SignFields:
             if (sign.code, side or "") in self.looked_for
         }
 
-    def sign_groups(self, screening: Screening | None) -> list[GroupRows]:
-        readings = read_groups(screening.recorded_signs()) if screening else ()
-        by_group = {reading.group.code: reading for reading in readings}
+    def sign_groups(self) -> list[GroupRows]:
         return [
-            GroupRows(
-                group=group,
-                rows=[(sign, self[sign_name(sign, side)]) for sign, side in spots(group)],
-                reading=by_group.get(group.code),
-            )
+            GroupRows(group=group, rows=[self[sign_name(*spot)] for spot in spots(group)])
             for group in GROUPS
         ]
 

@@ -2,6 +2,7 @@
 
 import datetime
 from dataclasses import dataclass
+from functools import cached_property
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
@@ -15,7 +16,6 @@ from cases.clinical.contradictions import contradictions
 from cases.clinical.screening import Change, Question, changes, deferred, unanswered
 from cases.clinical.screening_readings import GroupReading
 from cases.forms.screening import ScreeningActionForm, ScreeningForm
-from cases.forms.screening_signs import GroupRows
 from cases.models import Case, Intake, Screening, ScreeningAnswer
 from clinic.access import allow
 from clinic.answers import answer_form
@@ -80,14 +80,10 @@ class ScreeningPage:
         return not self.waiting and not self.not_asked
 
     @property
-    def sign_groups(self) -> list[GroupRows]:
-        return self.form.sign_groups(self.round)
-
-    @property
     def readings(self) -> tuple[GroupReading, ...]:
         return self.round.sign_readings() if self.round else ()
 
-    @property
+    @cached_property
     def asked_again(self) -> tuple[Sentence, ...]:
         """What does not fit together: answers and signs here, and the intake."""
         if not self.current:

@@ -16,6 +16,13 @@ from cases.clinical.screening_questions import (
     INJECTION_FIGURES,
     RADICULOPATHY_FOUR_OF_FOUR,
 )
+from cases.clinical.screening_signs import (
+    ELBOW_EXTENSION_SPECIFICITY_COUNTED,
+    INSTABILITY,
+    NECK_FOUR_OF_FOUR,
+    NECK_THREE_OF_FOUR,
+)
+from clinic.evidence import Status
 
 
 def test_elbow_extension_accuracy_is_the_printed_one():
@@ -41,6 +48,8 @@ def test_the_counts_give_the_sensitivity_and_miss_the_specificity_by_0_2_points(
     assert sensitivity == pytest.approx(ELBOW_EXTENSION_SENSITIVITY.value, abs=0.05)
     assert specificity - ELBOW_EXTENSION_SPECIFICITY.value == pytest.approx(0.169, abs=0.0005)
     assert "a gap of 0.2 points" in ELBOW_EXTENSION_SPECIFICITY.limits
+    assert ELBOW_EXTENSION_SPECIFICITY_COUNTED.value == 48.7
+    assert ELBOW_EXTENSION_SPECIFICITY_COUNTED.status is Status.COMPUTED
 
 
 def test_injection_outcomes_are_the_printed_ones():
@@ -56,6 +65,27 @@ def test_injection_outcomes_are_the_printed_ones():
 def test_four_of_four_neck_tests_have_the_printed_likelihood_ratio():
     # Wainner et al. 2003 Spine 28:52–62, read second-hand.
     assert RADICULOPATHY_FOUR_OF_FOUR.value == 30.3
+    assert (NECK_FOUR_OF_FOUR.value, NECK_FOUR_OF_FOUR.status) == (30.3, Status.SECOND_HAND)
+
+
+def test_three_of_four_is_from_memory_and_not_the_misprint():
+    # One secondary page prints .88; 6.1 is from memory, and 23 % pre-test with it gives the printed 65 %.
+    assert (NECK_THREE_OF_FOUR.value, NECK_THREE_OF_FOUR.status) == (6.1, Status.FROM_MEMORY)
+
+
+@pytest.mark.parametrize(
+    ("figure", "printed"), [(NECK_THREE_OF_FOUR, 0.65), (NECK_FOUR_OF_FOUR, 0.90)]
+)
+def test_the_ratios_reproduce_the_printed_shares(figure, printed):
+    # Computed from 23 % before the tests: odds times ratio, back to a share.
+    odds = 0.23 / 0.77 * figure.value
+
+    assert odds / (1 + odds) == pytest.approx(printed, abs=0.005)
+
+
+def test_instability_signs_have_the_printed_counts():
+    # Regan & Lapner 2006 J Shoulder Elbow Surg 15:344–6: 7 of 8, and 3 of 8 awake.
+    assert [figure.value for figure in INSTABILITY.figures] == [7, 3]
 
 
 @pytest.mark.parametrize(
