@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from cases.clinical.drawing import Ball, Role, Solid, Stroke, View
+from cases.clinical.drawing import Ball, Items, Role, Solid, View
 from cases.clinical.hands import hand_solids, mitten
 from cases.clinical.posture import (
     FOREARM,
@@ -44,7 +44,7 @@ class Trunk:
         return replace(frame, palm=times(-1, frame.palm)) if left else frame
 
 
-def head_and_trunk(trunk: Trunk, *, layer: int = 1, open_below: float | None = None) -> list[Solid]:
+def head_and_trunk(trunk: Trunk, *, layer: int = 1, open_below: float | None = None) -> Items:
     """Return trunk, neck and head; `open_below` leaves the trunk open at that height in meters."""
     balls = [
         Ball(trunk.point(forward, side * out, up), radius)
@@ -104,11 +104,9 @@ def walking() -> list[Solid]:
     ]
 
 
-def arm_solids(
-    posed: Arm, view: View, role: Role, *, spread: float = 0, layer: int = 2
-) -> list[Solid | Stroke]:
+def arm_solids(posed: Arm, view: View, role: Role, *, spread: float = 0, layer: int = 2) -> Items:
     """Return an arm from shoulder to fingertips as one outline, the fingers on their own."""
-    hand, *others = hand_solids(
+    hand, others = hand_solids(
         posed.hand, posed.angles.fingers, view, role, spread=spread, layer=layer
     )
     sleeve = arm_hulls(posed.shoulder.at, posed.elbow.at, posed.forearm_end)
@@ -138,7 +136,7 @@ def epicondyle(posed: Arm) -> Vector:
 
 def reaching_arm(
     shoulder: Vector, hand: Frame, toward: Vector, flexion: tuple[float, ...], *, layer: int = 2
-) -> list[Solid]:
+) -> Items:
     """Return the person's other arm with its hand laid at `hand` and its elbow out to `toward`."""
     elbow = reach(shoulder, hand.at, toward)
     own, thumb = mitten(hand, flexion, layer=layer, role=Role.OTHER)
@@ -151,11 +149,9 @@ def reaching_arm(
     ]
 
 
-def forearm_piece(
-    posed: Arm, view: View, *, share: float = 0.5, spread: float = 0
-) -> list[Solid | Stroke]:
+def forearm_piece(posed: Arm, view: View, *, share: float = 0.5, spread: float = 0) -> Items:
     """Return the hand with the last `share` of the forearm, cut off straight, to be shown larger."""
-    hand, *others = hand_solids(posed.hand, posed.angles.fingers, view, Role.LIMB, spread=spread)
+    hand, others = hand_solids(posed.hand, posed.angles.fingers, view, Role.LIMB, spread=spread)
     end = posed.forearm_end
     cut = end.moved(along=-share * FOREARM)
     edge = [Ball(cut.point(0, 0.034 * a, 0.03 * b)) for a, b in _AROUND]

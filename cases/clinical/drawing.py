@@ -70,6 +70,10 @@ class Stroke:
     arrow: bool = False
 
 
+Item = Solid | Stroke
+Items = list[Item]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Outline:
     """One or more closed outlines, filled and edged as a single shape."""
@@ -161,7 +165,7 @@ class Area:
     low: float = HEIGHT - EDGE
 
 
-def fitted(items: Iterable[Solid | Stroke], view: View, area: Area) -> Fit:
+def fitted(items: Iterable[Item], view: View, area: Area) -> Fit:
     """Return the largest fit that shows all `items` whole in `area`. Raises ValueError without any."""
     spans = [_span(item, view) for item in items]
     if not spans:
@@ -177,7 +181,7 @@ def fitted(items: Iterable[Solid | Stroke], view: View, area: Area) -> Fit:
     )
 
 
-def _span(item: Solid | Stroke, view: View) -> tuple[float, float, float, float]:
+def _span(item: Item, view: View) -> tuple[float, float, float, float]:
     balls = (
         [Ball(point) for point in item.points]
         if isinstance(item, Stroke)
@@ -195,13 +199,13 @@ def _span(item: Solid | Stroke, view: View) -> tuple[float, float, float, float]
     )
 
 
-def drawn(items: Iterable[Solid | Stroke], fit: Fit) -> tuple[Primitive, ...]:
+def drawn(items: Iterable[Item], fit: Fit) -> tuple[Primitive, ...]:
     """Return the primitives of `items` from back to front."""
     ordered = sorted(items, key=lambda item: (item.layer, _depth(item, fit.view)))
     return tuple(primitive for item in ordered for primitive in _primitives(item, fit))
 
 
-def _depth(item: Solid | Stroke, view: View) -> float:
+def _depth(item: Item, view: View) -> float:
     if isinstance(item, Stroke):
         return max(view.nearness(point) for point in item.points)
     if item.depth_of is not None:
@@ -210,7 +214,7 @@ def _depth(item: Solid | Stroke, view: View) -> float:
     return math.fsum(places) / len(places)
 
 
-def _primitives(item: Solid | Stroke, fit: Fit) -> tuple[Primitive, ...]:
+def _primitives(item: Item, fit: Fit) -> tuple[Primitive, ...]:
     if isinstance(item, Stroke):
         return _line(item, fit)
     if len(item.hulls) == 1 and len(item.hulls[0]) == 1:

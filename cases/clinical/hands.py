@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from cases.clinical.drawing import Ball, Role, Solid, Stroke, View
+from cases.clinical.drawing import Ball, Items, Role, Solid, Stroke, View
 from cases.clinical.hand import Digit, fingers
 from cases.clinical.posture import Frame, Vector, cross, dot, minus, plus, times, unit
 
@@ -11,19 +11,24 @@ POINTING = (80.0, 8.0, 78.0, 80.0, 80.0)
 
 
 def hand_solids(
-    hand: Frame, flexion: tuple[float, ...], view: View, role: Role, *, spread: float = 0, layer=2
-) -> list[Solid | Stroke]:
-    """Return palm and fingers, with strokes where the palm is seen and nails where the back is."""
+    hand: Frame,
+    flexion: tuple[float, ...],
+    view: View,
+    role: Role,
+    *,
+    spread: float = 0,
+    layer: int = 2,
+) -> tuple[Solid, Items]:
+    """Return the palm, then fingers with strokes where the palm is seen and nails where the back is."""
     digits = fingers(hand, flexion, spread)
-    solids: list[Solid | Stroke] = [
-        Solid(hulls=palm_hulls(hand, digits), role=role, layer=layer, depth_of=hand.point(0.06))
-    ]
+    palm = Solid(hulls=palm_hulls(hand, digits), role=role, layer=layer, depth_of=hand.point(0.06))
+    solids: Items = []
     for digit in digits:
         solids += _digit_solids(digit, role, layer, closed=flexion[digit.number - 1] > 40)
     if role is Role.LIMB:
         solids += _palm_strokes(hand, view, layer) if _shows_palm(hand, flexion, view) else []
         solids += [nail for digit in digits for nail in _nails(digit, view, layer)]
-    return solids
+    return palm, solids
 
 
 def _digit_solids(digit: Digit, role: Role, layer: int, *, closed: bool) -> list[Solid]:
@@ -111,10 +116,10 @@ def mitten(
         *palm_hulls(hand, (thumb, *others)),
         *(hull for d in others for hull in _digit_hulls(d)),
     ]
-    parts = (tuple(hulls), _digit_hulls(thumb))
-    return tuple(
-        Solid(hulls=part, role=role, layer=layer, depth_of=middle)
-        for part, middle in zip(parts, (hand.point(0.06), _middle(thumb)), strict=True)
+    middle = hand.point(0.06)
+    return (
+        Solid(hulls=tuple(hulls), role=role, layer=layer, depth_of=middle),
+        Solid(hulls=_digit_hulls(thumb), role=role, layer=layer, depth_of=_middle(thumb)),
     )
 
 
@@ -125,7 +130,7 @@ def helping_hand(
     forearm: Vector,
     layer: int = 3,
     length: float = 0.14,
-) -> list[Solid]:
+) -> Items:
     """Return another person's hand with a cuff and a piece of sleeve toward `forearm`."""
     own, thumb = mitten(hand, flexion, layer=layer)
     back = unit(forearm)

@@ -12,7 +12,7 @@ from cases.clinical.body import (
     head_and_trunk,
     standing,
 )
-from cases.clinical.drawing import Figure, Role, Solid, Stroke, View
+from cases.clinical.drawing import Figure, Items, Role, Stroke, View
 from cases.clinical.hand import fingers
 from cases.clinical.hands import POINTING, hand_frame, helping_hand, mitten, touching
 from cases.clinical.posture import FIST, RELAXED, Angles, Arm, Vector, arm, plus, times
@@ -31,7 +31,6 @@ from cases.clinical.things import (
 )
 from clinic.wording import gettext_noop
 
-Items = list[Solid | Stroke]
 UP, DOWN, FORWARD = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0)
 OVER = (62.0, 12.0, 14.0, 16.0, 20.0)  # a flat hand laid on something
 AROUND = (45.0, 48.0, 50.0, 52.0, 54.0)  # a hand around a forearm
@@ -39,7 +38,7 @@ AROUND = (45.0, 48.0, 50.0, 52.0, 54.0)  # a hand around a forearm
 SIDE = View(around=14, above=12)
 OBLIQUE = View(around=32, above=22)
 
-FORWARD_STRAIGHT = Angles(shoulder_flexion=78, pronation=90, fingers=RELAXED)
+FORWARD_STRAIGHT = Angles(shoulder_flexion=84, pronation=90, fingers=RELAXED)
 BENT_PALM_DOWN = Angles(shoulder_flexion=8, elbow_flexion=86, pronation=90, fingers=RELAXED)
 
 
@@ -51,14 +50,20 @@ def seated(angles: Angles, view: View) -> tuple[Arm, Items]:
 
 
 def _scene(
-    angles: Angles, view: View, items: Items, action: str, *, lens: Items = (), lens_view=SIDE
+    angles: Angles,
+    view: View,
+    items: Items,
+    action: str,
+    *,
+    lens: Items | None = None,
+    lens_view: View = SIDE,
 ) -> Scene:
     return Scene(
         view=view,
         angles=angles,
         items=tuple(items),
         action=action,
-        lens=tuple(lens),
+        lens=tuple(lens or ()),
         lens_view=lens_view,
     )
 
@@ -257,11 +262,11 @@ BUILT: dict[str, Callable[[], tuple[Scene, Scene]]] = {
         for finger in FINGER_ACTIONS
     },
     "palpation": partial(_both, _palpation, "pressed"),
-    "chair-pick-up": partial(_both, _chair_lift, "lifted"),
-    "filled-cup-lift": partial(_both, _cup_lift, "lifted"),
+    "chair-lift": partial(_both, _chair_lift, "lifted"),
+    "cup-lift": partial(_both, _cup_lift, "lifted"),
     "grip-straight": partial(_both, _grip, "squeezed", FORWARD_STRAIGHT, ABOVE),
     "grip-bent": partial(_both, _grip, "squeezed", BENT_PALM_DOWN.with_(pronation=0), SIDE),
-    "grip-provocation": partial(_both, _grip, "squeezed", FORWARD_STRAIGHT, ABOVE),
+    "grip": partial(_both, _grip, "squeezed", FORWARD_STRAIGHT, ABOVE),
 }
 
 

@@ -9,7 +9,7 @@ The space is the person's own: x forward, y to the person's left, z up.
 
 import math
 from dataclasses import dataclass, replace
-from typing import Self
+from typing import Any, Self
 
 Vector = tuple[float, float, float]
 
@@ -57,7 +57,7 @@ class Angles:
         if not all(low <= flexion <= high for flexion in self.fingers):
             raise ValueError(f"fingers {self.fingers} are not in {low} to {high} degrees")
 
-    def with_(self, **changes: float | tuple[float, ...]) -> Self:
+    def with_(self, **changes: Any) -> Self:
         """Return the same posture but for `changes`. Raises ValueError as the class does."""
         return replace(self, **changes)
 

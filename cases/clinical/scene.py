@@ -7,13 +7,12 @@ from cases.clinical.drawing import (
     Area,
     Circle,
     Figure,
+    Item,
     Line,
     Outline,
     Point,
     Primitive,
     Role,
-    Solid,
-    Stroke,
     View,
     drawn,
     fitted,
@@ -42,9 +41,9 @@ class Scene:
 
     view: View
     angles: Angles
-    items: tuple[Solid | Stroke, ...]
+    items: tuple[Item, ...]
     action: str
-    lens: tuple[Solid | Stroke, ...] = ()
+    lens: tuple[Item, ...] = ()
     lens_view: View = field(default_factory=View)
 
 

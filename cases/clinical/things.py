@@ -3,31 +3,33 @@
 import math
 from collections.abc import Iterable
 
-from cases.clinical.drawing import Ball, Role, Solid, Stroke
+from cases.clinical.drawing import Ball, Items, Role, Solid, Stroke
 from cases.clinical.posture import Frame, Vector, cross, minus, plus, times, unit
 
 # Where a closed hand holds a bar: along the hand and in front of its palm.
 GRIP = (0.086, 0.0, 0.030)
 
 
-def rod(start: Vector, end: Vector, radius: float, *, layer: int = 2, depth_of=None) -> Solid:
+def rod(
+    start: Vector, end: Vector, radius: float, *, layer: int = 2, depth_of: Vector | None = None
+) -> Solid:
     """Return a round bar."""
     hull = (Ball(start, radius), Ball(end, radius))
     return Solid(hulls=(hull,), role=Role.THING, layer=layer, depth_of=depth_of)
 
 
-def disc(center: Vector, axis: Vector, radius: float, thick: float, **more) -> Solid:
+def disc(center: Vector, axis: Vector, radius: float, thick: float, *, layer: int = 2) -> Solid:
     """Return a flat cylinder around `axis`."""
     corners = [
         Ball(plus(rim, times(share * thick / 2, unit(axis))))
         for share in (-1, 1)
         for rim in ring(center, axis, radius)
     ]
-    return Solid(hulls=(tuple(corners),), role=Role.THING, **more)
+    return Solid(hulls=(tuple(corners),), role=Role.THING, layer=layer)
 
 
 def ring(
-    center: Vector, axis: Vector, radius: float, *, stretch: float = 1, up=None
+    center: Vector, axis: Vector, radius: float, *, stretch: float = 1, up: Vector | None = None
 ) -> list[Vector]:
     """Return points of a circle around `axis`; `stretch` makes it longer along `up`."""
     one = unit(up) if up else _across(axis)
@@ -57,7 +59,7 @@ def block(low: Vector, high: Vector, *, layer: int = 1, role: Role = Role.THING)
     return Solid(hulls=(tuple(corners),), role=role, layer=layer, depth_of=middle)
 
 
-def crate(low: Vector, high: Vector, *, layer: int = 2) -> list[Solid | Stroke]:
+def crate(low: Vector, high: Vector, *, layer: int = 2) -> Items:
     """Return a box with the edges that are seen from the right and above."""
     near = (high[0], low[1], high[2])
     edges = [
@@ -69,7 +71,9 @@ def crate(low: Vector, high: Vector, *, layer: int = 2) -> list[Solid | Stroke]:
     return [block(low, high, layer=layer), *strokes]
 
 
-def table(front: float, back: float, top: float, *, near=-0.36, far=0.05) -> list[Solid]:
+def table(
+    front: float, back: float, top: float, *, near: float = -0.36, far: float = 0.05
+) -> Items:
     """Return a table top with two legs, in front of the person."""
     under = top - 0.03
     legs = [
@@ -79,17 +83,17 @@ def table(front: float, back: float, top: float, *, near=-0.36, far=0.05) -> lis
     return [*legs, block((back, near, under), (front, far, top))]
 
 
-def dumbbell(hand: Frame) -> list[Solid]:
+def dumbbell(hand: Frame) -> Items:
     """Return a small weight in a closed hand."""
     grip = hand.moved(*GRIP)
-    ends = [grip.point(0, out) for out in (-0.07, 0.07)]
+    ends = grip.point(0, -0.07), grip.point(0, 0.07)
     return [
-        rod(*ends, 0.011, depth_of=grip.at),
+        rod(*ends, radius=0.011, depth_of=grip.at),
         *(disc(end, hand.thumb, 0.029, 0.03) for end in ends),
     ]
 
 
-def hammer(hand: Frame) -> list[Solid]:
+def hammer(hand: Frame) -> Items:
     """Return a hammer whose handle leaves the hand on the thumb side."""
     grip = hand.moved(*GRIP)
     top = grip.point(0, 0.20)
@@ -109,7 +113,7 @@ def band(*points: Vector, layer: int = 2) -> Stroke:
     return Stroke(points=points, role=Role.BAND, layer=layer)
 
 
-def racket(hand: Frame) -> list[Solid | Stroke]:
+def racket(hand: Frame) -> Items:
     """Return a racket whose head leaves the hand on the thumb side, strings facing its palm."""
     grip = hand.moved(*GRIP)
     middle = grip.point(0, 0.46)
@@ -136,7 +140,7 @@ def _strung(hand: Frame, middle: Vector, across: float, up: float) -> Vector:
     return plus(middle, times(across, hand.along), times(up, hand.thumb))
 
 
-def dynamometer(hand: Frame) -> list[Solid | Stroke]:
+def dynamometer(hand: Frame) -> Items:
     """Return a hand grip meter: the bar under the fingers, the frame, the dial above the hand."""
     grip = hand.moved(*GRIP)
     back = hand.moved(0.052, 0, 0.024)
@@ -150,7 +154,7 @@ def dynamometer(hand: Frame) -> list[Solid | Stroke]:
     ]
 
 
-def cup(center: Vector, *, layer: int = 2) -> list[Solid | Stroke]:
+def cup(center: Vector, *, layer: int = 2) -> Items:
     """Return a cup that is filled to the brim, standing upright."""
     up = (0.0, 0.0, 1.0)
     low, high = plus(center, (0, 0, -0.075)), plus(center, (0, 0, 0.075))
@@ -162,7 +166,7 @@ def cup(center: Vector, *, layer: int = 2) -> list[Solid | Stroke]:
     ]
 
 
-def chair(back: float, low: float) -> list[Solid | Stroke]:
+def chair(back: float, low: float) -> Items:
     """Return a chair facing away, its backrest at `back` meters forward and `low` meters high."""
     near, far, deep = -0.36, 0.02, 0.38
     seat, rest = low + 0.40, low + 0.82

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from cases.clinical.body import Trunk, arm_solids, head_and_trunk, reaching_arm, standing, walking
-from cases.clinical.drawing import Ball, Role, Solid, Stroke, View
+from cases.clinical.drawing import Ball, Items, Role, Solid, View
 from cases.clinical.hands import hand_frame
 from cases.clinical.posture import RELAXED, STRAIGHT, Angles, Arm, Vector, arm, plus
 from cases.clinical.scene import Scene
@@ -21,8 +21,6 @@ from cases.clinical.things import (
     turn_arrow,
 )
 from clinic.wording import gettext_noop
-
-Items = list[Solid | Stroke]
 
 SIDE = View(around=14, above=14)
 OBLIQUE = View(around=38, above=20)
@@ -91,7 +89,7 @@ def _shoulder_turn(rotation: float, action: str, *, moving: bool) -> Scene:
         forward, out = (1.0, 0.0, 0.0), (0.0, -1.0, 0.0)
         items.append(
             turn_arrow(
-                plus(elbow, (0, 0, 0.1)), forward, out, 0.36, range(-30, 40, 5), role=Role.MOTION
+                plus(elbow, (0, 0, 0.19)), forward, out, 0.34, range(-34, 40, 5), role=Role.MOTION
             )
         )
     return _scene(angles, FRONT, items, action)
@@ -237,8 +235,8 @@ HEAVY: dict[str, Callable[[], tuple[Scene, Scene]]] = {
     ),
     "shadow-swing": lambda: (
         _swing(
-            Angles(shoulder_flexion=-10, shoulder_abduction=50, elbow_flexion=40, wrist_flexion=-20,
-                   radial_deviation=10, fingers=HOLDING),
+            Angles(shoulder_flexion=-14, shoulder_abduction=62, shoulder_rotation=48, elbow_flexion=70,
+                   wrist_flexion=-24, fingers=HOLDING),
             -35, gettext_noop("The racket is taken back."), moving=False,
         ),
         _swing(

@@ -3,15 +3,13 @@
 from collections.abc import Callable
 
 from cases.clinical.body import Trunk, arm_solids, forearm_piece, head_and_trunk, reaching_arm
-from cases.clinical.drawing import Role, Solid, Stroke, View
+from cases.clinical.drawing import Items, Role, Stroke, View
 from cases.clinical.hand import fingers
 from cases.clinical.hands import hand_frame
 from cases.clinical.posture import RELAXED, Angles, Arm, arm, plus, times
 from cases.clinical.scene import Scene
 from cases.clinical.things import GRIP, ball, band, dumbbell, hammer, push, table, turn_arrow
 from clinic.wording import gettext_noop
-
-Items = list[Solid | Stroke]
 
 SIDE = View(around=14, above=14)
 OBLIQUE = View(around=34, above=22)
@@ -75,7 +73,7 @@ def _squeeze(radius: float, flexion: float, action: str) -> Scene:
         angles=angles,
         items=(*items, held),
         action=action,
-        lens=tuple(lens),
+        lens=tuple(lens or ()),
         lens_view=INTO_HAND,
     )
 
@@ -137,7 +135,7 @@ def _open_hand(flexion: float, spread: float, action: str) -> Scene:
         angles=angles,
         items=(*items, *loop),
         action=action,
-        lens=tuple(lens),
+        lens=tuple(lens or ()),
         lens_view=FROM_FRONT,
     )
 

@@ -13,8 +13,7 @@ from rehab.clinical import positions as exercises
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SHEETS = ("variables", "base", "components/figure")
 LAYOUT = """
-    body { columns: 4; max-inline-size: none; padding: 1rem }
-    section { break-inside: avoid }
+    main { display: grid; grid-template-columns: repeat(4, auto); padding: 1rem }
     .figure { inline-size: 40mm; display: inline-block }
     h2 { font-size: 12px; margin: 0 }
 """
@@ -42,7 +41,7 @@ def sheet():
         for code in known.BUILT
         for side in (Side.RIGHT, Side.LEFT)
     )
-    return f"<!doctype html><title>Figures</title><style>{style}{LAYOUT}</style>{rows}"
+    return f"<!doctype html><title>Figures</title><style>{style}{LAYOUT}</style><main>{rows}</main>"
 
 
 def _pair(known, code, side):

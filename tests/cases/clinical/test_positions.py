@@ -2,14 +2,13 @@ import math
 
 import pytest
 
-from cases.clinical.battery_tests import BATTERY
+from cases.clinical.battery_optional import MANEUVERS
 from cases.clinical.drawing import Circle, Figure, Outline, Role
 from cases.clinical.positions import BUILT, figure, scenes
 from cases.clinical.sides import Side
 
 PHASES = ("start", "end")
-GRIPS = {"grip-straight", "grip-bent", "grip-provocation"}
-OPTIONAL = {"chair-pick-up", "filled-cup-lift"}
+MEASURED = {"grip-straight", "grip-bent"}
 
 
 def extent(shown: Figure):
@@ -32,9 +31,9 @@ def roles(code, phase):
 
 
 def test_every_test_of_the_battery_and_each_finger_has_its_positions():
-    one_finger = {f"{test.code}-{finger}" for test in BATTERY for finger in test.fingers}
+    one_finger = {f"{test.code}-{finger}" for test in MANEUVERS for finger in test.fingers}
 
-    assert set(BUILT) == {test.code for test in BATTERY} | one_finger | GRIPS | OPTIONAL
+    assert set(BUILT) == {test.code for test in MANEUVERS} | one_finger | MEASURED
 
 
 @pytest.mark.parametrize("code", BUILT)
