@@ -1,0 +1,58 @@
+"""The visit's page while it is typed into: what is proposed follows, and nothing typed is lost."""
+
+import datetime
+
+import pytest
+from django.utils import timezone
+
+from cases.models import Intake
+from tests.factories.cases import create_case, create_clear_screening, create_visit
+from tests.factories.rehab import create_diary, create_draft, create_issued
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def case(physiotherapist):
+    opened = timezone.localdate() - datetime.timedelta(days=14)
+    case = create_case(lead=physiotherapist, opened=opened)
+    Intake.objects.create(case=case, nights_woken=0)
+    create_clear_screening(case=case)
+    return case
+
+
+def test_what_is_proposed_follows_what_is_typed(person, physiotherapist, case):
+    issued = timezone.now() - datetime.timedelta(days=14)
+    create_diary(program=create_issued(case=case, at=issued, version=1), days=13)
+    visit = create_visit(case=case, on=timezone.localdate())
+    physio = person(physiotherapist)
+    physio.open(f"/visits/{visit.pk}/")
+    gist, yesterday = physio.page.locator("#gist"), visit.on - datetime.timedelta(days=1)
+    assert "add load, 1.2 → 1.3 kg" in gist.inner_text()
+    physio.page.get_by_text("Decide otherwise").click()
+    physio.type("reason", "Regatta this week.")
+
+    physio.page.get_by_text("Rows of the diary").click()
+    physio.type(f"diary-{yesterday}_sets_done", 3)
+    physio.type(f"diary-{yesterday}_worst_pain", 8)
+    physio.page.keyboard.press("Enter")
+
+    gist.get_by_text("reduce the load").wait_for()
+    assert "Worst pain 8 during exercise (too much from 6)." in gist.inner_text()
+    assert physio.field("reason").input_value() == "Regatta this week."
+    focused = physio.page.evaluate("document.activeElement.name")
+    assert focused == f"diary-{yesterday}_next_morning_pain"
+    assert physio.complaints == []
+
+
+def test_enter_in_a_dose_saves_the_draft_and_adds_nothing(person, physiotherapist, case):
+    draft = create_draft(case=case, version=1)
+    physio = person(physiotherapist)
+    physio.open(f"/cases/{case.pk}/program/")
+
+    physio.type("dose-0-sets", 4)
+    with physio.page.expect_navigation():
+        physio.page.keyboard.press("Enter")
+
+    assert physio.field("dose-0-sets").input_value() == "4"
+    assert [exercise.card for exercise in draft.exercises.all()] == ["lift-and-lower", "fist-hold"]
