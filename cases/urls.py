@@ -11,6 +11,7 @@ from cases.views import (
     patients,
     screening,
     visits,
+    wrist,
 )
 
 app_name = "cases"
@@ -38,6 +39,7 @@ case_urls = [
     path("close/", cases.case_close, name="case_close"),
     path("intake/", intake.intake, name="intake"),
     path("screening/", screening.screening, name="screening"),
+    path("wrist-angle/", wrist.wrist_angle, name="wrist_angle"),
     path("visits/begin/", visits.visit_begin, name="visit_begin"),
 ]
 

@@ -7,6 +7,7 @@ from cases.models.intake import Activity, Injection, Intake
 from cases.models.patient import Patient
 from cases.models.screening import Screening, ScreeningAnswer, ScreeningSign
 from cases.models.visit import Addendum, Visit
+from cases.models.wrist import WristAngle
 
 __all__ = [
     "Activity",
@@ -24,4 +25,5 @@ __all__ = [
     "ScreeningSign",
     "SlotTaken",
     "Visit",
+    "WristAngle",
 ]
