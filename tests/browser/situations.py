@@ -113,6 +113,7 @@ NUMBERS = {
     "cases:case_close": ["case with a draft program"],
     "cases:intake": ["case"],
     "cases:screening": ["case"],
+    "cases:wrist_angle": ["case"],
     "rehab:case": ["case"],
     "rehab:diary": ["case"],
     "rehab:program": ["case with a draft program", "case"],
