@@ -144,12 +144,14 @@ def enter(found: EntryFindings, *, limits: Limits = DEFAULTS) -> Entry:
     missing = _missing(found)
     level, reasons = _class(found, limits)
     if level is not Irritability.HIGH and any(name != PRTEE_MISSING for name in missing):
+        # Of what is known, only a sign of more irritability says anything while values are missing.
+        known = () if level is Irritability.LOW else reasons
         return Entry(
             irritability=None,
             start_stage=None,
             policy=None,
             may_test_stage=None,
-            reasons=(say("The irritability can't be told yet: values are missing."), *reasons),
+            reasons=(say("The irritability can't be told yet: values are missing."), *known),
             missing=missing,
         )
     return _placed(found, level, reasons, missing, limits)

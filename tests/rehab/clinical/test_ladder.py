@@ -139,6 +139,14 @@ def test_a_missing_value_is_named_and_not_guessed(name, words):
     assert [str(missing) for missing in entry.missing] == [words]
 
 
+def test_while_values_are_missing_nothing_is_said_to_be_quiet():
+    entry = enter(findings(rest_pain=None, worst_pain=None))
+
+    assert [str(reason) for reason in entry.reasons] == [
+        "The irritability can't be told yet: values are missing."
+    ]
+
+
 def test_a_missing_questionnaire_is_named_but_does_not_hold_up_the_start():
     entry = enter(findings(prtee=None))
     assert (entry.irritability, entry.start_stage) == (Irritability.LOW, Stage.LIGHT_ISOTONIC)
