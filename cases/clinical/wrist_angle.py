@@ -138,7 +138,7 @@ def _printed(radians: float, limits: str) -> Figure:
 def _glynn(degrees: float, limits: str) -> Figure:
     return Figure(
         value=degrees,
-        unit="°",
+        unit=gettext_noop("degrees"),
         source="Glynn 2007, n = 3",
         status=Status.SECOND_HAND,
         limits=limits,
