@@ -2,17 +2,21 @@
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
 from reportlab.lib.colors import Color, HexColor, white
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, Table
 
 from cases.clinical.drawing import Circle, Figure, Line, Outline, Point, Primitive, Role
 
-from .pieces import INK, SOFT
+from .paper import Paper, Styles
+from .pieces import BARE, INK, SOFT, para
 
 NONZERO = 1
+# A position is recognized at 40 mm; beside a figure in large type there is less room.
+WIDTH_MM, LARGE_MM, BESIDE_MM, GAP_MM = 40, 52, 26, 3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +80,25 @@ def drawing(figure: Figure, width_mm: float) -> Drawing:
     if width_mm <= 0:
         raise ValueError(f"a figure can't be {width_mm} mm wide")
     return Drawing(figure, width_mm)
+
+
+def start_and_end(positions: tuple[Figure, Figure], look: Styles, paper: Paper) -> Table:
+    """Return start and end of an exercise in one line, each with its word below."""
+    width = LARGE_MM if paper.large else WIDTH_MM
+    words = gettext("Start"), gettext("End")
+    cells = [
+        [drawing(figure, width), para(word, look.note_head)]
+        for figure, word in zip(positions, words, strict=True)
+    ]
+    return Table([cells], colWidths=[(width + GAP_MM) * mm] * 2, style=BARE, hAlign="LEFT")
+
+
+def beside(first: Flowable, positions: tuple[Figure, Figure], paper: Paper) -> Table:
+    """Return `first` with small drawings of start and end to its right, without words."""
+    each = (BESIDE_MM + GAP_MM) * mm
+    drawings = [drawing(figure, BESIDE_MM) for figure in positions]
+    widths = [paper.column - 2 * each, each, each]
+    return Table([[first, *drawings]], colWidths=widths, style=BARE, hAlign="LEFT")
 
 
 def _draw(canvas: Canvas, primitive: Primitive) -> None:

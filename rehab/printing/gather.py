@@ -6,12 +6,14 @@ import math
 from django.db.models import Q
 from django.utils import timezone
 
+from cases.clinical.scene import END, START
 from cases.clinical.sides import Side
 from cases.models import Appointment, Case
 from clinic.evidence import Status
 from clinic.models import Clinic
 from clinic.wording import say
 from rehab.clinical.ladder import stage_row
+from rehab.clinical.positions import figure
 from rehab.clinical.thresholds import DEFAULTS, Limits
 from rehab.models import Program, ProgramExercise
 
@@ -41,7 +43,7 @@ def home_program(
         stage_words=stage_row(program.rung).aim,
         limits=pain_limits(program, limits),
         review_weeks=round(limits["review_weeks"].value),
-        exercises=tuple(_exercise(row) for row in program.exercises.all()),
+        exercises=tuple(_exercise(row, case.affected) for row in program.exercises.all()),
         remark=program.remark,
         next_visit=next_visit(case, now=now),
         issued_by=str(program.issued_by),
@@ -128,7 +130,7 @@ def _weaker(one: Status, other: Status) -> Status:
     return max(one, other, key=list(Status).index)
 
 
-def _exercise(row: ProgramExercise) -> HomeExercise:
+def _exercise(row: ProgramExercise, side: Side) -> HomeExercise:
     card, dose = row.of_card, row.dose
     return HomeExercise(
         name=card.name,
@@ -140,4 +142,5 @@ def _exercise(row: ProgramExercise) -> HomeExercise:
         caution=card.caution,
         equipment=card.equipment,
         remark=row.remark,
+        positions=(figure(card.code, START, side), figure(card.code, END, side)),
     )

@@ -17,10 +17,11 @@ from reportlab.platypus import (
     TableStyle,
 )
 
+from cases.clinical.drawing import Figure
 from clinic.templatetags.clinic_tags import clock, written
 from rehab.clinical.exercises import COMMON
 
-from . import advice
+from . import advice, figures
 from .advice import PainLimits
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import (
@@ -55,7 +56,10 @@ class NextVisit:
 
 @dataclass(frozen=True, kw_only=True)
 class HomeExercise:
-    """One exercise as it goes home; `dose` are its sentences, `headline` its figures."""
+    """One exercise as it goes home; `dose` are its sentences, `headline` its figures.
+
+    `positions` are the drawings of its start and its end.
+    """
 
     name: Words
     headline: Words
@@ -66,6 +70,7 @@ class HomeExercise:
     caution: Words = ""
     equipment: Words = ""
     remark: str = ""
+    positions: tuple[Figure, Figure] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -234,8 +239,7 @@ def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -
     """One exercise, moved to the next page whole rather than cut; one taller than a page goes on."""
     title = Paragraph(f"{number}. {markup(exercise.name)}", look.head)
     main = [
-        para(exercise.headline, look.dose),
-        Paragraph(" ".join(markup(sentence) for sentence in exercise.dose), look.body),
+        *_dose(exercise, look, paper),
         Paragraph(f"<b>{gettext('Start.')}</b> {markup(exercise.start)}", look.body),
         *numbered(exercise.steps, look.item),
     ]
@@ -248,6 +252,17 @@ def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -
             *beside(main, _exercise_notes(exercise, look, paper), paper),
         ]
     )
+
+
+def _dose(exercise: HomeExercise, look: Styles, paper: Paper) -> list[Flowable]:
+    """The dose below the drawings; with a remark in large print its figure stands beside them."""
+    figure = para(exercise.headline, look.dose)
+    words = Paragraph(" ".join(markup(sentence) for sentence in exercise.dose), look.body)
+    if exercise.positions is None:
+        return [figure, words]
+    if paper.large and exercise.remark:
+        return [figures.beside(figure, exercise.positions, paper), words]
+    return [figures.start_and_end(exercise.positions, look, paper), figure, words]
 
 
 def _exercise_notes(exercise: HomeExercise, look: Styles, paper: Paper) -> list[Flowable]:

@@ -122,5 +122,5 @@ def test_large_print_is_what_a_patient_of_large_print_gets(signed_in, front_desk
     large = signed_in(front_desk).get(url)
 
     assert text_of(large.content).count("page 1 of") == 1
-    assert "of 3 " in text_of(normal.content)
-    assert "of 3 " not in text_of(large.content)
+    assert "of 4 " in text_of(normal.content)
+    assert "of 4 " not in text_of(large.content)

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pypdf
 
+from cases.clinical.sides import Side
 from clinic.evidence import Status
 from rehab.clinical.exercises import CARDS
+from rehab.clinical.positions import figure
 from rehab.printing.advice import PainLimits
 from rehab.printing.diary_page import DiaryPage
 from rehab.printing.home_program import HomeExercise, HomeProgram, NextVisit
@@ -45,6 +47,10 @@ def an_exercise(card, *, remark: str = "") -> HomeExercise:
         caution=card.caution,
         equipment=card.equipment,
         remark=remark,
+        positions=(
+            figure(card.code, "start", Side.RIGHT),
+            figure(card.code, "end", Side.RIGHT),
+        ),
     )
 
 

@@ -6,7 +6,8 @@ from cases.clinical.drawing import Circle, Outline, Role
 from cases.clinical.sides import Side
 from cases.figures import svg
 from rehab.clinical.positions import BUILT, figure
-from rehab.printing.figures import PENS, drawing
+from rehab.printing.figures import PENS, drawing, start_and_end
+from rehab.printing.paper import LARGE, NORMAL, Paper, styles
 
 
 class Counting(Canvas):
@@ -52,6 +53,17 @@ def test_every_role_has_a_pen():
 def test_a_width_that_is_not_positive_is_refused():
     with pytest.raises(ValueError, match="0 mm wide"):
         drawing(figure("row", "start", Side.LEFT), 0)
+
+
+@pytest.mark.parametrize(("body", "width_mm"), [(NORMAL, 40), (LARGE, 52)])
+def test_start_and_end_stand_beside_each_other_with_their_words(body, width_mm):
+    positions = figure("row", "start", Side.RIGHT), figure("row", "end", Side.RIGHT)
+
+    (cells,) = start_and_end(positions, styles(body), Paper(body=body))._cellvalues
+
+    assert [shown.figure for shown, _ in cells] == list(positions)
+    assert [word.getPlainText() for _, word in cells] == ["Start", "End"]
+    assert [shown.wrap(0, 0)[0] for shown, _ in cells] == pytest.approx([width_mm * mm] * 2)
 
 
 def test_outlines_of_a_figure_turn_one_way_so_that_parts_that_overlap_are_filled():
