@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from cases.clinical.battery_optional import BY_CODE
 from cases.clinical.findings import GivenFinding
 from cases.clinical.labels import Labelled
-from cases.clinical.maneuver import ProvocationTest
 from cases.clinical.sides import Side
 from clinic.wording import Sentence, gettext_noop, say
 
@@ -21,6 +20,15 @@ class Trend(Labelled):
     NEW = "new", gettext_noop("new")
 
 
+_SPOTS = {
+    2: gettext_noop("%(test)s, index finger"),
+    3: gettext_noop("%(test)s, middle finger"),
+    4: gettext_noop("%(test)s, ring finger"),
+    5: gettext_noop("%(test)s, little finger"),
+    None: gettext_noop("%(test)s"),
+}
+
+
 @dataclass(frozen=True, kw_only=True)
 class SpotChange:
     """Familiar pain of one test (and finger) then and now, 0–10; `less_by` is before − after."""
@@ -32,9 +40,15 @@ class SpotChange:
     trend: Trend
 
     @property
-    def provocation(self) -> ProvocationTest:
-        """The maneuver that was repeated."""
-        return BY_CODE[self.test]
+    def spot_name(self) -> Sentence:
+        """The maneuver that was repeated, and the finger."""
+        name = BY_CODE[self.test].name
+        return say(_SPOTS[self.finger], test=name)
+
+    @property
+    def more_by(self) -> int:
+        """Points more than in the round before; negative when it hurts less."""
+        return -self.less_by
 
     @property
     def less_by(self) -> int:

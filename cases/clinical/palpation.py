@@ -15,7 +15,7 @@ from clinic.wording import Sentence, gettext_noop, say
 
 @dataclass(frozen=True, kw_only=True)
 class Point:
-    """One point; `at` is its place on the drawing. One without examiner can be found by the patient."""
+    """One point; `at` is its place on the drawing."""
 
     code: str
     name: str
@@ -25,20 +25,23 @@ class Point:
     is_origin: bool = False
 
 
+# The drawing shows a right elbow from the outside, bent to 90 degrees, hand to the right.
+DRAWN_WIDTH, DRAWN_HEIGHT = 400, 220
+
 # fmt: off
 POINTS = (
     Point(code="ridge", name=gettext_noop("supracondylar ridge"),
-          structure=gettext_noop("long wrist extensor (ECRL)"), at=(128, 84)),
+          structure=gettext_noop("long wrist extensor (ECRL)"), at=(152, 70)),
     Point(code="epicondyle", name=gettext_noop("lateral epicondyle"),
-          structure=gettext_noop("common extensor origin"), at=(164, 124),
+          structure=gettext_noop("common extensor origin"), at=(156, 122),
           needs_examiner=False, is_origin=True),
     Point(code="distal-anterior", name=gettext_noop("1 cm distal and anterior"),
-          structure=gettext_noop("short wrist extensor (ECRB)"), at=(200, 116),
+          structure=gettext_noop("short wrist extensor (ECRB)"), at=(186, 108),
           is_origin=True),
     Point(code="radial-head", name=gettext_noop("radial head line"),
-          structure=gettext_noop("joint between upper arm and radius"), at=(222, 152)),
+          structure=gettext_noop("joint between upper arm and radius"), at=(204, 142)),
     Point(code="below", name=gettext_noop("3–5 cm distal"),
-          structure=gettext_noop("radial nerve in the forearm (radial tunnel)"), at=(300, 142),
+          structure=gettext_noop("radial nerve in the forearm (radial tunnel)"), at=(262, 134),
           needs_examiner=False),
 )
 # fmt: on

@@ -1,61 +1,55 @@
 """One round of the battery: resting pain first, then one row a finding."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from django import forms
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from cases.clinical.battery_before import (
+    FINGER_TEST,
+    NO_LIFT,
+    fingers_do_not_lift,
+    open_emergencies,
+)
+from cases.clinical.battery_optional import OPTIONAL
+from cases.clinical.battery_raised import STOP_PAIN, must_stop
 from cases.clinical.battery_tests import BATTERY
-from cases.clinical.findings import ExpectedFinding, Place, expected_findings
+from cases.clinical.findings import (
+    ExpectedFinding,
+    Performer,
+    expected_findings,
+    optional_findings,
+)
 from cases.clinical.maneuver import ProvocationTest
-from cases.models import Battery, Finding, Visit
-from cases.models.battery import FINGERS
+from cases.clinical.palpation import POINTS
+from cases.clinical.screening import GivenAnswer
+from cases.forms.battery_rows import (
+    MEANT,
+    NEEDS,
+    NOTHING,
+    SHORT,
+    Answer,
+    Group,
+    PointRow,
+    Row,
+    drawn_at,
+    finding_fields,
+    pain_field,
+    point_field,
+    point_name,
+    row_name,
+    side_label,
+    way_field,
+    way_name,
+)
+from cases.models import Battery, Finding, PalpationPoint, Visit
 from clinic.forms import Stamped
+from clinic.wording import Sentence, gettext_noop, say
 
-Answer = Finding.Answer
-PAIN = gettext_lazy("Pain is a whole number from 0 to 10.")
-# Which of the three further fields an answer needs, and the sentence that asks for it.
-NEEDS = {
-    Answer.FAMILIAR: ("pain", gettext_lazy("Say how strong the familiar pain was, 0–10.")),
-    Answer.OTHER: ("where", gettext_lazy("Say where the other pain was.")),
-    Answer.NOT_DONE: ("why_not_done", gettext_lazy("Say why the test was not done.")),
-}
-# Which further fields mean something beside an answer; the others are left out.
-MEANT = {
-    Answer.FAMILIAR: ("pain",),
-    Answer.OTHER: ("pain", "where"),
-    Answer.NOT_DONE: ("why_not_done",),
-}
-SHORT = {
-    "pain": gettext_lazy("Pain, 0–10"),
-    "where": gettext_lazy("Where"),
-    "why_not_done": gettext_lazy("Why not done"),
-}
-NOTHING = {"pain": None, "where": "", "why_not_done": ""}
-
-
-def pain_field(*, ask: str = "", **kwargs) -> forms.IntegerField:
-    messages = {"min_value": PAIN, "max_value": PAIN, "invalid": PAIN, "required": ask}
-    messages |= kwargs.pop("error_messages", {})
-    return forms.IntegerField(min_value=0, max_value=10, error_messages=messages, **kwargs)
-
-
-def row_name(expected: ExpectedFinding) -> str:
-    finger = f"-{expected.finger}" if expected.finger else ""
-    return f"{expected.test.code}-{expected.side}{finger}"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Row:
-    """One finding of the form with its fields."""
-
-    label: str
-    affected: bool
-    answer: forms.BoundField
-    further: tuple[tuple[str, forms.BoundField], ...]
+# Buttons that answer what is still open; each posts its own name.
+FILLS = ("all_none", "stop_here", "fingers_not_done")
 
 
 class BatteryForm(Stamped, forms.Form):
@@ -76,60 +70,51 @@ class BatteryForm(Stamped, forms.Form):
     go_on = forms.BooleanField(
         label=gettext_lazy("Go on with the tests all the same"), required=False
     )
+    despite = forms.BooleanField(
+        label=gettext_lazy("The emergency is seen to; test all the same"), required=False
+    )
 
-    def __init__(self, *args, visit: Visit, battery: Battery | None, **kwargs):
-        self.visit, self.battery = visit, battery
-        self.expected = {
-            row_name(expected): expected for expected in expected_findings(visit.case.affected)
+    def __init__(
+        self,
+        *args,
+        visit: Visit,
+        battery: Battery | None,
+        screened: tuple[GivenAnswer, ...] = (),
+        **kwargs,
+    ):
+        self.visit, self.battery, self.affected = visit, battery, visit.case.affected
+        self.emergencies = open_emergencies(screened)
+        self.no_finger_lifts = fingers_do_not_lift(screened)
+        asked = (*expected_findings(self.affected), *optional_findings(self.affected))
+        self.asked = {row_name(expected): expected for expected in asked}
+        self.point_names = {
+            point_name(point, side): (point, side)
+            for point in POINTS
+            for side in (self.affected.other, self.affected)
         }
-        self.found = (
-            {finding.spot: finding for finding in battery.findings.all()} if battery else {}
-        )
+        self._look()
         super().__init__(*args, **kwargs)
-        for name, expected in self.expected.items():
-            label = f"{_(expected.test.name)}, {self._label(expected)}"
-            self._add(name, label, self.found.get(spot(expected)))
-        self.initial |= {
-            **(
-                {"resting_pain": battery.resting_pain, "performed_by": battery.performed_by}
-                if battery
-                else {}
-            ),
+        for name, expected in self.asked.items():
+            label = f"{_(expected.test.name)}, {side_label(expected, self.affected)}"
+            self.fields |= finding_fields(name, label, expected.test)
+        for test in (*BATTERY, *OPTIONAL):
+            self.fields[way_name(test)] = way_field(test)
+        for name, (point, side) in self.point_names.items():
+            self.fields[name] = point_field(point, side, self.affected)
+        self.initial |= self.stored() | {
             "go_on": bool(self.found),
+            "despite": self._was_confirmed(),
         }
 
-    def _add(self, name: str, label: str, found: Finding | None) -> None:
-        self.fields |= {
-            name: forms.ChoiceField(
-                label=label, choices=Answer.choices, widget=forms.RadioSelect, required=False
-            ),
-            f"{name}-pain": pain_field(
-                label=f"{label}: {SHORT['pain']}",
-                required=False,
-                widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 3}),
-            ),
-            f"{name}-where": forms.ChoiceField(
-                label=f"{label}: {SHORT['where']}",
-                required=False,
-                choices=[("", "–"), *((place.value, _(place.label)) for place in Place)],
-            ),
-            f"{name}-why_not_done": forms.CharField(
-                label=f"{label}: {SHORT['why_not_done']}",
-                required=False,
-                max_length=Finding._meta.get_field("why_not_done").max_length,
-            ),
-        }
-        if found:
-            self.initial |= {name: found.answer} | {
-                f"{name}-{field}": getattr(found, field) for field in NOTHING
-            }
+    def _look(self) -> None:
+        findings = self.battery.findings.all() if self.battery else ()
+        points = self.battery.points.all() if self.battery else ()
+        self.found = {finding.spot: finding for finding in findings}
+        self.pressed = {(point.point, point.side): point.pain for point in points}
 
-    def _label(self, expected: ExpectedFinding) -> str:
-        affected = expected.side is self.visit.case.affected
-        side = _(expected.side.label)
-        text = _("%(side)s, affected") if affected else _("%(side)s, unaffected")
-        finger = f", {_(FINGERS[expected.finger])}" if expected.finger else ""
-        return text % {"side": side} + finger
+    def _was_confirmed(self) -> bool:
+        confirmed = self.battery.despite.split() if self.battery else []
+        return bool(confirmed) and {q.code for q in self.emergencies} <= set(confirmed)
 
     def stored(self) -> dict[str, object]:
         if self.battery is None:
@@ -138,52 +123,145 @@ class BatteryForm(Stamped, forms.Form):
             "resting_pain": self.battery.resting_pain,
             "performed_by": self.battery.performed_by,
         }
-        for name, expected in self.expected.items():
-            if found := self.found.get(spot(expected)):
-                values |= {name: found.answer} | {
-                    f"{name}-{field}": getattr(found, field) for field in NOTHING
-                }
+        for name, expected in self.asked.items():
+            if found := self.found.get(expected.spot):
+                values |= {name: found.answer}
+                values |= {f"{name}-{field}": getattr(found, field) for field in NOTHING}
+                # A test not done has no way of its own: the other findings of the test say it.
+                way = way_name(expected.test)
+                values[way] = found.variant or values.get(way, "")
+        for (point, side), pain in self.pressed.items():
+            values[f"point-{point}-{side}"] = pain
         return values
 
+    @property
+    def fills(self) -> str:
+        """The button that answers what is still open, when it was pressed."""
+        return next((name for name in FILLS if name in self.data), "")
+
     def clean(self):
-        for name in self.expected:
-            if "all_none" in self.data and not self.cleaned_data.get(name):
-                self.cleaned_data[name] = Answer.NONE
-            answer = self.cleaned_data.get(name)
-            field, sentence = NEEDS.get(answer, (None, None))
+        if self.fills:
+            self._fill()
+        for name in self.asked:
+            field, sentence = NEEDS.get(self.cleaned_data.get(name), (None, None))
             further = f"{name}-{field}"
-            if (
-                field
-                and self.cleaned_data.get(further) in (None, "")
-                and further not in self.errors
-            ):
+            empty = self.cleaned_data.get(further) in (None, "")
+            if field and empty and further not in self.errors:
                 self.add_error(further, sentence)
-        answered = any(self.cleaned_data.get(name) for name in self.expected)
-        if self.cleaned_data.get("resting_pain") and answered and not self.cleaned_data["go_on"]:
+        self._ask_before_testing()
+        return super().clean()
+
+    def _ask_before_testing(self) -> None:
+        nothing = ("", None, Answer.NOT_DONE)
+        answers = (self.cleaned_data.get(name) for name in (*self.asked, *self.point_names))
+        if all(answer in nothing for answer in answers):
+            return
+        if self.emergencies and not self.cleaned_data["despite"]:
+            self.add_error(
+                "despite",
+                _(
+                    "The screening found an emergency. Tick this when it is seen to, or do not test."
+                ),
+            )
+        if self.cleaned_data.get("resting_pain") and not self.cleaned_data["go_on"]:
             self.add_error(
                 "go_on",
                 _("The arm hurts at rest. Tick this to go on, or leave the tests for another day."),
             )
-        return super().clean()
 
-    def groups(self) -> Iterator[tuple[ProvocationTest, list[Row]]]:
-        """The rows under their test, in the order in which the arm is tested."""
-        for test in BATTERY:
-            rows = [self._row(name) for name, e in self.expected.items() if e.test is test]
-            yield test, rows
+    def _fill(self) -> None:
+        filled = {}
+        performer = Performer(self.cleaned_data.get("performed_by") or Performer.CLINICIAN)
+        for expected in expected_findings(self.affected, performer=performer):
+            if not self.cleaned_data.get(row_name(expected)):
+                filled |= self._filled_in(expected)
+        self.cleaned_data |= filled
+        self._put(**filled)
+
+    def _filled_in(self, expected: ExpectedFinding) -> dict[str, object]:
+        """What the pressed button says of a finding that is still open."""
+        name = row_name(expected)
+        if self._cannot_lift(expected) and self.fills != "stop_here":
+            return {name: Answer.NOT_DONE, f"{name}-why_not_done": _(NO_LIFT)}
+        if self.fills == "all_none":
+            strength = Finding.Strength.NORMAL if expected.test.has_strength else ""
+            return {name: Answer.NONE, f"{name}-strength": strength}
+        if self.fills == "stop_here":
+            return {name: Answer.NOT_DONE, f"{name}-why_not_done": _("round stopped")}
+        return {}
+
+    def _cannot_lift(self, expected: ExpectedFinding) -> bool:
+        fingers = expected.test.code == FINGER_TEST and expected.side is self.affected
+        return fingers and self.no_finger_lifts
+
+    def groups(self) -> Iterator[Group]:
+        """The five tests with their rows, in the order in which the arm is tested."""
+        return (self._group(test) for test in BATTERY)
+
+    def optional_groups(self) -> list[Group]:
+        return [self._group(test) for test in OPTIONAL]
+
+    def _group(self, test: ProvocationTest) -> Group:
+        rows = tuple(self._row(name) for name, e in self.asked.items() if e.test is test)
+        way = self[way_name(test)]
+        return Group(
+            test=test,
+            rows=rows,
+            way=way,
+            stop=self.stop_at(test),
+            is_open=any(row.answer.value() or row.answer.errors for row in rows),
+        )
 
     def _row(self, name: str) -> Row:
-        return Row(
-            label=capfirst(self._label(self.expected[name])),
-            affected=self.expected[name].side is self.visit.case.affected,
-            answer=self[name],
-            further=tuple((label, self[f"{name}-{field}"]) for field, label in SHORT.items()),
+        expected = self.asked[name]
+        further = (
+            (label, self[f"{name}-{field}"])
+            for field, label in SHORT.items()
+            if f"{name}-{field}" in self.fields and field != "tingling"
         )
+        return Row(
+            label=capfirst(side_label(expected, self.affected)),
+            affected=expected.side is self.affected,
+            answer=self[name],
+            further=tuple(further),
+            tingling=self[f"{name}-tingling"],
+        )
+
+    def points(self) -> list[PointRow]:
+        sides = (self.affected.other, self.affected)
+        return [
+            PointRow(
+                number=number,
+                point=point,
+                x=drawn_at(point, self.affected),
+                fields=tuple(self[point_name(point, side)] for side in sides),
+            )
+            for number, point in enumerate(POINTS, start=1)
+        ]
+
+    def stop_at(self, test: ProvocationTest) -> Sentence | None:
+        """Why usual practice ends the round at this test, while something of it is still to do."""
+        here = [found.given() for found in self.found.values() if found.test == test.code]
+        painful = [finding for finding in here if must_stop(finding)]
+        if not painful or not self._still_to_do():
+            return None
+        if any(finding.tingling for finding in painful):
+            return say(gettext_noop("New tingling in this test."))
+        text = gettext_noop("Pain of %(limit)s of 10 or more in this test.")
+        return say(text, limit=int(STOP_PAIN.value))
+
+    def _still_to_do(self) -> bool:
+        expected = expected_findings(self.affected, performer=self.battery.performer)
+        return any(e.spot not in self.found for e in expected)
+
+    def stops(self) -> list[tuple[ProvocationTest, Sentence | None]]:
+        return [(test, self.stop_at(test)) for test in (*BATTERY, *OPTIONAL)]
 
     @property
     def may_be_kept(self) -> bool:
         """Whether the whole rows can be saved; a row that still lacks something does not hold them back."""
-        return not self.non_field_errors() and not {"resting_pain", "go_on"} & self.errors.keys()
+        before = {"resting_pain", "performed_by", "go_on", "despite"}
+        return not self.non_field_errors() and not before & self.errors.keys()
 
     def keep(self) -> Battery:
         """Save the rows that are whole; one that lost its answer or is not whole is not on record."""
@@ -191,9 +269,13 @@ class BatteryForm(Stamped, forms.Form):
         self.battery.performed_on = self.visit.on
         self.battery.resting_pain = self.cleaned_data["resting_pain"]
         self.battery.performed_by = self.cleaned_data["performed_by"]
+        if self.emergencies:
+            confirmed = self.emergencies if self.cleaned_data["despite"] else ()
+            self.battery.despite = " ".join(question.code for question in confirmed)
         self.battery.save()
-        self.battery.write([self._finding(name) for name in self.expected if self._is_whole(name)])
-        self.found = {finding.spot: finding for finding in self.battery.findings.all()}
+        self.battery.write([self._finding(name) for name in self.asked if self._is_whole(name)])
+        self.battery.press(list(self._points()))
+        self._look()
         self.restamp()
         return self.battery
 
@@ -202,11 +284,17 @@ class BatteryForm(Stamped, forms.Form):
         return bool(self.cleaned_data.get(name)) and not fields & self.errors.keys()
 
     def _finding(self, name: str) -> Finding:
-        expected, answer = self.expected[name], self.cleaned_data[name]
-        meant = {field: self.cleaned_data[f"{name}-{field}"] for field in MEANT.get(answer, ())}
-        test, side, finger = spot(expected)
+        expected, answer = self.asked[name], self.cleaned_data[name]
+        meant = {field: self.cleaned_data.get(f"{name}-{field}") for field in MEANT[answer]}
+        if answer != Answer.NOT_DONE:
+            meant["variant"] = self.cleaned_data.get(way_name(expected.test), "")
+        if not expected.test.has_strength:
+            meant.pop("strength", None)
+        test, side, finger = expected.spot
         return Finding(test=test, side=side, finger=finger, answer=answer, **(NOTHING | meant))
 
-
-def spot(expected: ExpectedFinding) -> tuple[str, str, int | None]:
-    return expected.test.code, expected.side.value, expected.finger
+    def _points(self) -> Iterator[PalpationPoint]:
+        for name, (point, side) in self.point_names.items():
+            pain = self.cleaned_data.get(name)
+            if pain is not None:
+                yield PalpationPoint(point=point.code, side=side.value, pain=pain)

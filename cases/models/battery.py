@@ -28,7 +28,7 @@ FINGERS = {
 
 class BatteryQuerySet(ClinicQuerySet):
     def with_findings(self) -> "BatteryQuerySet":
-        return self.prefetch_related("findings", "points")
+        return self.select_related("visit__case").prefetch_related("findings", "points")
 
     def of_visit(self, visit: Visit) -> "Battery | None":
         return self.filter(visit=visit).with_findings().first()
@@ -43,7 +43,7 @@ class BatteryQuerySet(ClinicQuerySet):
     def last_two_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
         """The case's last round that has findings, and the one before it."""
         rounds = self.filter(visit__case=case, findings__isnull=False).distinct()
-        newest = rounds.with_findings().select_related("visit__case")
+        newest = rounds.with_findings()
         latest, earlier, *_rest = [*newest.order_by("-performed_on", "-pk")[:2], None, None]
         return latest, earlier
 
@@ -115,6 +115,13 @@ class Battery(ClinicOwned):
         asked = (*given.expected_findings(affected), *given.optional_findings(affected))
         order = {expected.spot: place for place, expected in enumerate(asked)}
         return sorted(self.findings.all(), key=lambda finding: order[finding.spot])
+
+    def pressed_in_order(self) -> "list[PalpationPoint]":
+        """The points in the order of the drawing, the unaffected side first."""
+        affected, places = self.visit.case.affected, list(POINT)
+        return sorted(
+            self.points.all(), key=lambda p: (places.index(p.point), p.side == affected.value)
+        )
 
     def press(self, points: "list[PalpationPoint]") -> None:
         """Make this round's points those given; a point that was pressed before keeps its row."""
@@ -229,6 +236,14 @@ class Finding(ClinicOwned):
     @property
     def place(self) -> given.Place | None:
         return given.Place(self.where) if self.where else None
+
+    @property
+    def remarks(self) -> list[str]:
+        """What stands beside the answer: where, tingling, another way of doing it, why not."""
+        where = self.place.label if self.place else ""
+        tingling = gettext_noop("new tingling") if self.tingling else ""
+        way = self.way.text if self.way else ""
+        return [text for text in (where, tingling, way, self.why_not_done) if text]
 
     @property
     def side_label(self) -> str:

@@ -3,22 +3,27 @@
 import datetime
 from dataclasses import dataclass
 
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
+from django_htmx.http import reselect, reswap, retarget, trigger_client_event
 
 from cases.access import visit_or_404
-from cases.clinical.battery import STOP_PAIN, Reading, read_battery
+from cases.clinical.battery import STOP_PAIN, Reading
+from cases.clinical.battery_before import before_the_tests
+from cases.clinical.palpation import PRESSURE_AGREEMENT
 from cases.forms.battery import BatteryForm
-from cases.models import Battery, Visit
+from cases.models import Battery, Screening, Visit
 from clinic.access import allow
-from clinic.answers import answer_form
+from clinic.answers import answer_form, saves_itself
 from clinic.audit import record
 from clinic.onward import way_on
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.wording import Sentence
 from clinic.writing import atomic_post
 
 
@@ -29,10 +34,13 @@ class BatterySection:
     visit: Visit
     form: BatteryForm
     previous: Battery | None
+    screening: Screening | None
     url: str
     onward: str
+    is_typing: bool = False
     saved_at: datetime.datetime | None = None
     stop = STOP_PAIN
+    pressing = PRESSURE_AGREEMENT
 
     @property
     def round(self) -> Battery | None:
@@ -43,56 +51,75 @@ class BatterySection:
         return self.round is not None
 
     @property
+    def before(self) -> tuple[Sentence, ...]:
+        """What the last screening says before the first test."""
+        return before_the_tests(self.screening.given()) if self.screening else ()
+
+    @property
     def reading(self) -> Reading | None:
         """What the saved findings say, in words; nothing before the first one."""
         if not self.form.found:
             return None
-        return read_battery(
-            self.round.given(),
-            affected=self.visit.case.affected,
-            resting_pain=self.round.resting_pain,
-            previous=self.previous.given() if self.previous else None,
-        )
+        return self.round.read(self.previous, screening=self.screening)
 
 
-def battery_section(request, visit: Visit) -> BatterySection:
+def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
     url = reverse("cases:battery", args=[visit.pk])
+    screening = Screening.objects.latest_of(visit.case)
     form = BatteryForm(
-        typed(request, url), visit=visit, battery=Battery.objects.of_visit(visit), prefix="battery"
+        typed(request, url),
+        visit=visit,
+        battery=Battery.objects.of_visit(visit),
+        screened=screening.given() if screening else (),
+        prefix="battery",
     )
     if form.is_bound and visit.is_signed:
         form.add_error(
             None, _("This visit is signed. Nothing was saved; write it into an addendum.")
         )
-    stays = {"all_none", "stay"} & request.POST.keys()
+    stays = form.fills or "stay" in request.POST
     onward = url if stays else way_on(request, reverse("rehab:case", args=[visit.case_id]))
     return BatterySection(
         visit=visit,
         form=form,
         previous=Battery.objects.latest_of(visit.case, before=visit),
+        screening=screening,
         url=url,
         onward=onward,
+        is_typing=saves_itself(request),
     )
 
 
 @require_http_methods(["GET", "POST"])
 @allow(Capability.WRITE_CLINICAL)
 @atomic_post
-def battery(request, pk):
+def battery(request: HttpRequest, pk: int) -> HttpResponse:
     visit = visit_or_404(request.user, pk, lock=request.method == "POST")
     section = battery_section(request, visit)
-    context = {"battery": section, "form": section.form}
     if request.method == "GET":
         record(request.user, "opened", visit, page="battery")
-        return render(request, "cases/battery.html", context)
+        return render(request, "cases/battery.html", {"battery": section, "form": section.form})
     if section.form.may_be_kept:
-        record(request.user, "wrote the battery", section.form.keep())
+        kept = section.form.keep()
+        despite = {"despite": kept.despite} if kept.despite else {}
+        record(request.user, "wrote the battery", kept, **despite)
         section.saved_at = timezone.now()
+    return _answer(request, section)
+
+
+def _answer(request: HttpRequest, section: BatterySection) -> HttpResponse:
+    """A save while typing is answered beside the fields, a button that fills them with all of them."""
+    context, ok = {"battery": section, "form": section.form}, section.form.is_valid()
+    if request.htmx and section.form.fills:
+        status = 200 if ok else 422
+        form = render(request, "cases/battery.html#battery-form", context, status=status)
+        form = reswap(reselect(retarget(form, "#battery-form"), "#battery-form > *"), "innerHTML")
+        return trigger_client_event(form, "saved") if ok else form
     return answer_form(
         request,
         "cases/battery.html",
         context,
-        ok=section.form.is_valid(),
+        ok=ok,
         state="battery-state",
         onward=section.onward,
     )

@@ -71,6 +71,7 @@ def do_battery(physio) -> None:
     physio.choose("battery-wrist-extension-right", "familiar")
     physio.type("battery-wrist-extension-right-pain", 6)
     physio.press("No pain for the rest")
+    physio.wait_until_saved("battery")
     physio.press("Save the battery", to=r"/cases/\d+/")
 
 

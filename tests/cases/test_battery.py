@@ -41,9 +41,9 @@ def findings(visit):
 
 
 def test_tests_are_asked_in_order_the_unaffected_side_first(browser, visit):
-    groups = dict(browser.get(address(visit)).context["form"].groups())
+    groups = browser.get(address(visit)).context["form"].groups()
 
-    labels = {test.code: [row.label for row in rows] for test, rows in groups.items()}
+    labels = {group.test.code: [row.label for row in group.rows] for group in groups}
     pair = ["Left, unaffected", "Right, affected"]
     fingers = ["index finger", "middle finger", "ring finger", "little finger"]
     assert labels == {
@@ -274,5 +274,5 @@ def test_the_battery_costs_the_same_however_many_rounds(
     visit = create_visit(case=case)
     create_quiet_battery(visit=visit)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         browser.get(address(visit))

@@ -5,10 +5,12 @@ from cases.models import Battery, Finding, Visit
 from tests.factories.cases import create_visit
 
 
-def create_battery(*, visit: Visit | None = None, resting_pain: int = 0) -> Battery:
+def create_battery(*, visit: Visit | None = None, resting_pain: int = 0, **fields) -> Battery:
     """A round without a finding."""
     visit = visit or create_visit()
-    return Battery.objects.create(visit=visit, performed_on=visit.on, resting_pain=resting_pain)
+    return Battery.objects.create(
+        visit=visit, performed_on=visit.on, resting_pain=resting_pain, **fields
+    )
 
 
 def create_finding(*, battery: Battery, **fields) -> Finding:
