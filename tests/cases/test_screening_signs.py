@@ -94,6 +94,7 @@ def test_an_elbow_that_stays_bent_disputes_a_no_to_fracture(browser, case):
     screen(browser, case, **{"sign-not-straight-right": "found"})
 
     page = browser.get(address(case))
+    assert "<strong>some do not fit together</strong>" in page.content.decode()
     assert asked_again(page) == [
         "Elbow extension test, after an injury: enough was found to ask, but “fracture or "
         "dislocation” is answered no. Which is right?"
@@ -185,7 +186,7 @@ def test_one_round_has_no_history(browser, case):
 
     page = browser.get(address(case))
     assert page.context["screening"].history == []
-    assert "Earlier rounds" not in page.content.decode()
+    assert "The rounds so far" not in page.content.decode()
 
 
 def test_a_round_without_change_says_so(browser, case):
