@@ -44,7 +44,7 @@ def test_the_component_shows_the_figure_and_its_caption():
     page = render_to_string("components/figure.html", {"figure": SMALL, "caption": "Start"})
 
     assert [part.strip() for part in page.strip().splitlines()] == [
-        '<figure class="drawn">',
+        '<figure class="position">',
         str(svg(SMALL)),
         "<figcaption>Start</figcaption>",
         "</figure>",
