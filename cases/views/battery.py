@@ -77,15 +77,13 @@ def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
         form.add_error(
             None, _("This visit is signed. Nothing was saved; write it into an addendum.")
         )
-    stays = form.fills or "stay" in request.POST
-    onward = url if stays else way_on(request, reverse("rehab:case", args=[visit.case_id]))
     return BatterySection(
         visit=visit,
         form=form,
         previous=Battery.objects.latest_of(visit.case, before=visit),
         screening=screening,
         url=url,
-        onward=onward,
+        onward=way_on(request, reverse("rehab:case", args=[visit.case_id])),
         is_typing=saves_itself(request),
     )
 
@@ -115,11 +113,12 @@ def _answer(request: HttpRequest, section: BatterySection) -> HttpResponse:
         form = render(request, "cases/battery.html#battery-form", context, status=status)
         form = reswap(reselect(retarget(form, "#battery-form"), "#battery-form > *"), "innerHTML")
         return trigger_client_event(form, "saved") if ok else form
+    stays = section.form.fills or "stay" in request.POST
     return answer_form(
         request,
         "cases/battery.html",
         context,
         ok=ok,
         state="battery-state",
-        onward=section.onward,
+        onward=section.url if stays else section.onward,
     )

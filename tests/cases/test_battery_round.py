@@ -205,7 +205,9 @@ def test_stopping_keeps_what_is_there_and_marks_the_rest(browser, visit):
 def test_a_filling_button_pressed_with_script_answers_with_the_whole_form(browser, visit):
     answer = post(browser, visit, all_none="1", headers=TYPING)
 
+    onward = reverse("rehab:case", args=[visit.case_id])
     assert answer["HX-Retarget"] == "#battery-form"
+    assert f'name="next" value="{onward}"' in answer.content.decode()
     assert answer.content.decode().count('value="none"') == 22
     assert Finding.objects.count() == 16
 
