@@ -1,8 +1,10 @@
 """What a round notes beside the pain, what is asked before it, and how it ends early."""
 
 import pytest
+from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import strip_tags
 
 from cases.clinical.battery_before import NO_LIFT
 from cases.models import Battery, Finding, PalpationPoint, Screening, ScreeningAnswer
@@ -302,7 +304,9 @@ def test_a_round_twice_as_good_and_one_unchanged_are_told_apart(physiotherapist,
 
     latest, before = Battery.objects.last_two_of(case)
 
-    assert str(latest.read(before).course) == sentence
+    page = {"reading": latest.read(before), "battery": latest, "previous": before}
+    words = " ".join(strip_tags(render_to_string("cases/battery_course.html", page)).split())
+    assert words == f"{sentence} 2 Mar 2026 to 2 Mar 2026, affected side."
 
 
 def test_a_signed_round_shows_strength_points_and_the_way(browser, visit):
