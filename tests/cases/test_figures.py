@@ -3,12 +3,15 @@ import xml.etree.ElementTree as ET
 
 import pytest
 from django.template.loader import render_to_string
+from django.urls import reverse
 
+from cases.clinical.battery_optional import MANEUVERS
 from cases.clinical.drawing import Circle, Figure, Line, Outline, Role
 from cases.clinical.positions import BUILT, figure
 from cases.clinical.sides import Side
 from cases.figures import svg
 from clinic.wording import say
+from tests.factories.cases import create_case, create_visit
 
 SMALL = Figure(
     primitives=(
@@ -49,3 +52,17 @@ def test_the_component_shows_the_figure_and_its_caption():
         "<figcaption>Start</figcaption>",
         "</figure>",
     ]
+
+
+def test_the_battery_shows_start_and_end_of_each_test_for_the_affected_arm(
+    signed_in, physiotherapist
+):
+    visit = create_visit(case=create_case(lead=physiotherapist))
+
+    page = signed_in(physiotherapist).get(reverse("cases:battery", args=[visit.pk]))
+
+    titles = re.findall('<svg class="figure".*?<title>(.+?)</title>', page.content.decode())
+    shown = [
+        figure(test.code, phase, Side.RIGHT) for test in MANEUVERS for phase in ("start", "end")
+    ]
+    assert titles == [str(each.alt) for each in shown]
