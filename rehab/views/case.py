@@ -15,7 +15,7 @@ from assessments.course import Course, course_of
 from assessments.results import Results
 from cases.access import case_or_404
 from cases.clinical.screening import open_items
-from cases.models import Appointment, Visit
+from cases.models import Appointment, Battery, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -46,6 +46,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     programs = [program for program in programs if program.is_issued]
     current = next((program for program in programs if program.ended_at is None), None)
     records = Records(opened)
+    battery, earlier = Battery.objects.last_two_of(opened)
     context = {
         "case": opened,
         "course": course,
@@ -56,6 +57,9 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "program": current,
         "draft": draft,
         "programs": programs,
+        "battery": battery,
+        "earlier": earlier,
+        "reading": battery.read(earlier) if battery and earlier else None,
         "made": Decision.objects.of_case(opened).first(),
         "steps": steps(records, course, visits, current, links=request.user.may_write_clinical),
         "open_reasons": reasons_not_to_issue(opened, records=records) if not current else (),
