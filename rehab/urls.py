@@ -21,6 +21,7 @@ visit_urls = [
     path("stage-check/", decision.stage_check, name="stage_check"),
     path("decision/", decision.decision, name="decision"),
     path("sign/", visit.sign, name="sign"),
+    path("record.pdf", prints.visit_record, name="visit_record"),
 ]
 
 # /programs/<pk>/

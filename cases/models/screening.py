@@ -17,8 +17,10 @@ from clinic.wording import Sentence
 
 
 class ScreeningQuerySet(ClinicQuerySet):
-    def latest_of(self, case: Case) -> "Screening | None":
-        return self.filter(case=case).order_by("-on", "-pk").prefetch_related("answers").first()
+    def latest_of(self, case: Case, *, until: datetime.date | None = None) -> "Screening | None":
+        """The case's last round, or the last one up to a day."""
+        rounds = self.filter(case=case, **({"on__lte": until} if until else {}))
+        return rounds.order_by("-on", "-pk").prefetch_related("answers").first()
 
     def rounds_of(self, case: Case) -> "list[Screening]":
         """Every round of the case with its answers and signs, the last one first."""

@@ -51,6 +51,12 @@ class ProgramQuerySet(ClinicQuerySet):
     def current_of(self, case: Case) -> "Program | None":
         return self.issued().not_ended().filter(case=case).with_exercises().first()
 
+    def in_force_on(self, day: datetime.date, *, case: Case) -> "Program | None":
+        """The newest program issued by the end of a day that no earlier day had ended."""
+        running = Q(ended_at__isnull=True) | Q(ended_at__date__gte=day)
+        issued = self.filter(running, case=case, issued_at__date__lte=day)
+        return issued.newest_first().first()
+
     def draft_of(self, case: Case) -> "Program | None":
         return self.drafts().filter(case=case).with_exercises().first()
 

@@ -76,14 +76,15 @@ class ClinicContact:
 
 @dataclass(frozen=True, kw_only=True)
 class Running:
-    """What every page of a sheet repeats."""
+    """What every page of a sheet repeats; `standing` says whether a record is signed."""
 
     title: str
     clinic: ClinicContact
     patient: str
     record: str
     on: datetime.date
-    version: int
+    version: int | None
+    standing: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -157,7 +158,7 @@ class _Sheet(BaseDocTemplate):
         super().__init__(
             target,
             pagesize=paper.size,
-            title=f"{running.title} {running.version}, {running.record}",
+            title=f"{running.title} {self._numbered(running)}, {running.record}",
             author=running.clinic.name,
             lang=translation.get_language() or "en",
             displayDocTitle=True,
@@ -194,18 +195,21 @@ class _Sheet(BaseDocTemplate):
             "record": repeated.record,
             "date": written(repeated.on),
         }
-        return [
-            Paragraph(markup(who), look.running),
-            Paragraph(markup(contact), look.running),
-        ]
+        standing = [f"<b>{markup(repeated.standing)}</b>"] if repeated.standing else []
+        lines = [markup(who), *standing, markup(contact)]
+        return [Paragraph(line, look.running) for line in lines]
 
     def _end(self) -> Paragraph:
-        where = gettext("Program %(version)s · page %(page)s of %(pages)s") % {
-            "version": self.running.version,
-            "page": self.page,
-            "pages": self.pages,
-        }
+        where = gettext("page %(page)s of %(pages)s") % {"page": self.page, "pages": self.pages}
+        if self.running.version is not None:
+            program = gettext("Program %(version)s") % {"version": self.running.version}
+            where = f"{program} · {where}"
         return Paragraph(markup(where), styles(self.paper.body).running_end)
+
+    @staticmethod
+    def _numbered(running: Running) -> str:
+        """A sheet of a program is known by its version, a record by its day."""
+        return written(running.on) if running.standing else str(running.version)
 
     @property
     def sides(self) -> tuple[float, float]:
@@ -221,8 +225,9 @@ class _Sheet(BaseDocTemplate):
 
     @property
     def foot_height(self) -> float:
-        who, contact = self.foot
-        return who.wrap(self.sides[0], 999)[1] + contact.wrap(self.paper.width, 999)[1]
+        who, *others = self.foot
+        below = sum(part.wrap(self.paper.width, 999)[1] for part in others)
+        return who.wrap(self.sides[0], 999)[1] + below
 
     def _draw_running(self, canvas: Canvas, _doc: BaseDocTemplate) -> None:
         paper, (left, right) = self.paper, self.sides
@@ -231,9 +236,10 @@ class _Sheet(BaseDocTemplate):
         self._place(canvas, self.head[0], paper.edge, top, left)
         self._place(canvas, self.head[1], paper.edge + left, top, right)
         self._rule(canvas, bottom + self.foot_height + 3)
-        who_bottom = self._place(canvas, self.foot[0], paper.edge, bottom + self.foot_height, left)
+        below = self._place(canvas, self.foot[0], paper.edge, bottom + self.foot_height, left)
         self._place(canvas, self._end(), paper.edge + left, bottom + self.foot_height, right)
-        self._place(canvas, self.foot[1], paper.edge, who_bottom, paper.width)
+        for part in self.foot[1:]:
+            below = self._place(canvas, part, paper.edge, below, paper.width)
 
     def _place(self, canvas, part: Paragraph, x: float, top: float, width: float) -> float:
         height = part.wrap(width, 999)[1]

@@ -69,7 +69,7 @@ def numbered(items: Iterable[Words], style: ParagraphStyle) -> list[Flowable]:
 
 
 class Shape(Flowable):
-    """● settled, ◐ watch, ■ too much: drawn, because the type has no half circle."""
+    """● settled or held, ◐ watch, ■ too much, ○ not held, ◌ unknown: drawn, the type lacks some."""
 
     def __init__(self, kind: str, size: float, color: Color):
         super().__init__()
@@ -86,6 +86,8 @@ class Shape(Flowable):
         if self.kind == "square":
             canvas.rect(0, 0, self.size, self.size, stroke=0, fill=1)
             return
+        if self.kind == "dotted":
+            canvas.setDash(self.size / 8, self.size / 8)
         canvas.circle(half, half, half * 0.95, stroke=1, fill=int(self.kind == "full"))
         if self.kind == "half":
             canvas.wedge(

@@ -1,19 +1,21 @@
-"""The patient's paper as PDF."""
+"""The patient's paper and the record of a visit as PDF."""
 
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from cases.access import visit_or_404
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
 from rehab.models import Program
-from rehab.printing import gather
+from rehab.printing import gather, gather_visit
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.home_program import home_program_pdf
+from rehab.printing.visit_record import visit_record_pdf
 
 
 @require_safe
@@ -26,7 +28,7 @@ def home_program(request, pk):
     except CannotPrint as refusal:
         return _refused(request, refusal)
     record(request.user, "printed", program, what="home program")
-    return _pdf(data, "home-program", program)
+    return _pdf(data, _file(program, "home-program"))
 
 
 @require_safe
@@ -39,12 +41,28 @@ def diary_page(request, pk):
     except CannotPrint as refusal:
         return _refused(request, refusal)
     record(request.user, "printed", program, what="diary page")
-    return _pdf(data, "diary", program)
+    return _pdf(data, _file(program, "diary"))
 
 
-def _pdf(data: bytes, kind: str, program: Program) -> HttpResponse:
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def visit_record(request, pk):
+    """One visit on paper; a draft says on each page that it is one."""
+    visit = visit_or_404(request.user, pk)
+    try:
+        data = visit_record_pdf(gather_visit.visit_record(visit, now=timezone.now()))
+    except CannotPrint as refusal:
+        return _refused(request, refusal)
+    record(request.user, "printed", visit, what="visit record")
+    return _pdf(data, f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf")
+
+
+def _file(program: Program, kind: str) -> str:
+    return f"{kind}-{program.case.patient.record}-v{program.version}.pdf"
+
+
+def _pdf(data: bytes, name: str) -> HttpResponse:
     """Answer with the sheet; its file name says the record number and never the patient's name."""
-    name = f"{kind}-{program.case.patient.record}-v{program.version}.pdf"
     disposition = {"Content-Disposition": f'inline; filename="{name}"'}
     return HttpResponse(data, content_type="application/pdf", headers=disposition)
 

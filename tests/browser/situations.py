@@ -131,6 +131,7 @@ NUMBERS = {
     "cases:appointment_cancel": ["appointment"],
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
+    "rehab:visit_record": ["signed visit"],
 }
 POST_ONLY = {
     "clinic:sign_out",
@@ -138,7 +139,7 @@ POST_ONLY = {
     "cases:appointment_mark",
     "rehab:program_discard",
 }
-PAPER = {"rehab:home_program", "rehab:diary_page"}
+PAPER = {"rehab:home_program", "rehab:diary_page", "rehab:visit_record"}
 
 
 def names(resolver=None, space: str = "") -> list[str]:

@@ -1,0 +1,173 @@
+"""The record of one visit on paper: what was heard, found, measured, decided, signed and added."""
+
+from collections.abc import Iterable
+
+from django.utils.translation import gettext
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
+
+from clinic.templatetags.clinic_tags import NOT_MEASURED, clock, say, written
+
+from .paper import Paper, Running, Styles, pdf, styles
+from .pieces import BARE, Rule, Words, markup, name, para
+from .visit_facts import Added, Signature, Written
+from .visit_facts import VisitRecord as VisitRecord
+from .visit_tables import battery, decision, measures
+
+
+def visit_record_pdf(sheet: VisitRecord, *, invariant: bool = False) -> bytes:
+    """Set the record on A4 in the language in force. Raises CannotPrint for a sign the type lacks."""
+    running = Running(
+        title=gettext("Visit record"),
+        clinic=sheet.clinic,
+        patient=sheet.patient,
+        record=sheet.record,
+        on=sheet.on,
+        version=sheet.program.version if sheet.program else None,
+        standing=standing(sheet.signature),
+    )
+    paper = Paper()
+    return pdf(lambda: visit_record_story(sheet, paper), running, paper, invariant=invariant)
+
+
+def standing(signature: Signature | None) -> str:
+    """Who signed and when, or that nobody has; it stands on every page."""
+    if signature is None:
+        return gettext("Draft, not signed")
+    facts = {
+        "name": signature.name,
+        "number": signature.registration or NOT_MEASURED,
+        "day": written(signature.at),
+        "time": clock(signature.at),
+    }
+    return (
+        gettext("Signed by %(name)s, registration number %(number)s, on %(day)s at %(time)s")
+        % facts
+    )
+
+
+def visit_record_story(sheet: VisitRecord, paper: Paper) -> list[Flowable]:
+    """Return the record as flowables: notes first, then what they stand on, the signature last."""
+    look = styles(paper.body)
+    return [
+        *_opening(sheet, look, paper),
+        *_notes(sheet.notes, look, paper),
+        *(battery(sheet.battery, look, paper) if sheet.battery else ()),
+        *(measures(sheet.measures, look, paper) if sheet.measures else ()),
+        *(decision(sheet.decision, look, paper) if sheet.decision else ()),
+        *_signature(sheet, look, paper),
+        *_addenda(sheet.addenda, look, paper),
+        *_closing(sheet, look, paper),
+    ]
+
+
+def _opening(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
+    who = gettext("%(elbow)s · record %(record)s · born %(born)s") % {
+        "elbow": markup(sheet.elbow),
+        "record": markup(sheet.record),
+        "born": markup(written(sheet.born)),
+    }
+    signed = gettext("Visit of <b>%(day)s</b>, signed by %(name)s.")
+    draft = gettext("Visit of <b>%(day)s</b>. This is a draft; nobody has signed it.")
+    lead = (signed if sheet.signature else draft) % {
+        "day": markup(written(sheet.on)),
+        "name": markup(sheet.signature.name if sheet.signature else ""),
+    }
+    return [
+        name(sheet.patient, look),
+        Paragraph(who, look.soft),
+        Paragraph(lead, look.lead),
+        Spacer(1, paper.scaled(8)),
+        _facts(sheet, look, paper),
+    ]
+
+
+def _facts(sheet: VisitRecord, look: Styles, paper: Paper) -> Table:
+    spent = gettext("%(minutes)s min") % {"minutes": sheet.minutes} if sheet.minutes else ""
+    facts = (
+        (gettext("Seen by"), sheet.seen_by),
+        (gettext("Time spent"), spent),
+        (gettext("Wanted back on"), written(sheet.due_on)),
+        (gettext("Program in force"), _program(sheet)),
+    )
+    cells = [[para(label, look.note_head) for label, _words in facts]]
+    cells.append([para(words or NOT_MEASURED, look.body) for _label, words in facts])
+    narrow = paper.width * 0.22
+    return Table(
+        cells,
+        colWidths=[narrow, narrow * 0.8, narrow, paper.width - 2.8 * narrow],
+        style=TableStyle([*BARE, ("RIGHTPADDING", (0, 0), (-1, -1), 8)]),
+        hAlign="LEFT",
+    )
+
+
+def _program(sheet: VisitRecord) -> str:
+    program = sheet.program
+    if program is None:
+        return ""
+    facts = {
+        "version": program.version,
+        "stage": program.stage,
+        "name": say(program.stage_name),
+        "issued": written(program.issued_on),
+        "ended": written(program.ended_on),
+    }
+    if program.ended_on:
+        text = gettext("%(version)s: stage %(stage)s, %(name)s, %(issued)s until %(ended)s")
+    else:
+        text = gettext("%(version)s: stage %(stage)s, %(name)s, issued %(issued)s")
+    return text % facts
+
+
+def _notes(notes: tuple[Written, ...], look: Styles, paper: Paper) -> list[Flowable]:
+    head = [CondPageBreak(paper.scaled(90)), para(gettext("Notes"), look.head)]
+    if not notes:
+        return [*head, para(gettext("No notes."), look.body)]
+    typed = (part for note in notes for part in _labeled(note.label, note.text, look, paper))
+    return [*head, *typed]
+
+
+def _labeled(label: Words, text: str, look: Styles, paper: Paper) -> Iterable[Flowable]:
+    """What was typed, a paragraph a line: notes may be longer than a page."""
+    yield CondPageBreak(paper.scaled(50))
+    yield para(label, look.note_head)
+    yield from (para(line, look.body) for line in text.splitlines() if line.strip())
+
+
+def _signature(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
+    signed = markup(standing(sheet.signature))
+    return [
+        CondPageBreak(paper.scaled(90)),
+        Rule(paper.width, before=paper.scaled(14)),
+        para(gettext("Signature"), look.head),
+        Paragraph(f"<b>{signed}</b>", look.body),
+    ]
+
+
+def _addenda(addenda: tuple[Added, ...], look: Styles, paper: Paper) -> list[Flowable]:
+    if not addenda:
+        return []
+    title = gettext("Added after signing")
+    head = [CondPageBreak(paper.scaled(110)), para(title, look.head)]
+    return [*head, *(part for added in addenda for part in _added(added, look, paper))]
+
+
+def _added(added: Added, look: Styles, paper: Paper) -> Iterable[Flowable]:
+    label = gettext("Addendum of %(day)s, %(time)s, by %(name)s") % {
+        "day": written(added.at),
+        "time": clock(added.at),
+        "name": added.by,
+    }
+    yield from _labeled(label, added.text, look, paper)
+    yield para(gettext("Reason: %(reason)s") % {"reason": added.reason}, look.note)
+
+
+def _closing(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
+    stood = gettext("As it stood on %(day)s at %(time)s.") % {
+        "day": written(sheet.printed_at),
+        "time": clock(sheet.printed_at),
+    }
+    caution = gettext(
+        "What the tests say and what is proposed is worked out by fixed rules from what was "
+        "entered; it names no diagnosis. The decision is the physiotherapist's."
+    )
+    return [Spacer(1, paper.scaled(10)), para(f"{stood} {caution}", look.note)]

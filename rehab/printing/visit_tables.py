@@ -1,0 +1,227 @@
+"""The findings, measures and criteria of a visit as tables with their footnotes."""
+
+from collections.abc import Iterable, Sequence
+
+from django.utils.translation import gettext
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
+
+from clinic.templatetags.clinic_tags import clock, say, written
+
+from .paper import Paper, Styles
+from .pieces import BARE, INK, RULE, SOFT, Shape, bullets, markup, para
+from .visit_facts import (
+    BatteryFacts,
+    CriteriaGroup,
+    CriterionRow,
+    DecisionFacts,
+    Footnote,
+    MeasureFacts,
+    MeasureRow,
+    Said,
+)
+
+# Shares of the width of the page.
+FINDING_WIDTHS = (0.36, 0.22, 0.16, 0.07, 0.19)
+MEASURE_WIDTHS = (0.29, 0.11, 0.16, 0.13, 0.31)
+CRITERION_WIDTHS = (0.035, 0.125, 0.32, 0.28, 0.24)
+MARK_SIZE, MARK_RISE = 11, 3
+
+
+def battery(facts: BatteryFacts, look: Styles, paper: Paper) -> list[Flowable]:
+    """Return what the round says, then what was found."""
+    how = gettext("%(day)s · performed by: %(by)s · pain at rest before: %(pain)s of 10") % {
+        "day": written(facts.on),
+        "by": facts.performed_by,
+        "pain": facts.resting_pain,
+    }
+    despite = gettext("Gone on despite that: %(why)s") % {"why": facts.despite}
+    return [
+        *_head(gettext("Battery"), look, paper),
+        para(how, look.soft),
+        *([para(despite, look.body)] if facts.despite else ()),
+        *(part for said in facts.reading for part in _said(said, look, paper)),
+        *_findings(facts, look, paper),
+    ]
+
+
+def measures(facts: MeasureFacts, look: Styles, paper: Paper) -> list[Flowable]:
+    """Return each measure with its change since the start, then where the errors come from."""
+    heads = (
+        gettext("Measure"),
+        gettext("Start"),
+        gettext("Last time"),
+        gettext("This visit"),
+        gettext("Change since the start"),
+    )
+    rows = [_measure(row, look) for row in facts.rows]
+    return [
+        *_head(gettext("Measures"), look, paper),
+        _table(heads, rows, MEASURE_WIDTHS, look, paper, right=(1, 2, 3)),
+        *_footnotes(facts.footnotes, look, paper),
+    ]
+
+
+def decision(facts: DecisionFacts, look: Styles, paper: Paper) -> list[Flowable]:
+    """Return what was proposed and decided, then the criteria and limits as they stood."""
+    return [
+        *_head(gettext("Decision about program %(n)s") % {"n": facts.version}, look, paper),
+        *_decided(facts, look),
+        *bullets(facts.reasons, look.item),
+        Spacer(1, paper.scaled(5)),
+        *(_labeled(kind, words, look) for kind, words in facts.messages),
+        *(part for group in facts.criteria for part in _criteria(group, look, paper)),
+        *_footnotes(facts.footnotes, look, paper),
+    ]
+
+
+def _decided(facts: DecisionFacts, look: Styles) -> list[Paragraph]:
+    made = gettext("%(made)s, by %(who)s on %(day)s at %(time)s") % {
+        "made": facts.made,
+        "who": facts.by,
+        "day": written(facts.at),
+        "time": clock(facts.at),
+    }
+    why = [(gettext("Otherwise than proposed, because"), facts.reason)] if facts.reason else []
+    rows = [(gettext("Proposed"), facts.proposed), (gettext("Decided"), made), *why]
+    return [_labeled(label, words, look) for label, words in rows]
+
+
+def _labeled(label, words, look: Styles) -> Paragraph:
+    return Paragraph(f"<b>{markup(_capital(label))}:</b> {markup(words)}", look.body)
+
+
+def _capital(words) -> str:
+    text = say(words)
+    return text[:1].upper() + text[1:]
+
+
+def _head(title: str, look: Styles, paper: Paper) -> list[Flowable]:
+    return [CondPageBreak(paper.scaled(110)), para(title, look.head)]
+
+
+def _said(said: Said, look: Styles, paper: Paper) -> Iterable[Flowable]:
+    if said.title:
+        yield CondPageBreak(paper.scaled(60))
+        yield para(said.title, look.note_head)
+    yield from bullets(said.sentences, look.item)
+    yield Spacer(1, paper.scaled(5))
+
+
+def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowable]:
+    heads = (
+        gettext("Test"),
+        gettext("Side"),
+        gettext("Answer"),
+        gettext("Pain"),
+        gettext("Remark"),
+    )
+    cell = _cell(look)
+    rows = [
+        [para(words, cell) for words in (row.test, row.side, row.answer, row.pain, row.remark)]
+        for row in facts.findings
+    ]
+    if rows:
+        yield Spacer(1, paper.scaled(6))
+        yield _table(heads, rows, FINDING_WIDTHS, look, paper, right=(3,))
+    if facts.points:
+        yield Spacer(1, paper.scaled(10))
+        title = gettext("Palpation, point by point")
+        yield from _said(Said(title=title, sentences=facts.points), look, paper)
+
+
+def _measure(row: MeasureRow, look: Styles) -> list[Paragraph]:
+    cell, number = _cell(look), _cell(look, right=True)
+    figures = [para(words, number) for words in (row.start, row.last)]
+    here = Paragraph(f"<b>{markup(row.here)}</b>", number)
+    return [_marked(row.name, row.mark, cell), *figures, here, para(row.change, cell)]
+
+
+def _criteria(group: CriteriaGroup, look: Styles, paper: Paper) -> Iterable[Flowable]:
+    held = sum(row.held is True for row in group.rows)
+    count = gettext("%(held)s of %(count)s held") % {"held": held, "count": len(group.rows)}
+    title = f"{markup(group.title)}<font color='{SOFT.hexval()}'> · {markup(count)}</font>"
+    rows = [_criterion(row, look, paper) for row in group.rows]
+    heads = ("", gettext("Held"), gettext("Criterion"), gettext("Found"), gettext("Asked for"))
+    yield CondPageBreak(paper.scaled(90))
+    yield Spacer(1, paper.scaled(6))
+    yield Paragraph(title, look.note_head)
+    yield _table(heads, rows, CRITERION_WIDTHS, look, paper)
+
+
+def _criterion(row: CriterionRow, look: Styles, paper: Paper) -> list[Flowable]:
+    cell = _cell(look)
+    # fmt: off
+    shape, word = {
+        True: ("full", gettext("held")),
+        False: ("open", gettext("not held")),
+        None: ("dotted", gettext("unknown")),
+    }[row.held]
+    # fmt: on
+    return [
+        Shape(shape, paper.scaled(10), INK),
+        para(word, cell),
+        _marked(row.words, row.mark, cell),
+        para(row.found, cell),
+        para(row.gate, cell),
+    ]
+
+
+def _marked(words, mark: str, style: ParagraphStyle) -> Paragraph:
+    """Words with the letter that leads to their footnote."""
+    ref = (
+        f"\u00a0<super rise='{MARK_RISE}' size='{MARK_SIZE}'>{markup(mark)}</super>" if mark else ""
+    )
+    return Paragraph(f"{markup(words)}{ref}", style)
+
+
+def _footnotes(notes: Sequence[Footnote], look: Styles, paper: Paper) -> Iterable[Flowable]:
+    if notes:
+        yield Spacer(1, paper.scaled(8))
+    for note in notes:
+        known = (markup(words) for words in (note.limits, note.source, note.status) if words)
+        figures = f"<b>{markup(note.mark)}. {markup(note.figures)}</b>"
+        yield Paragraph(" · ".join((figures, *known)), look.note)
+
+
+def _cell(look: Styles, *, right: bool = False) -> ParagraphStyle:
+    return ParagraphStyle(
+        "cell", look.note, textColor=INK, spaceAfter=0, alignment=2 if right else 0
+    )
+
+
+def _table(
+    heads: Sequence[str],
+    rows: Sequence[Sequence[Flowable]],
+    shares: Sequence[float],
+    look: Styles,
+    paper: Paper,
+    *,
+    right: Sequence[int] = (),
+) -> Table:
+    """A table of thin rules, as wide as the page, its head repeated on every page."""
+    ended = ParagraphStyle("note_head_end", look.note_head, alignment=2)
+    head = [
+        para(words, ended if place in right else look.note_head)
+        for place, words in enumerate(heads)
+    ]
+    # The first line of a cell stands on the line of the shape beside it.
+    shape = [("TOPPADDING", (0, 1), (0, -1), 6.5)] if not heads[0] else []
+    return Table(
+        [head, *rows],
+        colWidths=[share * paper.width for share in shares],
+        style=TableStyle(
+            [
+                *BARE,
+                ("RIGHTPADDING", (0, 0), (-1, -1), 8),
+                ("TOPPADDING", (0, 0), (-1, -1), 3),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+                ("LINEABOVE", (0, 1), (-1, -1), 0.6, RULE),
+                *shape,
+                *(("LEFTPADDING", (place + 1, 0), (place + 1, -1), 10) for place in right[-1:]),
+            ]
+        ),
+        repeatRows=1,
+        hAlign="LEFT",
+        spaceBefore=2,
+    )
