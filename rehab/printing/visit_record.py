@@ -112,9 +112,9 @@ def _program(sheet: VisitRecord) -> str:
         "ended": written(program.ended_on),
     }
     if program.ended_on:
-        text = gettext("%(version)s: stage %(stage)s, %(name)s, %(issued)s until %(ended)s")
+        text = gettext("Version %(version)s, stage %(stage)s, %(name)s, %(issued)s until %(ended)s")
     else:
-        text = gettext("%(version)s: stage %(stage)s, %(name)s, issued %(issued)s")
+        text = gettext("Version %(version)s, stage %(stage)s, %(name)s, issued %(issued)s")
     return text % facts
 
 

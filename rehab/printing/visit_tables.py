@@ -116,9 +116,13 @@ def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowa
         gettext("Pain"),
         gettext("Remark"),
     )
-    cell = _cell(look)
+    cell, number = _cell(look), _cell(look, right=True)
     rows = [
-        [para(words, cell) for words in (row.test, row.side, row.answer, row.pain, row.remark)]
+        [
+            *(para(words, cell) for words in (row.test, row.side, row.answer)),
+            para(row.pain, number),
+            para(row.remark, cell),
+        ]
         for row in facts.findings
     ]
     if rows:

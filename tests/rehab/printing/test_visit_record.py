@@ -142,7 +142,7 @@ def test_the_head_of_the_record_says_when_how_long_and_by_whom():
     assert "Visit of 12 Mar 2026, signed by Ida Solvang." in text
     assert "45 min" in text.replace("\u00a0", " ")
     assert "26 Mar 2026" in text
-    assert "2: stage 2, light isotonic, issued 12 Mar 2026" in text
+    assert "Version 2, stage 2, light isotonic, issued 12 Mar 2026" in text
 
 
 def test_the_decision_stands_with_what_was_proposed_and_why_it_differs():
