@@ -65,7 +65,7 @@ class BatterySection:
 
 def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
     url = reverse("cases:battery", args=[visit.pk])
-    screening = Screening.objects.latest_of(visit.case)
+    screening = Screening.objects.latest_of(visit.case, until=visit.on)
     form = BatteryForm(
         typed(request, url),
         visit=visit,
