@@ -6,6 +6,7 @@ text and fills it in. `makemessages` collects the first argument of `say` and of
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 
 def gettext_noop(message: str) -> str:
@@ -23,7 +24,7 @@ class Sentence:
     def __str__(self) -> str:
         return self.text % dict(self.values)
 
-    def as_json(self) -> dict:
+    def as_json(self) -> dict[str, Any]:
         """Return what `from_json` reads back; values become numbers or strings."""
         plain = {
             name: value if isinstance(value, int | float) else str(value)
@@ -32,7 +33,7 @@ class Sentence:
         return {"text": self.text, "values": plain}
 
     @classmethod
-    def from_json(cls, stored: dict) -> "Sentence":
+    def from_json(cls, stored: dict[str, Any]) -> "Sentence":
         return say(stored["text"], **stored["values"])
 
 

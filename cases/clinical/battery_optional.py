@@ -71,6 +71,7 @@ GRIP = ProvocationTest(
                 (gettext_noop("positive"), row.positive),
                 (gettext_noop("negative"), row.negative),
             )
+            if figure is not None
         ),
     ),
     plain=(
