@@ -1,6 +1,7 @@
 """A figure as SVG for a page: classes only, no style attribute and no id, so that it fits any page."""
 
 from collections.abc import Iterable
+from functools import cache
 
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
@@ -17,8 +18,13 @@ def svg(figure: Figure) -> SafeString:
         _short(width),
         _short(height),
         say(figure.alt),
-        format_html_join("", "{}", ((_element(part),) for part in figure.primitives)),
+        _drawing(figure),
     )
+
+
+@cache  # the same few drawings stand on page after page; only their words change with the language
+def _drawing(figure: Figure) -> SafeString:
+    return format_html_join("", "{}", ((_element(part),) for part in figure.primitives))
 
 
 def _element(primitive: Primitive) -> SafeString:

@@ -278,6 +278,7 @@ def scenes(code: str) -> tuple[Scene, Scene]:
     return BUILT[code]()
 
 
+@cache  # drawn from fixed angles, so each is worked out once
 def figure(code: str, phase: str, side: Side) -> Figure:
     """Return the drawing of a test. Raises ValueError for an unknown code or phase."""
     return figure_of(scenes(code), phase, side)
