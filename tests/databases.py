@@ -2,6 +2,7 @@
 
 pytest-xdist starts two workers and `--dist=each` sends each test to both: gw0 tests on SQLite, gw1 on a
 throw-away PostgreSQL. `pytest --db sqlite` (or postgres) runs one alone in this process, for a debugger.
+A test that asks for no database can't differ between the two: in the common run it is left to gw0 alone.
 It must act before pytest-django loads the settings, hence the wrapper and `-p tests.databases`.
 """
 
@@ -44,3 +45,17 @@ def pytest_load_initial_conftests(early_config, args):
         os.environ["DATABASE_URL"] = server.__enter__()
         early_config.add_cleanup(lambda: server.__exit__(None, None, None))
     return (yield)
+
+
+def pytest_collection_modifyitems(config, items):
+    worker = os.environ.get("PYTEST_XDIST_WORKER")
+    if DATABASE_OF_WORKER.get(worker) != "postgres":
+        return
+    pure = [item for item in items if not asks_for_database(item)]
+    config.hook.pytest_deselected(items=pure)
+    items[:] = [item for item in items if asks_for_database(item)]
+
+
+def asks_for_database(item) -> bool:
+    fixtures = {"db", "transactional_db", "live_server"} & set(item.fixturenames)
+    return bool(fixtures) or item.get_closest_marker("django_db") is not None
