@@ -4,13 +4,20 @@ import datetime
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from assessments.clinical import grip
+from assessments.clinical import activities, grip
 from assessments.clinical.measures import BY_KEY, Measure
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Way
 from assessments.clinical.questionnaires import NotScorable, tennis_elbow
 from assessments.lines import Line, Moments, Note, Point, moments, notes_of
-from assessments.models import GripTest, PainRating, QuestionnaireResponse
+from assessments.models import (
+    ActivityRating,
+    GlobalRating,
+    GripTest,
+    PainRating,
+    QuestionnaireResponse,
+    TimeOffWork,
+)
 from cases.clinical.sides import Handedness, Side
 from cases.models import Case, Visit
 
@@ -19,7 +26,7 @@ Forces = Mapping[tuple[Way, Side], tuple[float, ...]]
 
 @dataclass(frozen=True, kw_only=True)
 class Measured:
-    """What was measured at one visit; forces in newtons."""
+    """What was measured at one visit; forces in newtons, activities by their key."""
 
     visit: int
     on: datetime.date
@@ -27,10 +34,20 @@ class Measured:
     pains: Mapping[Context, int] = field(default_factory=dict)
     forces_n: Forces = field(default_factory=dict)
     answers: Mapping[int, int | None] = field(default_factory=dict)
+    activities: Mapping[int, int] = field(default_factory=dict)
+    global_rating: int | None = None
+    time_off_work: int | None = None
 
     @property
     def anything(self) -> bool:
-        return bool(self.pains or self.forces_n or self.answers)
+        single = (self.global_rating, self.time_off_work)
+        several = (self.pains, self.forces_n, self.answers, self.activities)
+        return any(several) or any(value is not None for value in single)
+
+    @property
+    def mean_activity(self) -> float | None:
+        ratings = tuple(self.activities.values())
+        return activities.mean_rating(ratings) if ratings else None
 
     @property
     def score(self) -> tennis_elbow.TennisElbowScore | None:
@@ -68,6 +85,9 @@ VALUES: dict[str, Callable[[Measured], float | None]] = {
     "prtee": _score_part("total"),
     "prtee_pain": _score_part("pain"),
     "prtee_function": _score_part("function"),
+    "activities": lambda at: at.mean_activity,
+    "global_rating": lambda at: at.global_rating,
+    "time_off_work": lambda at: at.time_off_work,
 }
 
 
@@ -149,26 +169,42 @@ def _point(measure: Measure, at: Measured, value: float) -> Point:
 def course_of(case: Case, *, visit: Visit | None = None) -> Course:
     """Return what was measured at the visits of a case, up to `visit` or to its newest one.
 
-    Five queries, however many visits there are.
+    Eight queries, however many visits there are.
     """
-    visits = _up_to(visit, list(case.visits.order_by("on", "pk")))
-    pains = _by_visit(PainRating.objects.filter(visit__in=visits))
-    tests = _by_visit(GripTest.objects.filter(visit__in=visits).with_trials())
-    forms = _by_visit(QuestionnaireResponse.objects.filter(visit__in=visits))
     return Course(
         affected=case.affected,
         handedness=Handedness(case.patient.handedness),
-        visits=tuple(
-            Measured(
-                visit=at.pk,
-                on=at.on,
-                affected=case.affected,
-                pains={Context(rating.context): rating.value for rating in pains.get(at.pk, ())},
-                forces_n=_forces_n(tests.get(at.pk, ())),
-                answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
-            )
-            for at in visits
-        ),
+        visits=_measured(case, _up_to(visit, list(case.visits.order_by("on", "pk")))),
+    )
+
+
+def values_of(visit: Visit) -> dict[str, float]:
+    """Return what one visit measured, by the measure's key in the register."""
+    (at,) = _measured(visit.case, [visit])
+    found = {key: value(at) for key, value in VALUES.items()}
+    return {key: value for key, value in found.items() if value is not None}
+
+
+def _measured(case: Case, visits: list[Visit]) -> tuple[Measured, ...]:
+    pains = _by_visit(PainRating.objects.filter(visit__in=visits))
+    tests = _by_visit(GripTest.objects.filter(visit__in=visits).with_trials())
+    forms = _by_visit(QuestionnaireResponse.objects.filter(visit__in=visits))
+    rated = _by_visit(ActivityRating.objects.filter(visit__in=visits))
+    globally = _by_visit(GlobalRating.objects.filter(visit__in=visits))
+    days_off = _by_visit(TimeOffWork.objects.filter(visit__in=visits))
+    return tuple(
+        Measured(
+            visit=at.pk,
+            on=at.on,
+            affected=case.affected,
+            pains={Context(rating.context): rating.value for rating in pains.get(at.pk, ())},
+            forces_n=_forces_n(tests.get(at.pk, ())),
+            answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
+            activities={rating.activity_id: rating.value for rating in rated.get(at.pk, ())},
+            global_rating=next((row.value for row in globally.get(at.pk, ())), None),
+            time_off_work=next((row.value for row in days_off.get(at.pk, ())), None),
+        )
+        for at in visits
     )
 
 
@@ -189,4 +225,5 @@ def _by_visit(rows) -> dict[int, list]:
 
 
 def _forces_n(tests) -> dict[tuple[Way, Side], tuple[float, ...]]:
-    return {(test.way, test.measured_side): test.forces_n() for test in tests if test.way}
+    found = {(test.way, test.measured_side): test.forces_n() for test in tests if test.way}
+    return {key: trials_n for key, trials_n in found.items() if trials_n}

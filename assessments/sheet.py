@@ -10,7 +10,9 @@ from assessments.clinical.grip import SPREAD_LIMIT, Unit, mean_n, scattered
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import LOW_GRIP, WAYS, Way
 from assessments.clinical.questionnaires import tennis_elbow
-from assessments.forms import TRIALS, MeasuresForm, pain_name, reading_name, side_name
+from assessments.forms import MeasuresForm
+from assessments.forms.grip import TRIALS, reading_name, side_name
+from assessments.forms.pain import pain_name
 from assessments.results import Results
 from cases.clinical.sides import Side
 from clinic.wording import say

@@ -21,7 +21,9 @@ from cases.clinical.sides import Handedness, Side
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
 
+# Three trials count; what is struck out or asked again is kept beside them.
 MAX_TRIALS = 3
+MAX_SQUEEZES = 6
 
 
 class Position(Labelled):

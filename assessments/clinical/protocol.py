@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from assessments.clinical.force import Unit, to_newtons
 from assessments.clinical.grip import Effort, Position
+from cases.clinical.labels import Labelled
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
 
@@ -37,7 +38,30 @@ MAXIMAL_BENT = Way(
     position=Position.BENT,
     name=gettext_noop("Maximal, elbow at 90 degrees"),
 )
-WAYS = (PAIN_FREE_STRAIGHT, MAXIMAL_BENT)
+PAIN_FREE_BENT = Way(
+    slug="pain_free_bent",
+    effort=Effort.PAIN_FREE,
+    position=Position.BENT,
+    name=gettext_noop("Pain-free, elbow at 90 degrees"),
+)
+WAYS = (PAIN_FREE_STRAIGHT, PAIN_FREE_BENT, MAXIMAL_BENT)
+
+
+class Struck(Labelled):
+    """Why a trial does not count. Lim (2013): a fast squeeze is invalid; pain-free ends at pain."""
+
+    TOO_FAST = "too_fast", gettext_noop("squeezed too fast")
+    PAST_PAIN = "past_pain", gettext_noop("went on past the first pain")
+    SLIPPED = "slipped", gettext_noop("slipped or was read wrongly")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Squeeze:
+    """One trial in newtons; `struck` says why it does not count."""
+
+    force_n: float
+    struck: Struck | None = None
+
 
 LOW_GRIP = Figure(
     value=60,

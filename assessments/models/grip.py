@@ -7,14 +7,14 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from assessments.clinical.grip import Effort, Position, Unit
-from assessments.clinical.protocol import WAYS, Way
+from assessments.clinical.grip import MAX_SQUEEZES, Effort, Position, Unit
+from assessments.clinical.protocol import WAYS, Squeeze, Struck, Way
 from cases.clinical.sides import Side
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet
 
-Trials = Mapping[tuple[Way, Side], Mapping[int, float]]
+Trials = Mapping[tuple[Way, Side], Mapping[int, Squeeze]]
 
 
 class GripTestQuerySet(ClinicQuerySet):
@@ -24,13 +24,13 @@ class GripTestQuerySet(ClinicQuerySet):
     def with_trials(self):
         return self.prefetch_related("trials")
 
-    def write(self, visit: Visit, *, unit: Unit, trials_n: Trials) -> None:
-        """Keep these tests of a draft visit, newtons by trial number; a test without any is taken away."""
-        kept = {key: numbers for key, numbers in trials_n.items() if numbers}
+    def write(self, visit: Visit, *, unit: Unit, trials: Trials) -> None:
+        """Keep these tests of a draft visit, squeezes by number; a test without any is taken away."""
+        kept = {key: numbers for key, numbers in trials.items() if numbers}
         there = {(test.way, test.measured_side): test.pk for test in self.at(visit)}
-        touched = [there[key] for key in trials_n if key in there]
+        touched = [there[key] for key in trials if key in there]
         GripTrial.objects.filter(grip_test__in=touched).delete()
-        self.filter(pk__in=[there[key] for key in trials_n.keys() - kept if key in there]).delete()
+        self.filter(pk__in=[there[key] for key in trials.keys() - kept if key in there]).delete()
         tests = self.bulk_create(
             [
                 self.model(
@@ -48,14 +48,20 @@ class GripTestQuerySet(ClinicQuerySet):
             update_fields=["unit"],
         )
         GripTrial.objects.bulk_create(
-            GripTrial(clinic_id=visit.clinic_id, grip_test=test, number=number, force_n=force_n)
+            GripTrial(
+                clinic_id=visit.clinic_id,
+                grip_test=test,
+                number=number,
+                force_n=squeeze.force_n,
+                struck=squeeze.struck or "",
+            )
             for test, numbers in zip(tests, kept.values(), strict=True)
-            for number, force_n in numbers.items()
+            for number, squeeze in numbers.items()
         )
 
 
 class GripTest(ClinicOwned):
-    """Up to three trials on one side, in one position, with one effort."""
+    """The trials on one side, in one position, with one effort; three count, the others are struck out."""
 
     belongs_to = "visit"
 
@@ -96,9 +102,13 @@ class GripTest(ClinicOwned):
         done = (self.position, self.effort)
         return next((way for way in WAYS if (way.position, way.effort) == done), None)
 
+    def squeezes(self) -> tuple[Squeeze, ...]:
+        """All trials in their order, with those that were struck out."""
+        return tuple(trial.squeeze for trial in self.trials.all())
+
     def forces_n(self) -> tuple[float, ...]:
-        """The trials in newtons, in their order."""
-        return tuple(trial.force_n for trial in self.trials.all())
+        """The trials that count, in newtons, in their order."""
+        return tuple(squeeze.force_n for squeeze in self.squeezes() if not squeeze.struck)
 
 
 class GripTrial(ClinicOwned):
@@ -109,6 +119,13 @@ class GripTrial(ClinicOwned):
     grip_test = models.ForeignKey(GripTest, on_delete=models.PROTECT, related_name="trials")
     number = models.SmallIntegerField(_("trial"))
     force_n = models.FloatField(_("force in newtons"))
+    struck = models.CharField(
+        _("struck out because"),
+        max_length=10,
+        choices=[(why.value, why.label) for why in Struck],
+        blank=True,
+        help_text=_("A trial that is struck out stays on record and counts for nothing."),
+    )
 
     class Meta:
         verbose_name = _("grip trial")
@@ -117,9 +134,9 @@ class GripTrial(ClinicOwned):
         constraints = [
             models.UniqueConstraint(name="grip_trial_once", fields=["grip_test", "number"]),
             models.CheckConstraint(
-                name="grip_trial_1_to_3",
-                condition=Q(number__range=(1, 3)),
-                violation_error_message=_("A grip test has up to three trials."),
+                name="grip_trial_1_to_6",
+                condition=Q(number__range=(1, MAX_SQUEEZES)),
+                violation_error_message=_("A grip test has up to six trials."),
             ),
             models.CheckConstraint(
                 name="grip_force_0_to_1000_n",
@@ -131,3 +148,7 @@ class GripTrial(ClinicOwned):
 
     def __str__(self) -> str:
         return f"{self.number}: {self.force_n:.0f} N"
+
+    @property
+    def squeeze(self) -> Squeeze:
+        return Squeeze(force_n=self.force_n, struck=Struck(self.struck) if self.struck else None)

@@ -39,6 +39,11 @@ class Clinic(models.Model):
         choices=GripUnit,
         default=GripUnit.KILOGRAM,
     )
+    grip_rest_s = models.PositiveSmallIntegerField(
+        _("rest between grip trials"),
+        choices=[(30, _("30 seconds")), (60, _("60 seconds"))],
+        default=30,
+    )
 
     class Meta:
         verbose_name = _("clinic")

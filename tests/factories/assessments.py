@@ -2,8 +2,14 @@
 
 from assessments.clinical.grip import Unit
 from assessments.clinical.pain import Context
-from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Way
-from assessments.models import GripTest, PainRating, QuestionnaireResponse
+from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze, Way
+from assessments.models import (
+    ActivityRating,
+    GripTest,
+    MeasuredValue,
+    PainRating,
+    QuestionnaireResponse,
+)
 from cases.clinical.sides import Side
 from cases.models import Visit
 
@@ -25,10 +31,21 @@ def create_grip(
     unit: Unit = Unit.N,
 ) -> None:
     """Trials in newtons; of the affected side, pain-free and straight, unless told otherwise."""
-    numbered = dict(enumerate(trials_n, start=1))
+    numbered = {n: Squeeze(force_n=force_n) for n, force_n in enumerate(trials_n, start=1)}
     key = (way, side or visit.case.affected)
-    GripTest.objects.write(visit, unit=unit, trials_n={key: numbered})
+    GripTest.objects.write(visit, unit=unit, trials={key: numbered})
 
 
 def create_questionnaire(*, visit: Visit, items: tuple[int | None, ...] = COMPLETE) -> None:
     QuestionnaireResponse.objects.write(visit, dict(enumerate(items, start=1)))
+
+
+def create_activity_ratings(*, visit: Visit, ratings: tuple[int, ...]) -> None:
+    """One rating for each of the case's activities, in their order."""
+    pks = visit.case.activities.values_list("pk", flat=True)
+    ActivityRating.objects.write(visit, dict(zip(pks, ratings, strict=True)))
+
+
+def create_measured(*, visit: Visit, **values: float) -> None:
+    """Values by the measure's key: `create_measured(visit=visit, prtee=49)`."""
+    MeasuredValue.objects.write(visit, values)

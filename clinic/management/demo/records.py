@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from assessments.clinical.force import Unit, to_newtons
 from assessments.clinical.pain import Context
-from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT
-from assessments.course import course_of
-from assessments.models import GripTest, PainRating, QuestionnaireResponse
+from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze
+from assessments.course import course_of, values_of
+from assessments.models import GripTest, MeasuredValue, PainRating, QuestionnaireResponse
 from cases.clinical.battery import expected_findings
 from cases.models import Battery, Case, Finding, Visit
 from clinic.management.demo import diaries
@@ -90,9 +90,10 @@ class Scribe:
                 Context.ON_GRIPPING: pains.gripping,
             },
         )
-        GripTest.objects.write(visit, unit=Unit.KGF, trials_n=self._grip(contact))
+        GripTest.objects.write(visit, unit=Unit.KGF, trials=self._grip(contact))
         total = round(self.story.prtee * contact.prtee)
         QuestionnaireResponse.objects.write(visit, answers_of(total))
+        MeasuredValue.objects.write(visit, values_of(visit))
 
     def _grip(self, contact: Seen) -> dict:
         affected, strong = self.case.affected, self.story.kg
@@ -179,10 +180,10 @@ class Scribe:
             draft.settle()
 
 
-def squeezes(kg: float) -> dict[int, float]:
-    """Three trials around `kg`, read off a dial in half kilograms, in newtons."""
-    read = (round(2 * kg * share) / 2 for share in TRIALS)
-    return {number: to_newtons(kgf, Unit.KGF) for number, kgf in enumerate(read, start=1)}
+def squeezes(kg: float) -> dict[int, Squeeze]:
+    """Three trials around `kg`, read off a dial in half kilograms."""
+    read = (to_newtons(round(2 * kg * share) / 2, Unit.KGF) for share in TRIALS)
+    return {number: Squeeze(force_n=force_n) for number, force_n in enumerate(read, start=1)}
 
 
 def answers_of(total: int) -> dict[int, int]:

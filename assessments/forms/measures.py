@@ -1,0 +1,70 @@
+"""Everything that is measured at one draft visit, on one form that saves itself while it is typed."""
+
+from django import forms
+from django.utils.translation import gettext as _
+
+from assessments.course import values_of
+from assessments.forms.grip import GripPart
+from assessments.forms.own import OwnPart
+from assessments.forms.pain import PainPart
+from assessments.forms.questionnaire import QuestionnairePart
+from assessments.models import MeasuredValue
+from cases.models import Visit
+from clinic.forms import Stamped
+
+
+class MeasuresForm(Stamped, forms.Form):
+    """Pain, grip, questionnaire and the patient's own numbers, each part with its own rules."""
+
+    saves_itself = True
+
+    def __init__(self, data=None, *, visit: Visit):
+        self.visit, self.affected = visit, visit.case.affected
+        self.grip, self.own = GripPart(visit), OwnPart(visit)
+        self.parts = (PainPart(visit), self.grip, QuestionnairePart(visit), self.own)
+        super().__init__(data, prefix="measures")
+        for part in self.parts:
+            self.fields |= part.fields()
+        opened_with = self.grip.initial(self.on_record)
+        self.initial = opened_with | self.on_record | self.initial
+
+    def stored(self) -> dict[str, object]:
+        values = {name: value for part in self.parts for name, value in part.stored().items()}
+        if not values:
+            return {}
+        names = (name for part in self.parts for name in part.fields())
+        return dict.fromkeys(name for name in names if name not in ("unit", "right")) | values
+
+    def clean(self):
+        for part in self.parts:
+            part.check(self)
+        if self.visit.is_signed:
+            raise forms.ValidationError(
+                _("This visit is signed. Nothing was saved; copy it into an addendum."),
+                code="signed",
+            )
+        return super().clean()
+
+    @property
+    def asks(self) -> bool:
+        """Whether the question about the unit is on the page."""
+        values = self.cleaned_data if self.is_bound else self.initial
+        return "right" in self.errors or bool(self.grip.low_readings(values))
+
+    @property
+    def may_be_kept(self) -> bool:
+        """Whether something can be saved: one wrong number must not hold the others back."""
+        return not self.non_field_errors()
+
+    def keep(self) -> list[str]:
+        """Save what is right and has changed; say which parts did."""
+        changed = {
+            name: value
+            for name, value in self.cleaned_data.items()
+            if value != self.on_record.get(name)
+        }
+        saved = [part.slug for part in self.parts if part.keep(self, changed)]
+        if saved:
+            MeasuredValue.objects.write(self.visit, values_of(self.visit))
+        self.restamp()
+        return saved
