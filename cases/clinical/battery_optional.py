@@ -74,6 +74,11 @@ GRIP = ProvocationTest(
             if figure is not None
         ),
     ),
+    unsound=gettext_noop(
+        "How many of 100 people had a tennis elbow is not worked out from these ratios: each arm was "
+        "held against the same person's other arm, the split by cut-off is from memory, and what the "
+        "loss is divided by is not in the abstract."
+    ),
     plain=(
         gettext_noop("Arm straight, palm down, a rolled towel in the hand."),
         gettext_noop("Squeeze slowly with the hand that does not hurt, then with the other."),

@@ -128,25 +128,33 @@ ELBOW_EXTENSION = PublishedRatio(
         1.887,
         _APPELBOAM,
         Status.COMPUTED,
-        "from the printed counts, 521, 617, 17 and 585; their specificity is 48.7 %, printed 48.5 %",
+        gettext_noop(
+            "from the printed counts, 521, 617, 17 and 585; their specificity is 48.7 %, "
+            "printed 48.5 %"
+        ),
     ),
     negative=_ratio(
         0.0649,
         _APPELBOAM,
         Status.COMPUTED,
-        "from the printed counts; printed for adults alone: 0.03, interval 0.01–0.08",
+        gettext_noop("from the printed counts; printed for adults alone: 0.03, interval 0.01–0.08"),
     ),
 )
 NECK_THREE_OF_FOUR = PublishedRatio(
     code="neck-three-of-four",
     finding=gettext_noop("three of the four neck tests positive"),
-    positive=_ratio(6.1, _WAINNER, Status.FROM_MEMORY, "interval 2.0–18.6; one small study"),
+    positive=_ratio(
+        6.1, _WAINNER, Status.FROM_MEMORY, gettext_noop("interval 2.0–18.6; one small study")
+    ),
 )
 NECK_FOUR_OF_FOUR = PublishedRatio(
     code="neck-four-of-four",
     finding=gettext_noop("four of the four neck tests positive"),
     positive=_ratio(
-        30.3, _WAINNER, Status.SECOND_HAND, "interval printed 1.7–38.2; one small study"
+        30.3,
+        _WAINNER,
+        Status.SECOND_HAND,
+        gettext_noop("interval printed 1.7–38.2; one small study"),
     ),
 )
 GRIP_DIFFERENCE = (

@@ -37,7 +37,8 @@ class ProvocationTest:
     """One maneuver. `loads` names what it acts on; that anatomy is from memory.
 
     `plain` are its steps in plain words for a partner or the patient alone; a maneuver without
-    them needs an examiner. Optional ones are no part of a full round.
+    them needs an examiner. Optional ones are no part of a full round. `unsound` says what the accuracy
+    can't be turned into, and why.
     """
 
     code: str
@@ -55,6 +56,7 @@ class ProvocationTest:
     stops: tuple[str, ...]
     variants: tuple[Variant, ...]
     accuracy: tuple[Accuracy, ...]
+    unsound: str = ""
     plain: tuple[str, ...] = ()
     fingers: tuple[int, ...] = ()
     is_optional: bool = False

@@ -10,6 +10,7 @@ Regan & Lapner (2006) J Shoulder Elbow Surg 15:344–6, n = 8: signs of an unsta
 
 from dataclasses import dataclass
 
+from cases.clinical.in_study import ELBOW_EXTENSION_IN_STUDY, NECK_IN_STUDY, InStudy
 from cases.clinical.labels import Labelled
 from cases.clinical.screening_questions import (
     ELBOW_EXTENSION_COUNTS,
@@ -50,6 +51,7 @@ class SignGroup:
     source: str = "usual practice"
     status: Status = Status.FROM_MEMORY
     figures: tuple[Figure, ...] = ()
+    in_study: InStudy | None = None
 
 
 def _specificity_from_counts() -> float:
@@ -110,6 +112,7 @@ ELBOW_EXTENSION = SignGroup(
         ELBOW_EXTENSION_SPECIFICITY,
         ELBOW_EXTENSION_SPECIFICITY_COUNTED,
     ),
+    in_study=ELBOW_EXTENSION_IN_STUDY,
 )
 NECK = SignGroup(
     code="neck",
@@ -134,6 +137,7 @@ NECK = SignGroup(
     source=_WAINNER,
     status=Status.SECOND_HAND,
     figures=(NECK_THREE_OF_FOUR, NECK_FOUR_OF_FOUR),
+    in_study=NECK_IN_STUDY,
 )
 FINGER_DROP = SignGroup(
     code="finger-drop",
