@@ -130,8 +130,9 @@ class Battery(ClinicOwned):
             point.battery, point.clinic_id = self, self.clinic_id
             if point.spot in known:
                 point.pk = known.pop(point.spot).pk
+        kept = [point for point in points if point.pk]
         PalpationPoint.objects.bulk_create([point for point in points if point.pk is None])
-        PalpationPoint.objects.bulk_update([point for point in points if point.pk], ["pain"])
+        PalpationPoint.objects.bulk_update(kept, ["pain"])
         self.points.filter(pk__in=[point.pk for point in known.values()]).delete()
         self._read_again("points")
 
@@ -142,8 +143,10 @@ class Battery(ClinicOwned):
             finding.battery, finding.clinic_id = self, self.clinic_id
             if finding.spot in known:
                 finding.pk = known.pop(finding.spot).pk
+        # Told apart first: bulk_create gives the new ones their keys.
+        kept = [finding for finding in findings if finding.pk]
         Finding.objects.bulk_create([finding for finding in findings if finding.pk is None])
-        Finding.objects.bulk_update([f for f in findings if f.pk], Finding.ANSWERED)
+        Finding.objects.bulk_update(kept, Finding.ANSWERED)
         self.findings.filter(pk__in=[finding.pk for finding in known.values()]).delete()
         self._read_again("findings")
 
