@@ -2,12 +2,24 @@
 
 from dataclasses import replace
 
-from clinic.management.demo.story import ROAD, Flag, Person, Story, lower_road, road, standstill
+from clinic.management.demo import load
+from clinic.management.demo.load import told
+from clinic.management.demo.story import (
+    ROAD,
+    Flag,
+    Further,
+    Person,
+    Story,
+    lower_road,
+    road,
+    standstill,
+)
 
 BUILDER = Story(
     person=Person(given="", family="", age=40, sex="male", tail=0),
     job="boat builder",
     provoked=("gripping", "tools", "lifting"),
+    told=told(load.BOATYARD),
     kg=46,
     loads=((3, 3.0), (4, 4.0)),
 )
@@ -15,6 +27,7 @@ SAIL_MAKER = replace(
     BUILDER,
     job="sail maker",
     provoked=("gripping", "wringing", "turning"),
+    told=told(load.SAIL_LOFT),
     kg=31,
     loads=((3, 1.5), (4, 2.2)),
 )
@@ -36,6 +49,10 @@ BOATYARD = (
         person=Person(given="Hedda", family="Noorwick", age=46, sex="female", tail=2),
         words="Pushing the needle through three layers of canvas brings it on.",
         wants=("sew heavy canvas", "wring out a cloth", "carry shopping bags"),
+        further=Further(
+            points=(("ridge", 1), ("epicondyle", 5), ("distal-anterior", 6), ("below", 1)),
+            lifts=(("grip", 5), ("chair-lift", 6), ("cup-lift", 4)),
+        ),
         contacts=road(2, last="too much"),
         last=6,
         since="too much",
@@ -93,6 +110,7 @@ BOATYARD = (
         person=Person(given="Gustav", family="Merriweather", age=58, sex="male", tail=6),
         words="It catches when I straighten it, and now it hurts on the outside.",
         wants=("plane a keel", "carry planks", "sleep on that side"),
+        signs=(("not-straight", "right", "found"), ("not-straight", "left", "absent")),
         flags=(Flag("locking", note="catches about once a day, old fracture in his twenties"),),
         contacts=road(1),
         last=2,
@@ -106,6 +124,10 @@ BOATYARD = (
         manner="load",
         words="Cannot hold a cup in the morning. It wakes me most nights.",
         wants=("hold a cup", "use a screwdriver", "sleep through"),
+        further=Further(
+            points=(("epicondyle", 7), ("distal-anterior", 8), ("radial-head", 2)),
+            weak=(("wrist-extension", None), ("finger-extension", 3)),
+        ),
         nights=4,
         lasts=True,
         prtee=63,
@@ -129,6 +151,12 @@ BOATYARD = (
         person=Person(given="Ottoline", family="Greywater", age=52, sex="female", tail=9),
         words="It is always there. Good days and bad days, no more good ones than before.",
         wants=("splice rope", "open jars", "carry the laundry"),
+        signs=(
+            ("skin", "", "absent"),
+            ("nails", "", "absent"),
+            ("morning", "", "absent"),
+            ("entheses", "", "absent"),
+        ),
         contacts=standstill(14, 28, 43),
         last=4,
         since="settled",

@@ -1,6 +1,7 @@
 """Builds the demo's clinic out of its stories."""
 
 import datetime
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -8,6 +9,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from cases.clinical.screening import QUESTIONS
+from cases.clinical.sides import Side
+from cases.clinical.wrist_angle import View
 from cases.models import (
     Activity,
     Addendum,
@@ -17,6 +20,7 @@ from cases.models import (
     Patient,
     Screening,
     ScreeningAnswer,
+    WristAngle,
 )
 from clinic.audit import record
 from clinic.management.demo.boatyard import BOATYARD
@@ -26,7 +30,7 @@ from clinic.management.demo.music import MUSIC
 from clinic.management.demo.people import ZONE, create_absence, create_clinic, create_staff
 from clinic.management.demo.rackets import RACKETS
 from clinic.management.demo.records import Scribe
-from clinic.management.demo.story import ROAD, Person, Story
+from clinic.management.demo.story import ROAD, Backhand, Person, Story
 from clinic.management.demo.walkthrough import FOLLOW_UP, NEW
 from clinic.models import Clinic, Staff
 from rehab.models import Program
@@ -142,6 +146,8 @@ class Builder:
                 nights_woken=story.nights,
                 lasts_over_24_h=story.lasts,
                 fluoroquinolone="no",
+                night_pain=story.nights > 0,
+                **dict(story.told),
             )
             Activity.objects.keep(case, list(story.wants))
         if story.injected_days_ago is not None:
@@ -162,6 +168,8 @@ class Builder:
             for question in QUESTIONS
         ]
         screening.write(new=answers, changed=[])
+        if story.signs:
+            screening.write_signs({(sign, side): found for sign, side, found in story.signs})
         noon = datetime.datetime.combine(case.opened, datetime.time(12), ZONE)
         for answer in answers:
             flag = flags.get(answer.question)
@@ -183,6 +191,11 @@ class Builder:
         if story.booked is not None:
             status = story.status_today if story.booked == 0 else "booked"
             self._put(story, case, days=story.booked, status=status)
+        for backhand in story.backhands:
+            seen = WristAngle(case=case, seen_by=case.lead, on=self.ago(backhand.days_ago))
+            seen.arm, seen.seen_from, seen.note = case.side, View.THUMB.value, backhand.note
+            seen.measure(picture_of(backhand, case.affected))
+            seen.save()
         if story.closed:
             self._close(story, case)
 
@@ -201,3 +214,20 @@ class Builder:
     def _close(self, story: Story, case: Case) -> None:
         how, reason = story.closed
         case.close(how, on=self.ago(story.last), reason=reason)
+
+
+def picture_of(backhand: Backhand, arm: Side) -> dict[str, dict[str, tuple[int, int]]]:
+    """The points of both pictures: a forearm that points up, and the hand bent by the angle."""
+    turned = {"contact": backhand.contact_deg, "after": backhand.after_deg}
+    way = 1 if arm is Side.RIGHT else -1
+    return {
+        moment: {
+            "forearm": (500, 900),
+            "wrist": (500, 500),
+            "knuckle": (
+                round(500 + 280 * way * math.sin(math.radians(degrees))),
+                round(500 - 280 * math.cos(math.radians(degrees))),
+            ),
+        }
+        for moment, degrees in turned.items()
+    }

@@ -2,17 +2,25 @@
 
 from dataclasses import replace
 
-from clinic.management.demo.story import ROAD, Flag, Person, Story, lower_road, road
+from clinic.management.demo import load
+from clinic.management.demo.load import told
+from clinic.management.demo.story import ROAD, Flag, Further, Person, Story, lower_road, road
 
 COOK = Story(
     person=Person(given="", family="", age=40, sex="female", tail=0),
     job="cook",
     provoked=("gripping", "lifting", "wringing"),
+    told=told(load.KITCHEN),
     kg=30,
     loads=((3, 1.5), (4, 2.2)),
 )
 GARDENER = replace(
-    COOK, job="gardener", provoked=("gripping", "tools", "lifting"), kg=44, loads=((3, 3), (4, 4.5))
+    COOK,
+    job="gardener",
+    provoked=("gripping", "tools", "lifting"),
+    told=told(load.GARDEN),
+    kg=44,
+    loads=((3, 3), (4, 4.5)),
 )
 
 KITCHENS = (
@@ -28,6 +36,10 @@ KITCHENS = (
         ),
         words="Lifting the pans with the arm stretched out.",
         wants=("lift a full pan", "knead dough", "carry crates"),
+        further=Further(
+            points=(("epicondyle", 4), ("distal-anterior", 6)),
+            lifts=(("chair-lift", 6), ("cup-lift", 5)),
+        ),
         contacts=road(4),
         last=5,
         since="settled",
@@ -87,6 +99,7 @@ KITCHENS = (
         person=Person(given="Fenella", family="Rookhope", age=48, sex="female", tail=17),
         words="Better for two weeks after the injection, then back again.",
         wants=("dig a bed", "carry a watering can", "play the piano"),
+        signs=(("chair-sign", "", "absent"), ("push-up-sign", "", "absent")),
         kg=29,
         flags=(Flag("steroid-injection", note="one, into this elbow, by the family doctor"),),
         injected_days_ago=35,

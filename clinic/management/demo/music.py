@@ -2,13 +2,25 @@
 
 from dataclasses import replace
 
-from clinic.management.demo.story import ROAD, Flag, Person, Story, lower_road, road, standstill
+from clinic.management.demo import load
+from clinic.management.demo.load import told
+from clinic.management.demo.story import (
+    ROAD,
+    Flag,
+    Further,
+    Person,
+    Story,
+    lower_road,
+    road,
+    standstill,
+)
 
 PLAYER = Story(
     person=Person(given="", family="", age=40, sex="female", tail=0),
     job="violinist",
     sport="plays in the harbor orchestra",
     provoked=("instrument", "gripping", "typing"),
+    told=told(load.STRINGS),
     kg=29,
     loads=((3, 1.5), (4, 2.0)),
     light_job=True,
@@ -33,8 +45,18 @@ MUSIC = (
         job="cellist",
         words="Low strings, long bows. The first minutes are fine.",
         wants=("play a whole suite", "carry the cello", "garden"),
+        told=told(load.STRINGS, music="cello", music_hours=30, gardening_hours=4),
         kg=41,
         loads=((3, 2.5), (4, 3.5)),
+        signs=(
+            ("fingers-drop", "", "absent"),
+            ("thumb-drops", "", "absent"),
+            ("wrist-veers", "", "absent"),
+        ),
+        further=Further(
+            points=(("epicondyle", 3), ("distal-anterior", 4), ("below", 6)),
+            weak=(("finger-extension", 3),),
+        ),
         contacts=road(8, last="watch"),
         last=5,
         since="watch",
@@ -95,7 +117,14 @@ MUSIC = (
         person=Person(given="Cosmin", family="Vrabie", age=53, sex="male", tail=29),
         words="The elbow, and the neck after long rehearsals.",
         wants=("rehearse without a break", "drive to concerts", "chop wood"),
+        told=told(load.STRINGS, neck_pain=True, spreads_to=("forearm", "neck")),
         kg=43,
+        signs=(
+            ("tension-test", "", "absent"),
+            ("spurling", "", "absent"),
+            ("distraction", "", "absent"),
+            ("rotation-under-60", "", "absent"),
+        ),
         flags=(
             Flag(
                 "neck-nerve-root",

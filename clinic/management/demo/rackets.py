@@ -2,13 +2,26 @@
 
 from dataclasses import replace
 
-from clinic.management.demo.story import ROAD, Person, Story, lower_road, road, standstill
+from clinic.management.demo import load
+from clinic.management.demo.load import told
+from clinic.management.demo.story import (
+    ROAD,
+    Backhand,
+    Flag,
+    Further,
+    Person,
+    Story,
+    lower_road,
+    road,
+    standstill,
+)
 
 MEMBER = Story(
     person=Person(given="", family="", age=40, sex="male", tail=0),
     job="office",
     sport="tennis twice a week",
     provoked=("backhand", "gripping", "handshake"),
+    told=told(load.TENNIS),
     kg=47,
     loads=((3, 3.0), (4, 4.0)),
     wants=("play a set", "hit a backhand", "carry the bag"),
@@ -19,6 +32,14 @@ RACKETS = (
         MEMBER,
         person=Person(given="Jolyon", family="Westerfield", age=47, sex="male", tail=33),
         words="The one-handed backhand. Serving is fine.",
+        further=Further(
+            points=(("ridge", 1), ("epicondyle", 5), ("distal-anterior", 6), ("radial-head", 1)),
+            lifts=(("grip", 5), ("chair-lift", 6)),
+        ),
+        backhands=(
+            Backhand(days_ago=90, contact_deg=-11, after_deg=-17, note="third set, tired"),
+            Backhand(days_ago=14, contact_deg=14, after_deg=19, note="after six lessons"),
+        ),
         contacts=road(11),
         last=14,
         draft=ROAD[11],
@@ -29,6 +50,7 @@ RACKETS = (
         MEMBER,
         person=Person(given="Kaito", family="Minamoda", age=36, sex="male", tail=34),
         sport="squash, league",
+        told=told(load.OTHER_RACKET, racket_change="thicker grip in the autumn"),
         words="Started after changing the grip size.",
         manner="load",
         contacts=road(14),
@@ -42,6 +64,20 @@ RACKETS = (
         kg=30,
         words="I have given up tennis. Now I want to sleep.",
         weeks_before=20,
+        told=told(load.TENNIS, racket_hours=0, neck_pain=True, spreads_to=("forearm", "neck")),
+        signs=(
+            ("tension-test", "", "found"),
+            ("spurling", "", "found"),
+            ("distraction", "", "absent"),
+            ("rotation-under-60", "", "found"),
+        ),
+        flags=(
+            Flag(
+                "neck-nerve-root",
+                note="neck stiff, arm pain below the elbow at night",
+                action="Family doctor asked to look at the neck. The elbow goes on, lightly.",
+            ),
+        ),
         contacts=standstill(14, 42, 84, 126, 183),
         last=2,
         since="settled",
@@ -52,6 +88,7 @@ RACKETS = (
         person=Person(given="Ulf", family="Sørholm", age=43, sex="male", tail=36, hand="left"),
         side="left",
         sport="padel",
+        told=told(load.OTHER_RACKET, racket_hours_before=9, racket_change="three tournaments"),
         words="The left, my playing arm, after a tournament.",
         manner="load",
         contacts=road(9, last="watch"),
@@ -63,6 +100,7 @@ RACKETS = (
         MEMBER,
         person=Person(given="Roxana", family="Delamar", age=32, sex="female", tail=37),
         sport="badminton",
+        told=told(load.OTHER_RACKET, racket_years=14, racket_hours_before=2),
         kg=32,
         words="Every smash. Some nights I wake when I roll onto it.",
         nights=2,
@@ -93,6 +131,7 @@ RACKETS = (
         person=Person(given="Tegan", family="Rosewarne", age=45, sex="female", tail=40),
         kg=33,
         words="Second time in three years, the other side then.",
+        told=told(load.TENNIS, earlier_episodes=1, earlier_treatment="physiotherapy, 10 weeks"),
         contacts=road(4),
         last=17,
         cancelled=(3,),
@@ -113,6 +152,8 @@ RACKETS = (
         MEMBER,
         person=Person(given="Gwendal", family="Trevarrow", age=59, sex="male", tail=42),
         sport="tennis, doubles",
+        told=told(load.TENNIS, racket_years=35, backhand="two", racket_change=""),
+        backhands=(Backhand(days_ago=15, contact_deg=6, after_deg=2),),
         words="Doubles is fine, singles is not.",
         contacts=road(6),
         last=15,

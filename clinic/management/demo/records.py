@@ -9,10 +9,11 @@ from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Sque
 from assessments.course import course_of, values_of
 from assessments.models import GripTest, MeasuredValue, PainRating, QuestionnaireResponse
 from cases.clinical.battery import expected_findings
-from cases.models import Battery, Case, Finding, Visit
+from cases.clinical.findings import optional_findings
+from cases.models import Battery, Case, Finding, PalpationPoint, Visit
 from clinic.management.demo import diaries
 from clinic.management.demo.notes import NOTES
-from clinic.management.demo.story import Seen, Story
+from clinic.management.demo.story import Further, Seen, Story
 from clinic.models import Staff
 from rehab.clinical.progression import propose
 from rehab.inputs import arm_today, entry, reasons_not_to_issue
@@ -67,6 +68,7 @@ class Scribe:
         if contact.day == 0 and self.story.words:
             visit.subjective = self.story.words
         visit.treatment = said.treatment
+        visit.minutes = 45 if contact.day == 0 else 25
         visit.save()
         return visit
 
@@ -113,23 +115,40 @@ class Scribe:
         battery = Battery.objects.create(
             visit=visit, performed_on=visit.on, resting_pain=contact.pains.rest
         )
-        battery.write(
+        further = self.story.further if contact.day == 0 else Further()
+        affected, worst = self.case.affected, contact.pains.worst
+        asked = [(one, self._pain(one, worst)) for one in expected_findings(affected)]
+        lifts = dict(further.lifts)
+        asked += [
+            (one, lifts[one.test.code] if one.side is affected else 0)
+            for one in optional_findings(affected)
+            if one.test.code in lifts
+        ]
+        battery.write([self._finding(one, pain, further) for one, pain in asked])
+        battery.press(
             [
-                self._finding(expected, contact.pains.worst)
-                for expected in expected_findings(self.case.affected)
+                PalpationPoint(point=point, side=side, pain=pain if side is affected else 0)
+                for point, pain in further.points
+                for side in (affected.other, affected)
             ]
         )
 
-    def _finding(self, expected, worst: int) -> Finding:
-        sore = expected.side is self.case.affected
+    def _pain(self, expected, worst: int) -> int:
         less = SORE.get((expected.test.code, expected.finger))
-        pain = worst - less if sore and less is not None else 0
+        sore = expected.side is self.case.affected and less is not None
+        return max(worst - less, 0) if sore else 0
+
+    def _finding(self, expected, pain: int, further: Further) -> Finding:
+        affected = expected.side is self.case.affected
+        weak = affected and (expected.test.code, expected.finger) in further.weak
+        normal = "normal" if expected.test.has_strength else ""
         return Finding(
             test=expected.test.code,
             side=expected.side,
             finger=expected.finger,
-            answer="familiar" if pain > 0 else "none",
-            pain=pain if pain > 0 else None,
+            answer="familiar" if pain else "none",
+            pain=pain or None,
+            strength="weak" if weak else normal,
         )
 
     def decide(self, visit: Visit, contact: Seen, *, at: datetime.datetime) -> None:

@@ -5,6 +5,8 @@ Nothing here decides anything: the decisions in the demo's records are made by t
 
 from dataclasses import dataclass, replace
 
+from clinic.management.demo.load import Told
+
 
 @dataclass(frozen=True, kw_only=True)
 class Person:
@@ -57,13 +59,38 @@ class Flag:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Further:
+    """What the first round of the battery found beside the usual.
+
+    `points` are the pressed ones with their pain, `weak` the tests that were weak (code and finger),
+    `lifts` the optional tests with their pain.
+    """
+
+    points: tuple[tuple[str, int], ...] = ()
+    weak: tuple[tuple[str, int | None], ...] = ()
+    lifts: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Backhand:
+    """A wrist on two pictures of one stroke, in degrees; below 0 is flexed."""
+
+    days_ago: int
+    contact_deg: int
+    after_deg: int
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Story:
     """A case from its first day until today.
 
     `kg` is what the other hand squeezes; `prtee` the first score; `loads` the main exercise's load where a
-    stage begins without one. `last` is how many days ago the last of `contacts` was. `since` is how the typed
-    diary went since then. `booked` is the day of the next appointment from today (0 is today), `due` how
-    many days after a contact the patient is wanted back. `draft` is a contact today that is not signed.
+    stage begins without one. `told` are further answers of the intake; `signs` what was examined at the
+    screening: sign, side or "", outcome. `last` is how many days ago the last of `contacts` was. `since` is
+    how the typed diary went since then. `booked` is the day of the next appointment from today (0 is today),
+    `due` how many days after a contact the patient is wanted back. `draft` is a contact today that is not
+    signed.
     """
 
     person: Person
@@ -86,6 +113,10 @@ class Story:
     intake: bool = True
     screened: bool = True
     flags: tuple[Flag, ...] = ()
+    told: Told = ()
+    signs: tuple[tuple[str, str, str], ...] = ()
+    further: Further = Further()
+    backhands: tuple[Backhand, ...] = ()
     injected_days_ago: int | None = None
     contacts: tuple[Seen, ...] = ()
     last: int = 5

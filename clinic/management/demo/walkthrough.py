@@ -3,7 +3,9 @@
 import datetime
 from dataclasses import dataclass
 
-from clinic.management.demo.story import Person, Story, lower_road, seen
+from clinic.management.demo import load
+from clinic.management.demo.load import told
+from clinic.management.demo.story import Further, Person, Story, lower_road, seen
 
 NEW = Story(
     person=Person(given="Odile", family="Carrick", age=44, sex="female", tail=98),
@@ -28,6 +30,8 @@ FOLLOW_UP = Story(
     sport="choir, allotment",
     words="Hurts when I pull weeds and lift the watering can. Nights are quiet.",
     provoked=("gripping", "lifting", "tools"),
+    told=told(load.GARDEN, gardening_hours=20, found_at="epicondyle"),
+    further=Further(points=(("epicondyle", 2), ("distal-anterior", 3)), lifts=(("chair-lift", 3),)),
     wants=("pull weeds for an hour", "carry a full watering can", "prune with shears"),
     nights=0,
     kg=27,
