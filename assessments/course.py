@@ -10,14 +10,8 @@ from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Way
 from assessments.clinical.questionnaires import NotScorable, tennis_elbow
 from assessments.lines import Line, Moments, Note, Point, moments, notes_of
-from assessments.models import (
-    ActivityRating,
-    GlobalRating,
-    GripTest,
-    PainRating,
-    QuestionnaireResponse,
-    TimeOffWork,
-)
+from assessments.models import ActivityRating, GripTest, PainRating, QuestionnaireResponse
+from assessments.models.own import SINGLE, single_number, visits_in_order
 from cases.clinical.sides import Handedness, Side
 from cases.models import Case, Visit
 
@@ -169,18 +163,20 @@ def _point(measure: Measure, at: Measured, value: float) -> Point:
 def course_of(case: Case, *, visit: Visit | None = None) -> Course:
     """Return what was measured at the visits of a case, up to `visit` or to its newest one.
 
-    Eight queries, however many visits there are.
+    Six queries, however many visits there are.
     """
+    visits = list(visits_in_order(case))
     return Course(
         affected=case.affected,
         handedness=Handedness(case.patient.handedness),
-        visits=_measured(case, _up_to(visit, list(case.visits.order_by("on", "pk")))),
+        visits=_measured(case, _up_to(visit, visits)),
     )
 
 
 def values_of(visit: Visit) -> dict[str, float]:
     """Return what one visit measured, by the measure's key in the register."""
-    (at,) = _measured(visit.case, [visit])
+    # Read again: the visit at hand may remember a single number from before it was typed.
+    (at,) = _measured(visit.case, [visits_in_order(visit.case).get(pk=visit.pk)])
     found = {key: value(at) for key, value in VALUES.items()}
     return {key: value for key, value in found.items() if value is not None}
 
@@ -190,8 +186,6 @@ def _measured(case: Case, visits: list[Visit]) -> tuple[Measured, ...]:
     tests = _by_visit(GripTest.objects.filter(visit__in=visits).with_trials())
     forms = _by_visit(QuestionnaireResponse.objects.filter(visit__in=visits))
     rated = _by_visit(ActivityRating.objects.filter(visit__in=visits))
-    globally = _by_visit(GlobalRating.objects.filter(visit__in=visits))
-    days_off = _by_visit(TimeOffWork.objects.filter(visit__in=visits))
     return tuple(
         Measured(
             visit=at.pk,
@@ -201,8 +195,7 @@ def _measured(case: Case, visits: list[Visit]) -> tuple[Measured, ...]:
             forces_n=_forces_n(tests.get(at.pk, ())),
             answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
             activities={rating.activity_id: rating.value for rating in rated.get(at.pk, ())},
-            global_rating=next((row.value for row in globally.get(at.pk, ())), None),
-            time_off_work=next((row.value for row in days_off.get(at.pk, ())), None),
+            **{name: single_number(at, name) for name in SINGLE},
         )
         for at in visits
     )

@@ -4,17 +4,38 @@ from collections.abc import Mapping
 from typing import Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
-from cases.models import Activity, Visit
+from cases.models import Activity, Case, Visit
+from cases.models.visit import VisitQuerySet
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet
 
+# What is one number a visit, by the name that the visit knows its row by.
+SINGLE = ("global_rating", "time_off_work")
+
+
+def visits_in_order(case: Case) -> VisitQuerySet:
+    """The visits of a case from the first on, each with what is one number a visit."""
+    return case.visits.select_related(*SINGLE).order_by("on", "pk")
+
+
+def single_number(visit: Visit, name: str) -> int | None:
+    """One of SINGLE at a visit of `visits_in_order`."""
+    row = getattr(visit, name, None)
+    return row.value if row else None
+
 
 class ActivityRatingQuerySet(ClinicQuerySet):
-    def at(self, visit: Visit) -> Self:
-        return self.filter(visit=visit)
+    def named(self) -> Self:
+        """With the activity's own words."""
+        return self.select_related("activity")
+
+    def activities_at(self, visit: Visit) -> models.QuerySet[Activity]:
+        """The activities of the visit's case in their order; `rated` is this visit's rating or None."""
+        this_visit = Q(ratings__visit=visit)
+        return visit.case.activities.annotate(rated=Max("ratings__value", filter=this_visit))
 
     def write(self, visit: Visit, ratings: Mapping[int, int | None]) -> None:
         """Keep these ratings of a draft visit by the activity's key; one that is None is taken away."""
@@ -66,9 +87,6 @@ class ActivityRating(ClinicOwned):
 
 
 class OneAVisitQuerySet(ClinicQuerySet):
-    def at(self, visit: Visit) -> Self:
-        return self.filter(visit=visit)
-
     def write(self, visit: Visit, value: int | None) -> None:
         """Keep the one number of a draft visit; None takes it away."""
         if value is None:

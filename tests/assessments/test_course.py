@@ -209,12 +209,12 @@ def test_the_ledger_marks_each_source_once(case):
 
 
 @pytest.mark.parametrize("visits", [1, 3])
-def test_a_course_costs_eight_queries_however_long_it_is(case, visits, django_assert_num_queries):
+def test_a_course_costs_six_queries_however_long_it_is(case, visits, django_assert_num_queries):
     for week in range(visits):
         on = START + datetime.timedelta(weeks=week)
         measured(case, on, trials_n=(118, 126, 121), other_n=(300,), items=COMPLETE, on_gripping=6)
 
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(6):
         course_of(case)
 
 

@@ -232,5 +232,5 @@ def test_the_record_costs_the_same_however_many_visits_and_addenda(
             visit=visit, text="More.", reason="Late.", written_by=physiotherapist
         )
 
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(22):
         browser.get(address(visit))
