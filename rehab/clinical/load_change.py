@@ -4,6 +4,7 @@ from clinic.wording import Sentence, say
 
 from .arm import ArmToday, Course
 from .criteria_diary import asked_repetitions
+from .exercises import card
 from .loads import NextLoad, next_load_kg, reduced_load_kg, stepped_down_kg
 from .sessions import SessionState
 from .stages import Stage, stage_row
@@ -11,6 +12,8 @@ from .thresholds import Limits
 
 # Fields of a proposal, and the sentence that says them.
 Change = tuple[dict[str, float | int | None], tuple[Sentence, ...]]
+
+WITHOUT_WEIGHT = say("It is done without a weight already: do fewer repetitions.")
 
 
 def more(arm: ArmToday, limits: Limits) -> Change | None:
@@ -28,6 +31,11 @@ def _longer_hold(arm: ArmToday, limits: Limits) -> Change | None:
         return None
     after = min(target, arm.hold_s_asked + int(limits["hold_step_s"].value))
     words = say("Hold %(after)s s instead of %(now)s s.", after=after, now=arm.hold_s_asked)
+    usual = card("wrist-hold").dose
+    if arm.sets_asked > usual.sets and after >= (usual.hold_s or 0):
+        # The many short holds after a session that was too much were for the time being.
+        fewer = say("Do %(sets)s holds again.", sets=usual.sets)
+        return {"next_hold_s": after, "next_sets": usual.sets}, (words, fewer)
     return {"next_hold_s": after}, (words,)
 
 
@@ -102,7 +110,9 @@ def _return_step_back(arm: ArmToday) -> Change:
 def _lighter(arm: ArmToday, course: Course, limits: Limits) -> Change:
     band = _band_beside(arm, -1)
     words = (say("Go back to %(band)s RM.", band=band),) if band is not None else ()
-    if not arm.load_kg or arm.smallest_step_kg is None:
+    if arm.load_kg == 0:
+        return {"next_rm_band": band}, (*words, WITHOUT_WEIGHT)
+    if arm.load_kg is None or arm.smallest_step_kg is None:
         return {"next_rm_band": band}, (*words, say("Take 10–20 %% off the load."))
     after = reduced_load_kg(
         arm.load_kg,
@@ -128,7 +138,9 @@ def one_step_less(arm: ArmToday, limits: Limits) -> Change:
         return _return_step_back(arm)
     if arm.stage is Stage.ISOMETRIC:
         return _shorter_hold(arm, limits)
-    if not arm.load_kg or arm.smallest_step_kg is None:
+    if arm.load_kg == 0:
+        return {}, (WITHOUT_WEIGHT,)
+    if arm.load_kg is None or arm.smallest_step_kg is None:
         return {}, (say("Go one load step down."),)
     after = stepped_down_kg(arm.load_kg, smallest_step_kg=arm.smallest_step_kg)
     return {"next_load_kg": after.load_kg}, (after.words,)

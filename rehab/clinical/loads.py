@@ -256,12 +256,12 @@ def next_load_kg(
 
     `smallest_step_kg` is the difference between neighboring weights that the patient owns;
     `repetitions` or `hold_s` is what is asked now. Where even one step is too large the load stays
-    and the answer is more repetitions, a longer hold, or a finer weight. Raises ValueError for a
-    load or a step of 0 or less. Sources: ACSM 2009; Peterson 2011; the order of the ways out is
-    convention.
+    and the answer is more repetitions, a longer hold, or a finer weight. 0 kg is work without a
+    weight. Raises ValueError for a load below 0 or a step of 0 or less. Sources: ACSM 2009; Peterson
+    2011; the order of the ways out is convention.
     """
-    if load_kg <= 0 or smallest_step_kg <= 0:
-        raise ValueError("load and step must be above 0 kg")
+    if load_kg < 0 or smallest_step_kg <= 0:
+        raise ValueError("a load must be 0 kg or more, a step above 0 kg")
     now, owned = _grams(load_kg), max(_grams(smallest_step_kg), 1)
     most = _grams(largest_step_kg(load_kg, limits=limits))
     if owned > most:

@@ -13,6 +13,7 @@ from clinic.wording import Sentence, gettext_noop, say
 from .arm import ArmToday, Course
 from .criterion import any_of
 from .sessions import flare_advice, flares
+from .stages import Stage
 from .thresholds import Limits
 
 
@@ -96,14 +97,35 @@ def _review(arm: ArmToday, limits: Limits, *, low: bool) -> tuple[Message, ...]:
         return ()
     better = improved(arm, limits)
     if better:
-        return ()
+        return _standstill(arm, limits)
     if better is None:
         words = say(
             "%(weeks)s weeks in care: rate PRTEE and worst pain to see whether it helps.",
             weeks=arm.weeks_in_care,
         )
-        return (Message(kind=MessageKind.MEASURE, words=words),)
+        return (Message(kind=MessageKind.MEASURE, words=words), *_standstill(arm, limits))
     return _without_change(arm.weeks_in_care, limits, low=low)
+
+
+def _standstill(arm: ArmToday, limits: Limits) -> tuple[Message, ...]:
+    """An arm that got better and then stays where it is: nothing else would ask anybody to look.
+
+    Convention, by the times after which nothing has changed: the same load for as long as until the
+    review, or the same stage for as long as until the arm is examined again.
+    """
+    same_load = arm.days_since_load_step or 0
+    if (
+        arm.stage is not Stage.RETURN_TO_ACTIVITY
+        and same_load >= 7 * limits["review_weeks"].value
+        and arm.days_in_stage >= same_load
+    ):
+        words = say("%(weeks)s weeks at the same load: find what holds it.", weeks=same_load // 7)
+        return (Message(kind=MessageKind.REVIEW, words=words),)
+    if arm.days_in_stage >= 7 * limits["re_examine_weeks"].value:
+        weeks = arm.days_in_stage // 7
+        words = say("%(weeks)s weeks in this stage: find what holds it.", weeks=weeks)
+        return (Message(kind=MessageKind.REVIEW, words=words),)
+    return ()
 
 
 def _without_change(weeks: int, limits: Limits, *, low: bool) -> tuple[Message, ...]:

@@ -115,9 +115,16 @@ def test_a_clinic_may_allow_less_than_ten_percent():
     assert loads.next_load_kg(4.0, smallest_step_kg=0.25, limits=limits).changed is False
 
 
-@pytest.mark.parametrize(("load_kg", "step_kg"), [(0, 0.1), (1.0, 0)])
 @pytest.mark.parametrize(
-    "change", [loads.next_load_kg, loads.reduced_load_kg, loads.stepped_down_kg]
+    ("change", "load_kg", "step_kg"),
+    [
+        (loads.next_load_kg, -0.1, 0.1),
+        (loads.next_load_kg, 1.0, 0),
+        (loads.reduced_load_kg, 0, 0.1),
+        (loads.reduced_load_kg, 1.0, 0),
+        (loads.stepped_down_kg, 0, 0.1),
+        (loads.stepped_down_kg, 1.0, 0),
+    ],
 )
 def test_a_change_of_load_needs_a_load_and_a_step(change, load_kg, step_kg):
     with pytest.raises(ValueError, match="above 0"):
