@@ -35,6 +35,7 @@ MIN_PAIRS = Figure(
 
 # Sums that a database has rounded may leave 0 by this share of the sum of squares.
 ROUNDING = 1e-12
+POLE = 1e-9
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -261,7 +262,8 @@ class MeanSquares:
         if single is None or single.low is None or single.high is None:
             return Estimate(value=value)
         k = self.trials
-        if 1 + (k - 1) * single.low <= 0:
+        # The limit of the average has a pole where that of the single trial is −1 / (k − 1).
+        if 1 + (k - 1) * single.low < POLE:
             return Estimate(value=value)
         low, high = (k * limit / (1 + (k - 1) * limit) for limit in (single.low, single.high))
         return Estimate(value=value, low=low, high=high)
