@@ -1,8 +1,8 @@
 """What a round raises beside the familiar pain, what contradicts itself, and what to check next.
 
-All rules are rows: whether it applies, and the sentence. They are usual practice, from memory, save
-that pain 3–5 cm below the epicondyle on resisted supination or the middle finger is described for the
-radial nerve (North and East Devon formulary; alpfmedical.info).
+All rules are rows: whether it applies, and the sentence. They are usual practice, from memory. Published
+for the radial nerve are tenderness 3–4 cm below the epicondyle (North and East Devon formulary) and pain
+4–5 cm below it on resisted supination (alpfmedical.info); 3–5 cm and the middle finger are from memory.
 """
 
 from collections.abc import Callable

@@ -241,8 +241,8 @@ QUESTIONS = (
             "starts no loading before a medical review."
         ),
         defers=gettext_noop("strap and forceful nerve stretches"),
-        source="North and East Devon formulary, tennis elbow (place of tenderness)",
-        status=Status.PUBLISHED,
+        source="North and East Devon formulary, tennis elbow (3–4 cm); usual practice (3–5 cm)",
+        status=Status.FROM_MEMORY,
     ),
     Question(
         code="instability",
