@@ -1,11 +1,11 @@
 """What was measured over a whole case: every measure at the start, the last time and today."""
 
 import datetime
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from assessments.clinical import activities, grip
-from assessments.clinical.measures import BY_KEY, Measure
+from assessments.clinical.measures import BY_KEY, Measure, one_activity
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Way
 from assessments.clinical.questionnaires import NotScorable, tennis_elbow
@@ -101,6 +101,7 @@ class Course:
     affected: Side
     handedness: Handedness
     visits: tuple[Measured, ...]
+    activity_names: Mapping[int, str] = field(default_factory=dict)
 
     @property
     def today(self) -> Measured | None:
@@ -116,6 +117,14 @@ class Course:
         """The measures that were taken at least once, in the order of the ledger."""
         lines = (self.line(key) for key in VALUES)
         return tuple(line for line in lines if line.points)
+
+    @property
+    def activity_lines(self) -> tuple[Line, ...]:
+        """Each activity that was rated, by itself and in the patient's words."""
+        return tuple(
+            self._line(one_activity(name), lambda at, key=key: at.activities.get(key))
+            for key, name in self.activity_names.items()
+        )
 
     def line(self, key: str) -> Line:
         return self._line(BY_KEY[key], VALUES[key])
@@ -157,7 +166,8 @@ class Course:
 def _point(measure: Measure, at: Measured, value: float) -> Point:
     # The error of a mean of three is not that of a single squeeze.
     trials = len(at.trials_n(PAIN_FREE_STRAIGHT)) if measure.key == "grip_pain_free" else 1
-    return Point(on=at.on, value=value, trials=trials or 1)
+    ratings = at.activities if measure.key == "activities" else {}
+    return Point(on=at.on, value=value, trials=trials or 1, ratings=ratings)
 
 
 def course_of(case: Case, *, visit: Visit | None = None) -> Course:
@@ -165,27 +175,32 @@ def course_of(case: Case, *, visit: Visit | None = None) -> Course:
 
     Six queries, however many visits there are.
     """
-    visits = list(visits_in_order(case))
+    visits = _up_to(visit, list(visits_in_order(case)))
+    rated = list(ActivityRating.objects.filter(visit__in=visits).named())
     return Course(
         affected=case.affected,
         handedness=Handedness(case.patient.handedness),
-        visits=_measured(case, _up_to(visit, visits)),
+        visits=_measured(case, visits, rated),
+        activity_names={rating.activity_id: rating.activity.name for rating in rated},
     )
 
 
 def values_of(visit: Visit) -> dict[str, float]:
     """Return what one visit measured, by the measure's key in the register."""
     # Read again: the visit at hand may remember a single number from before it was typed.
-    (at,) = _measured(visit.case, [visits_in_order(visit.case).get(pk=visit.pk)])
+    fresh = visits_in_order(visit.case).get(pk=visit.pk)
+    (at,) = _measured(visit.case, [fresh], ActivityRating.objects.filter(visit=visit))
     found = {key: value(at) for key, value in VALUES.items()}
     return {key: value for key, value in found.items() if value is not None}
 
 
-def _measured(case: Case, visits: list[Visit]) -> tuple[Measured, ...]:
+def _measured(
+    case: Case, visits: list[Visit], rated: Iterable[ActivityRating]
+) -> tuple[Measured, ...]:
     pains = _by_visit(PainRating.objects.filter(visit__in=visits))
     tests = _by_visit(GripTest.objects.filter(visit__in=visits).with_trials())
     forms = _by_visit(QuestionnaireResponse.objects.filter(visit__in=visits))
-    rated = _by_visit(ActivityRating.objects.filter(visit__in=visits))
+    rated_at = _by_visit(rated)
     return tuple(
         Measured(
             visit=at.pk,
@@ -194,7 +209,7 @@ def _measured(case: Case, visits: list[Visit]) -> tuple[Measured, ...]:
             pains={Context(rating.context): rating.value for rating in pains.get(at.pk, ())},
             forces_n=_forces_n(tests.get(at.pk, ())),
             answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
-            activities={rating.activity_id: rating.value for rating in rated.get(at.pk, ())},
+            activities={rating.activity_id: rating.value for rating in rated_at.get(at.pk, ())},
             **{name: single_number(at, name) for name in SINGLE},
         )
         for at in visits

@@ -1,25 +1,28 @@
 """One measure over a case: its values, its changes, and the sources that the changes stand on."""
 
 import datetime
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from string import ascii_lowercase
 
-from assessments.clinical import grip, pain
+from assessments.clinical import activities, grip, pain
 from assessments.clinical.change import Change, compare
-from assessments.clinical.measures import Measure
+from assessments.clinical.global_rating import rated_change
+from assessments.clinical.measures import ONE_ACTIVITY, Measure, ReadAs
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT
 from clinic.evidence import Figure, Status
+from clinic.wording import Sentence, say
 
 
 @dataclass(frozen=True, kw_only=True)
 class Point:
-    """One value of one measure; `trials` says of how many it is the mean."""
+    """One value of one measure; `trials` says of how many it is the mean, `ratings` of which activities."""
 
     on: datetime.date
     value: float
     trials: int = 1
+    ratings: Mapping[int, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,7 +42,12 @@ class Line:
 
     @property
     def start(self) -> Point | None:
-        return self.points[0] if self.points else None
+        """The first value; a rating that is itself a change has none."""
+        return self.points[0] if self.points and not self.is_change else None
+
+    @property
+    def is_change(self) -> bool:
+        return self.measure.read_as is ReadAs.ITSELF
 
     @property
     def last(self) -> Point | None:
@@ -47,19 +55,36 @@ class Line:
 
     @property
     def since_start(self) -> Change | None:
+        if self.is_change:
+            return rated_change(self.today.value) if self.today else None
         return self._change(self.earlier[0]) if self.today and self.earlier else None
 
     @property
     def since_last(self) -> Change | None:
         """The change since the last time, which may also have been the first."""
+        if self.is_change:
+            return None
         return self._change(self.last) if self.today and self.earlier else None
+
+    @property
+    def why_not_compared(self) -> Sentence:
+        """What stands where there is no change."""
+        if not self.today:
+            return say("not measured")
+        if self.is_change:
+            return say("is a change itself")
+        if self.measure.read_as is ReadAs.PERIOD and self.earlier:
+            return say("not compared: the periods differ in length")
+        return say("not comparable: other activities") if self.earlier else say("first value")
 
     @property
     def error(self) -> Figure | None:
         """The published measurement error of the change since the start."""
         return self.since_start.error if self.since_start else None
 
-    def _change(self, before: Point) -> Change:
+    def _change(self, before: Point) -> Change | None:
+        if self.measure.read_as is ReadAs.PERIOD:
+            return None
         return _CHANGES.get(self.measure.key, _by_register)(self.measure, before, self.today)
 
 
@@ -88,8 +113,18 @@ def _pain_rating(measure: Measure, before: Point, after: Point) -> Change:
     return pain.pain_change(before.value, after.value)
 
 
+def _own_activities(measure: Measure, before: Point, after: Point) -> Change | None:
+    return activities.change_of_the_same(before.ratings, after.ratings)
+
+
+def _one_activity(measure: Measure, before: Point, after: Point) -> Change:
+    return activities.one_activity_change(before.value, after.value)
+
+
 # Which published error fits depends on how a measure was taken: these do not take the register's first row.
-_CHANGES: dict[str, Callable[[Measure, Point, Point], Change]] = {
+_CHANGES: dict[str, Callable[[Measure, Point, Point], Change | None]] = {
+    "activities": _own_activities,
+    ONE_ACTIVITY: _one_activity,
     "grip_pain_free": _pain_free_grip,
     **{f"pain_{context.value}": _pain_rating for context in Context},
 }

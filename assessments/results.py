@@ -127,12 +127,13 @@ class Results:
         return tuple(row for row in self.important if row[0].measure.key not in CORE)
 
     def _reached(self, line: Line) -> Iterator[Reached]:
-        both = zip(line.since_last.important, line.since_start.important, strict=True)
-        for since_last, since_start in both:
+        since_last = line.since_last.important if line.since_last else ()
+        met_last = {row.figure: row.met for row in since_last}
+        for row in line.since_start.important:
             yield Reached(
-                name=since_start.name,
-                figure=since_start.figure,
-                note=next(n for n in self.important_notes if since_start.figure in n.figures),
-                since_last=since_last.met,
-                since_start=since_start.met,
+                name=row.name,
+                figure=row.figure,
+                note=next(n for n in self.important_notes if row.figure in n.figures),
+                since_last=met_last.get(row.figure),
+                since_start=row.met,
             )

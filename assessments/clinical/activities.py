@@ -1,25 +1,38 @@
 """The patient's own activities: 3 to 5 named at the first visit, each 0 (unable) to 10 (as before).
 
-Higher is better, the opposite of pain. Only the same activities may be compared.
+Higher is better, the opposite of pain. The same activities are read back at each later visit, and only the
+same activities may be compared.
 
-Source
-------
+Sources
+-------
 Stratford et al. (1995) Physiother Can 47:258–63: mean of the activities; least detectable change at
 90 %, 2 points for the mean and 3 for one activity.
+Hefford et al. (2012) J Orthop Sports Phys Ther 42:56–65: upper limb, n = 180, agreement 0.713.
 """
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
+from dataclasses import replace
 from statistics import fmean
+from typing import TypeVar
 
-from assessments.clinical.change import Better, Change, compare
+from assessments.clinical.change import (
+    Better,
+    Change,
+    ImportantChange,
+    MeasurementError,
+    compare,
+)
 from clinic.evidence import Figure, Status
-from clinic.wording import gettext_noop
+from clinic.wording import gettext_noop, say
 
 LOW, HIGH = 0, 10
 MAX_ACTIVITIES = 5
 UNIT = gettext_noop("points")
 
+Key = TypeVar("Key", bound=Hashable)
+
 _STRATFORD = "Stratford et al. 1995 Physiother Can 47:258–63"
+_NOT_READ = gettext_noop("not known")
 
 MEAN_ERROR = Figure(
     value=2,
@@ -33,7 +46,51 @@ ONE_ACTIVITY_ERROR = Figure(
     unit=UNIT,
     source=_STRATFORD,
     status=Status.PUBLISHED,
-    limits="least detectable change at 90 %, one activity",
+    limits="least detectable change at 90 %, one activity; 3 itself counts",
+)
+# Shown beside it, never used to judge.
+UPPER_LIMB_ERROR = Figure(
+    value=1.73,
+    unit=UNIT,
+    source="Arabic version, upper limb, n = 139",
+    status=Status.PUBLISHED,
+    limits="its printed standard error of 0.74 makes this the change at 90 %; at 95 % it is 2.05",
+)
+
+ERRORS = (
+    MeasurementError(
+        figure=MEAN_ERROR,
+        population=_NOT_READ,
+        method=gettext_noop("least detectable change at 90 %, mean of the activities"),
+        horizon=_NOT_READ,
+    ),
+    MeasurementError(
+        figure=ONE_ACTIVITY_ERROR,
+        population=_NOT_READ,
+        method=gettext_noop("least detectable change at 90 %, one activity"),
+        horizon=_NOT_READ,
+    ),
+    MeasurementError(
+        figure=UPPER_LIMB_ERROR,
+        population=gettext_noop("upper limb, Arabic version, n = 139"),
+        method=gettext_noop("standard error 0.74, agreement 0.82"),
+        horizon=_NOT_READ,
+    ),
+)
+IMPORTANT = (
+    ImportantChange(
+        name=gettext_noop("upper limb"),
+        figure=Figure(
+            value=1.2,
+            unit=UNIT,
+            source="Hefford et al. 2012 J Orthop Sports Phys Ther 42:56–65",
+            status=Status.FROM_MEMORY,
+            limits="not tennis elbow alone; smaller than the measurement error",
+        ),
+        population=gettext_noop("upper limb, n = 180"),
+        method=gettext_noop("area under the curve 0.887"),
+        horizon=_NOT_READ,
+    ),
 )
 
 
@@ -47,7 +104,7 @@ def mean_rating(ratings: tuple[int, ...]) -> float:
     return fmean(ratings)
 
 
-def activities_change(before: Mapping[str, int], after: Mapping[str, int]) -> Change:
+def activities_change(before: Mapping[Key, int], after: Mapping[Key, int]) -> Change:
     """Return the change of the mean, ratings by activity; equal to the error counts as beyond it.
 
     Raises ValueError when the activities are not the same, and as `mean_rating`.
@@ -60,5 +117,41 @@ def activities_change(before: Mapping[str, int], after: Mapping[str, int]) -> Ch
         unit=UNIT,
         better=Better.UP,
         error=MEAN_ERROR,
+        at_error_counts=True,
+        important=IMPORTANT,
+    )
+
+
+def change_of_the_same(before: Mapping[Key, int], after: Mapping[Key, int]) -> Change | None:
+    """Return the change over the activities that were rated on both dates; None when there is none.
+
+    `over` names how many those are when some were rated on one date alone. One activity is judged by the
+    error of one. Raises ValueError as `mean_rating`.
+    """
+    same = [activity for activity in before if activity in after]
+    if not same:
+        return None
+    if len(same) == 1:
+        change = one_activity_change(before[same[0]], after[same[0]])
+    else:
+        change = activities_change(
+            {activity: before[activity] for activity in same},
+            {activity: after[activity] for activity in same},
+        )
+    if len(same) == len(before.keys() | after.keys()):
+        return change
+    text = gettext_noop("over the %(count)s rated on both dates: %(before)s, then %(after)s")
+    means = {"before": f"{change.before:.1f}", "after": f"{change.after:.1f}"}
+    return replace(change, over=say(text, count=len(same), **means))
+
+
+def one_activity_change(before: int, after: int) -> Change:
+    """Return the change of one activity, 0–10; equal to the error counts. Raises as `mean_rating`."""
+    return compare(
+        mean_rating((before,)),
+        mean_rating((after,)),
+        unit=UNIT,
+        better=Better.UP,
+        error=ONE_ACTIVITY_ERROR,
         at_error_counts=True,
     )

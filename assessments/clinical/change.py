@@ -26,14 +26,25 @@ class Better(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True)
-class ImportantChange:
-    """A published change that mattered to patients, in the measure's unit or in % of before."""
+class Published:
+    """A figure with the people it was found in, how, and over which time."""
 
-    name: str
     figure: Figure
     population: str
     method: str
     horizon: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class MeasurementError(Published):
+    """A published size up to which two values of a measure may differ without a real change."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ImportantChange(Published):
+    """A published change that mattered to patients, in the measure's unit or in % of before."""
+
+    name: str
 
     @property
     def in_percent(self) -> bool:
@@ -52,7 +63,10 @@ class Met:
 
 @dataclass(frozen=True, kw_only=True)
 class Change:
-    """From `before` to `after`, both in `unit`; `amount` is after − before, `percent` of before."""
+    """From `before` to `after`, both in `unit`; `amount` is after − before, `percent` of before.
+
+    `over` says which part of the measure was compared, when not all of it could be.
+    """
 
     before: float
     after: float
@@ -63,6 +77,7 @@ class Change:
     error: Figure | None
     beyond_error: bool | None
     important: tuple[Met, ...]
+    over: Sentence | None = None
 
     @property
     def improvement(self) -> float:
@@ -77,9 +92,10 @@ class Change:
     @property
     def sentence(self) -> Sentence:
         """What can be said about measurement error, and nothing about importance."""
-        text = _DIRECTION[_sign(self.improvement)][self.beyond_error]
+        words = _DIRECTION if self.unit else _WITHOUT_UNIT
+        text = words[_sign(self.improvement)][self.beyond_error]
         error = "" if self.error is None else f"{self.error.value:g}"
-        size = f"{abs(self.amount):.3g}" if abs(self.amount) < 100 else f"{abs(self.amount):.0f}"
+        size = _written(abs(self.amount), unlike=self.error)
         size_unit = _ONE.get(self.unit, self.unit) if size == "1" else self.unit
         return say(text, size=size, size_unit=size_unit, error=error, unit=self.unit)
 
@@ -140,6 +156,15 @@ def _sign(value: float) -> int:
     return (value > 0) - (value < 0)
 
 
+def _written(size: float, *, unlike: Figure | None) -> str:
+    """Three digits, or as many as tell `size` from a figure that it is not equal to."""
+    written = f"{size:.3g}" if size < 100 else f"{size:.0f}"
+    digits = 4
+    while unlike and float(written) == unlike.value != size and digits <= DECIMALS:
+        written, digits = f"{size:.{digits}g}", digits + 1
+    return written
+
+
 _ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
 _SAME = gettext_noop("No change.")
 _DIRECTION: dict[int, dict[bool | None, str]] = {
@@ -163,6 +188,23 @@ _DIRECTION: dict[int, dict[bool | None, str]] = {
         ),
         None: gettext_noop(
             "Worse by %(size)s %(size_unit)s; no published measurement error fits this comparison."
+        ),
+    },
+    0: {True: _SAME, False: _SAME, None: _SAME},
+}
+_WITHOUT_UNIT: dict[int, dict[bool | None, str]] = {
+    1: {
+        True: gettext_noop("Better by %(size)s, more than the measurement error of %(error)s."),
+        False: gettext_noop("Better by %(size)s, within the measurement error of %(error)s."),
+        None: gettext_noop(
+            "Better by %(size)s; no published measurement error fits this comparison."
+        ),
+    },
+    -1: {
+        True: gettext_noop("Worse by %(size)s, more than the measurement error of %(error)s."),
+        False: gettext_noop("Worse by %(size)s, within the measurement error of %(error)s."),
+        None: gettext_noop(
+            "Worse by %(size)s; no published measurement error fits this comparison."
         ),
     },
     0: {True: _SAME, False: _SAME, None: _SAME},

@@ -1,20 +1,24 @@
 """The register of outcome measures: one row each; what is not in it is not measured.
 
 Which measures belong in a record: core outcome set for tennis elbow, Bateman et al. (2022) Br J
-Sports Med 56(12):657–66 (PRTEE, pain on gripping, pain-free grip, time off work); Lucado et al.
-(2022) J Orthop Sports Phys Ther 52(12):CPG1–CPG111, doi 10.2519/jospt.2022.0302 (at baseline and at
-least once later, discharge included; the patient's own activities).
+Sports Med 56(12):657–66, table 3; Lucado et al. (2022) J Orthop Sports Phys Ther 52(12):CPG1–CPG111,
+doi 10.2519/jospt.2022.0302 (the questionnaire at baseline and at least once later, discharge included; the
+patient's own activities where demand is high). Which measure is asked for at which visit beyond that is
+common practice without a source.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from assessments.clinical import activities, grip, pain
-from assessments.clinical.change import Better, ImportantChange
+from assessments.clinical import activities, global_rating, grip, pain
+from assessments.clinical.change import Better, ImportantChange, MeasurementError
 from assessments.clinical.pain import Context
 from assessments.clinical.questionnaires import tennis_elbow
 from cases.clinical.labels import Labelled
-from clinic.evidence import Figure, Status
+from clinic.evidence import Figure
 from clinic.wording import gettext_noop
+
+CORE_SET = "Bateman et al. 2022 Br J Sports Med 56(12):657–66, table 3"
+GUIDELINE = "Lucado et al. 2022 J Orthop Sports Phys Ther 52(12):CPG1–CPG111"
 
 
 class AnsweredBy(Labelled):
@@ -22,17 +26,35 @@ class AnsweredBy(Labelled):
     CLINICIAN = "clinician", gettext_noop("the clinician")
 
 
-class Due(Labelled):
-    """When a measure is taken. Every visit and every day are common practice without a source."""
+class Occasion(Labelled):
+    """When a measure is due."""
 
-    EVERY_DAY = "every_day", gettext_noop("every day in the diary")
-    EVERY_VISIT = "every_visit", gettext_noop("at every visit")
-    START_REVIEW_END = "start_review_end", gettext_noop("at the start, at reviews, at discharge")
+    BASELINE = "baseline", gettext_noop("at the start")
+    INTERIM = "interim", gettext_noop("in between")
+    DISCHARGE = "discharge", gettext_noop("at discharge")
+    DIARY = "diary", gettext_noop("every day in the diary")
+
+
+class CoreSet(Labelled):
+    """What the core outcome set of 2022 says of a measure."""
+
+    CORE = "core", gettext_noop("core")
+    INTERIM = "interim", gettext_noop("interim")
+    NOT_ADOPTED = "not_adopted", gettext_noop("not adopted")
+    NOT_NAMED = "not_named", gettext_noop("–")
+
+
+class ReadAs(Labelled):
+    """What a change of the measure is."""
+
+    DIFFERENCE = "difference", gettext_noop("the difference between two dates")
+    ITSELF = "itself", gettext_noop("the rating itself: it is a change already")
+    PERIOD = "period", gettext_noop("not compared: the periods differ in length")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Measure:
-    """One outcome measure; several `errors` differ by protocol, and their limits say which fits."""
+    """One outcome measure; several `known_errors` differ by protocol, and their rows say which fits."""
 
     key: str
     name: str
@@ -41,12 +63,29 @@ class Measure:
     high: float | None
     better: Better
     answered_by: AnsweredBy
-    due: Due
-    errors: tuple[Figure, ...] = ()
+    due: tuple[Occasion, ...]
+    core_set: CoreSet = CoreSet.NOT_NAMED
+    read_as: ReadAs = ReadAs.DIFFERENCE
+    known_errors: tuple[MeasurementError, ...] = ()
     important: tuple[ImportantChange, ...] = ()
 
+    @property
+    def errors(self) -> tuple[Figure, ...]:
+        """The figures of `known_errors`; the first is the one that a change is judged by."""
+        return tuple(row.figure for row in self.known_errors)
 
-def _pain(context: Context, name: str, due: Due) -> Measure:
+
+ALWAYS = (Occasion.BASELINE, Occasion.INTERIM, Occasion.DISCHARGE)
+LATER = (Occasion.INTERIM, Occasion.DISCHARGE)
+DAILY = (Occasion.DIARY,)
+
+
+def _pain(
+    context: Context,
+    name: str,
+    due: tuple[Occasion, ...],
+    core_set: CoreSet = CoreSet.NOT_NAMED,
+) -> Measure:
     return Measure(
         key=f"pain_{context.value}",
         name=name,
@@ -56,7 +95,8 @@ def _pain(context: Context, name: str, due: Due) -> Measure:
         better=Better.DOWN,
         answered_by=AnsweredBy.PATIENT,
         due=due,
-        errors=(pain.PAIN_ERROR,),
+        core_set=core_set,
+        known_errors=pain.ERRORS,
         important=pain.PAIN_IMPORTANT,
     )
 
@@ -65,7 +105,8 @@ def _questionnaire(
     key: str,
     name: str,
     high: float,
-    errors: tuple[Figure, ...],
+    core_set: CoreSet,
+    known_errors: tuple[MeasurementError, ...],
     important: tuple[ImportantChange, ...],
 ) -> Measure:
     return Measure(
@@ -76,66 +117,76 @@ def _questionnaire(
         high=high,
         better=Better.DOWN,
         answered_by=AnsweredBy.PATIENT,
-        due=Due.START_REVIEW_END,
-        errors=errors,
+        due=ALWAYS,
+        core_set=core_set,
+        known_errors=known_errors,
         important=important,
     )
 
 
-GLOBAL_RATING_ERROR = Figure(
-    value=0.45,
-    unit=gettext_noop("points"),
-    source="Kamper et al. 2009 J Man Manip Ther 17:163–70",
-    status=Status.FROM_MEMORY,
-    limits="11-point scale −5 to +5; the rating mirrors the state of today more than the change",
-)
-GLOBAL_RATING_IMPORTANT = ImportantChange(
-    name=gettext_noop("global rating, 11 points"),
-    figure=Figure(
-        value=2,
-        unit=gettext_noop("points"),
-        source="Kamper et al. 2009 J Man Manip Ther 17:163–70",
-        status=Status.FROM_MEMORY,
-        limits="not tennis elbow",
-    ),
-    population="several conditions",
-    method="review",
-    horizon="several",
-)
+def _grip(
+    key: str,
+    name: str,
+    core_set: CoreSet,
+    *,
+    known_errors: tuple[MeasurementError, ...] = (),
+    important: tuple[ImportantChange, ...] = (),
+) -> Measure:
+    low_n, high_n = (figure.value for figure in grip.PLAUSIBLE_N)
+    return Measure(
+        key=key,
+        name=name,
+        unit="N",
+        low=low_n,
+        high=high_n,
+        better=Better.UP,
+        answered_by=AnsweredBy.CLINICIAN,
+        due=ALWAYS,
+        core_set=core_set,
+        known_errors=known_errors,
+        important=important,
+    )
 
-_LOW_TO_HIGH_GRIP_N = (grip.PLAUSIBLE_N[0].value, grip.PLAUSIBLE_N[1].value)
+
+def _grip_error(row: grip.GripError) -> MeasurementError:
+    """Hill et al. (2023), one row of the table: by elbow, trials and the time between."""
+    method = {
+        (grip.Position.STRAIGHT, 1): gettext_noop("at 95 %, elbow straight, first trial"),
+        (grip.Position.STRAIGHT, 3): gettext_noop("at 95 %, elbow straight, mean of three"),
+        (grip.Position.BENT, 1): gettext_noop("at 95 %, elbow at 90 degrees, first trial"),
+        (grip.Position.BENT, 3): gettext_noop("at 95 %, elbow at 90 degrees, mean of three"),
+    }
+    within, between = gettext_noop("20–30 minutes apart"), gettext_noop("2–28 days apart")
+    return MeasurementError(
+        figure=row.figure,
+        population=gettext_noop("tennis elbow, n = 23"),
+        method=method[row.position, row.trials],
+        horizon=within if row.within_visit else between,
+    )
+
+
+# What the authors advise: one figure for both positions.
+_GRIP_RULE = MeasurementError(
+    figure=grip.AUTHORS_RULE_BETWEEN_VISITS,
+    population=gettext_noop("tennis elbow, n = 23"),
+    method=gettext_noop("at 95 %, either position, mean of three: the authors' rule"),
+    horizon=gettext_noop("2–28 days apart"),
+)
 
 MEASURES = (
-    _pain(Context.AT_REST, gettext_noop("Pain at rest"), Due.EVERY_VISIT),
-    _pain(Context.WORST_24H, gettext_noop("Worst pain in 24 h"), Due.EVERY_VISIT),
-    _pain(Context.ON_GRIPPING, gettext_noop("Pain on gripping"), Due.EVERY_VISIT),
-    _pain(Context.DURING_EXERCISE, gettext_noop("Pain during exercise"), Due.EVERY_DAY),
-    _pain(Context.NEXT_MORNING, gettext_noop("Pain next morning"), Due.EVERY_DAY),
-    Measure(
-        key="grip_pain_free",
-        name=gettext_noop("Pain-free grip"),
-        unit="N",
-        low=_LOW_TO_HIGH_GRIP_N[0],
-        high=_LOW_TO_HIGH_GRIP_N[1],
-        better=Better.UP,
-        answered_by=AnsweredBy.CLINICIAN,
-        due=Due.EVERY_VISIT,
-        errors=(
-            grip.AUTHORS_RULE_BETWEEN_VISITS,
-            *(row.figure for row in grip.GRIP_ERRORS),
-        ),
+    _pain(Context.AT_REST, gettext_noop("Pain at rest"), ALWAYS),
+    _pain(Context.WORST_24H, gettext_noop("Worst pain in 24 h"), ALWAYS),
+    _pain(Context.ON_GRIPPING, gettext_noop("Pain on gripping"), ALWAYS, CoreSet.INTERIM),
+    _pain(Context.DURING_EXERCISE, gettext_noop("Pain during exercise"), DAILY),
+    _pain(Context.NEXT_MORNING, gettext_noop("Pain next morning"), DAILY),
+    _grip(
+        "grip_pain_free",
+        gettext_noop("Pain-free grip"),
+        CoreSet.INTERIM,
+        known_errors=(_GRIP_RULE, *(_grip_error(row) for row in grip.GRIP_ERRORS)),
         important=grip.GRIP_IMPORTANT,
     ),
-    Measure(
-        key="grip_maximal",
-        name=gettext_noop("Maximal grip"),
-        unit="N",
-        low=_LOW_TO_HIGH_GRIP_N[0],
-        high=_LOW_TO_HIGH_GRIP_N[1],
-        better=Better.UP,
-        answered_by=AnsweredBy.CLINICIAN,
-        due=Due.START_REVIEW_END,
-    ),
+    _grip("grip_maximal", gettext_noop("Maximal grip"), CoreSet.NOT_ADOPTED),
     Measure(
         key="grip_ratio",
         name=gettext_noop("Grip ratio, affected to other side"),
@@ -144,19 +195,21 @@ MEASURES = (
         high=None,
         better=Better.UP,
         answered_by=AnsweredBy.CLINICIAN,
-        due=Due.EVERY_VISIT,
+        due=ALWAYS,
     ),
     _questionnaire(
         "prtee",
         gettext_noop("Tennis elbow questionnaire, total"),
         100,
-        (tennis_elbow.TOTAL_ERROR, tennis_elbow.TOTAL_ERROR_PERSIAN),
+        CoreSet.CORE,
+        tennis_elbow.TOTAL_ERRORS,
         tennis_elbow.TOTAL_IMPORTANT,
     ),
     _questionnaire(
         "prtee_pain",
         gettext_noop("Tennis elbow questionnaire, pain"),
         50,
+        CoreSet.INTERIM,
         (),
         tennis_elbow.PAIN_IMPORTANT,
     ),
@@ -164,6 +217,7 @@ MEASURES = (
         "prtee_function",
         gettext_noop("Tennis elbow questionnaire, function"),
         50,
+        CoreSet.INTERIM,
         (),
         tennis_elbow.FUNCTION_IMPORTANT,
     ),
@@ -175,20 +229,23 @@ MEASURES = (
         high=activities.HIGH,
         better=Better.UP,
         answered_by=AnsweredBy.PATIENT,
-        due=Due.START_REVIEW_END,
-        errors=(activities.MEAN_ERROR, activities.ONE_ACTIVITY_ERROR),
+        due=ALWAYS,
+        known_errors=activities.ERRORS,
+        important=activities.IMPORTANT,
     ),
     Measure(
         key="global_rating",
         name=gettext_noop("Global rating of change"),
-        unit=gettext_noop("points"),
-        low=-5,
-        high=5,
+        unit=global_rating.UNIT,
+        low=global_rating.LOW,
+        high=global_rating.HIGH,
         better=Better.UP,
         answered_by=AnsweredBy.PATIENT,
-        due=Due.START_REVIEW_END,
-        errors=(GLOBAL_RATING_ERROR,),
-        important=(GLOBAL_RATING_IMPORTANT,),
+        due=LATER,
+        core_set=CoreSet.NOT_ADOPTED,
+        read_as=ReadAs.ITSELF,
+        known_errors=global_rating.ERRORS,
+        important=global_rating.IMPORTANT,
     ),
     Measure(
         key="time_off_work",
@@ -198,8 +255,22 @@ MEASURES = (
         high=None,
         better=Better.DOWN,
         answered_by=AnsweredBy.PATIENT,
-        due=Due.START_REVIEW_END,
+        due=ALWAYS,
+        core_set=CoreSet.INTERIM,
+        read_as=ReadAs.PERIOD,
     ),
 )
 
 BY_KEY = {measure.key: measure for measure in MEASURES}
+
+ONE_ACTIVITY = "one_activity"
+
+
+def one_activity(name: str) -> Measure:
+    """Return the row of a single activity, named in the patient's own words."""
+    judged_by = next(
+        row for row in activities.ERRORS if row.figure is activities.ONE_ACTIVITY_ERROR
+    )
+    return replace(
+        BY_KEY["activities"], key=ONE_ACTIVITY, name=name, known_errors=(judged_by,), important=()
+    )

@@ -6,7 +6,13 @@ Farrar et al. (2001) Pain 94:149–58, doi 10.1016/s0304-3959(01)00349-9: −2 p
 Physiother Theory Pract (2025), doi 10.1080/09593985.2025.2450090: tennis elbow, n = 143.
 """
 
-from assessments.clinical.change import Better, Change, ImportantChange, compare
+from assessments.clinical.change import (
+    Better,
+    Change,
+    ImportantChange,
+    MeasurementError,
+    compare,
+)
 from cases.clinical.labels import Labelled
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
@@ -35,6 +41,14 @@ PAIN_ERROR = Figure(
     status=Status.PUBLISHED,
     limits="least detectable change at 90 %, n = 143, 3 months; agreement 0.54 (0.17–0.78)",
 )
+ERRORS = (
+    MeasurementError(
+        figure=PAIN_ERROR,
+        population=gettext_noop("tennis elbow, n = 143"),
+        method=gettext_noop("least detectable change at 90 %; agreement 0.54 (0.17–0.78)"),
+        horizon=gettext_noop("3 months"),
+    ),
+)
 
 POINTS_RULE = ImportantChange(
     name=gettext_noop("points rule, chronic pain"),
@@ -45,9 +59,9 @@ POINTS_RULE = ImportantChange(
         status=Status.PUBLISHED,
         limits="not tennis elbow; higher first ratings need a larger change in points",
     ),
-    population="10 drug trials in chronic pain, n = 2724",
-    method="anchor",
-    horizon="end of trial",
+    population=gettext_noop("10 drug trials in chronic pain, n = 2724"),
+    method=gettext_noop("anchor"),
+    horizon=gettext_noop("end of trial"),
 )
 PERCENT_RULE = ImportantChange(
     name=gettext_noop("percent rule, chronic pain"),
@@ -58,9 +72,9 @@ PERCENT_RULE = ImportantChange(
         status=Status.PUBLISHED,
         limits="not tennis elbow; stable across first ratings",
     ),
-    population="10 drug trials in chronic pain, n = 2724",
-    method="anchor",
-    horizon="end of trial",
+    population=gettext_noop("10 drug trials in chronic pain, n = 2724"),
+    method=gettext_noop("anchor"),
+    horizon=gettext_noop("end of trial"),
 )
 TENNIS_ELBOW_RULE = ImportantChange(
     name=gettext_noop("tennis elbow, 3 months"),
@@ -71,9 +85,9 @@ TENNIS_ELBOW_RULE = ImportantChange(
         status=Status.PUBLISHED,
         limits="in whole points it takes 3",
     ),
-    population="tennis elbow, n = 143",
-    method="area under the curve 0.94",
-    horizon="3 months",
+    population=gettext_noop("tennis elbow, n = 143"),
+    method=gettext_noop("area under the curve 0.94"),
+    horizon=gettext_noop("3 months"),
 )
 PAIN_IMPORTANT = (POINTS_RULE, PERCENT_RULE, TENNIS_ELBOW_RULE)
 

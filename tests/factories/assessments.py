@@ -5,13 +5,15 @@ from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze, Way
 from assessments.models import (
     ActivityRating,
+    GlobalRating,
     GripTest,
     MeasuredValue,
     PainRating,
     QuestionnaireResponse,
+    TimeOffWork,
 )
 from cases.clinical.sides import Side
-from cases.models import Visit
+from cases.models import Activity, Case, Visit
 
 # Total 49: pain 23, function 26.
 COMPLETE = (3, 6, 5, 1, 8, 4, 6, 5, 7, 3, 6, 2, 5, 6, 8)
@@ -40,10 +42,23 @@ def create_questionnaire(*, visit: Visit, items: tuple[int | None, ...] = COMPLE
     QuestionnaireResponse.objects.write(visit, dict(enumerate(items, start=1)))
 
 
-def create_activity_ratings(*, visit: Visit, ratings: tuple[int, ...]) -> None:
-    """One rating for each of the case's activities, in their order."""
+def create_activities(*names: str, case: Case) -> None:
+    """The activities that the patient named, in their order."""
+    Activity.objects.keep(case, list(names))
+
+
+def create_activity_ratings(*, visit: Visit, ratings: tuple[int | None, ...]) -> None:
+    """One rating for each of the case's activities, in their order; None leaves one out."""
     pks = visit.case.activities.values_list("pk", flat=True)
     ActivityRating.objects.write(visit, dict(zip(pks, ratings, strict=True)))
+
+
+def create_own(
+    *, visit: Visit, global_rating: int | None = None, time_off_work: int | None = None
+) -> None:
+    """What is one number a visit; None leaves it out."""
+    GlobalRating.objects.write(visit, global_rating)
+    TimeOffWork.objects.write(visit, time_off_work)
 
 
 def create_measured(*, visit: Visit, **values: float) -> None:

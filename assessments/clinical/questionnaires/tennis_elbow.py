@@ -14,7 +14,13 @@ the clinic's own setting.
 from dataclasses import dataclass
 from statistics import fmean
 
-from assessments.clinical.change import Better, Change, ImportantChange, compare
+from assessments.clinical.change import (
+    Better,
+    Change,
+    ImportantChange,
+    MeasurementError,
+    compare,
+)
 from assessments.clinical.questionnaires.instrument import (
     Answers,
     Instrument,
@@ -134,24 +140,24 @@ class _Study:
 _POLTAWSKI = _Study(
     source="Poltawski & Watson, Hand Therapy 2011;16:52–57",
     status=Status.FROM_MEMORY,
-    population="tennis elbow",
-    method="anchor: the patient's rating",
-    horizon="not known",
+    population=gettext_noop("tennis elbow"),
+    method=gettext_noop("anchor: the patient's rating"),
+    horizon=gettext_noop("not known"),
     limits="which figure belongs to which answer is not certain",
 )
 _THREE_MONTHS = _Study(
     source="Physiother Theory Pract 2025, doi 10.1080/09593985.2025.2450090",
     status=Status.PUBLISHED,
-    population="tennis elbow, n = 143",
-    method="area under the curve 0.96",
-    horizon="3 months",
+    population=gettext_noop("tennis elbow, n = 143"),
+    method=gettext_noop("area under the curve 0.96"),
+    horizon=gettext_noop("3 months"),
 )
 _PERSIAN = _Study(
     source="Persian version, Arch Bone Jt Surg, abjs.mums.ac.ir/article_21013",
     status=Status.PUBLISHED,
-    population="Persian version, n = 82",
-    method="anchor: 7-point global rating, area under the curve 0.87",
-    horizon="4 weeks of physiotherapy",
+    population=gettext_noop("Persian version, n = 82"),
+    method=gettext_noop("anchor: 7-point global rating, area under the curve 0.87"),
+    horizon=gettext_noop("4 weeks of physiotherapy"),
 )
 
 TOTAL_ERROR = Figure(
@@ -168,6 +174,20 @@ TOTAL_ERROR_PERSIAN = Figure(
     source="Shafiee 2020, Persian version, n = 90",
     status=Status.PUBLISHED,
     limits="its printed standard error of 5.40 would give 14.97",
+)
+TOTAL_ERRORS = (
+    MeasurementError(
+        figure=TOTAL_ERROR,
+        population=_THREE_MONTHS.population,
+        method=gettext_noop("least detectable change at 90 %; agreement 0.62 (0.21–0.86)"),
+        horizon=_THREE_MONTHS.horizon,
+    ),
+    MeasurementError(
+        figure=TOTAL_ERROR_PERSIAN,
+        population=gettext_noop("Persian version, n = 90"),
+        method=gettext_noop("as printed; its standard error of 5.40 would give 14.97"),
+        horizon=gettext_noop("not known"),
+    ),
 )
 
 TOTAL_IMPORTANT = (
