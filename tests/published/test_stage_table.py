@@ -1,0 +1,75 @@
+"""The numbers that the five stages and their doses show, against the programs that they follow.
+
+Holds: Coombes 2016, Stasinopoulos 2017. Stage 2: Peterson 2011. Stages 3 and 4: heavy slow resistance
+(read second-hand) and Couppé 2022; 48 h apart: a later trial register, NCT06774547. Gates, least times
+and sizes of a step back are common practice without a source.
+"""
+
+import pytest
+
+from rehab.clinical.entry import STARTS, Irritability
+from rehab.clinical.loads import PETERSON_START_KG, PETERSON_STEP_KG
+from rehab.clinical.stages import SETS_AT, STAGES, Policy, Stage, stage_doses
+
+from .printed import numbers
+
+# fmt: off
+PRINTED = {
+    # stage: dose, progress when all are true, regress, repetition maxima
+    1: ((5, 30, 45, 10, 15), (5, 45, 3, 1, 2), (24, 48, 10, 15), ()),
+    2: ((3, 15, 3, 4, 0.1), (3, 15, 2, 0.3), (10, 20), ()),
+    3: ((3, 15, 3, 12, 3, 2, 3, 3, 48), (3, 12, 0.80, 15, 30), (), (15, 12)),
+    4: ((4, 10, 4, 8, 4, 6, 3, 2, 2), (4, 6, 8, 0.90, 2, 2), (), (10, 8, 6)),
+    5: ((2,), (20, 0.90, 4), (4,), ()),
+}
+BANDS = {
+    # stage: sets, repetitions, up s, down s, rest s, days a week
+    3: [(3, 15, 3, 3, 120, 3), (3, 12, 3, 3, 120, 3)],
+    4: [(4, 10, 3, 3, 120, 3), (4, 8, 3, 3, 120, 3), (4, 6, 3, 3, 120, 3)],
+}
+# fmt: on
+
+
+@pytest.mark.parametrize("row", STAGES, ids=lambda row: row.stage.name)
+def test_a_stage_shows_the_printed_numbers(row):
+    shown = (numbers(row.dose), numbers(*row.progress), numbers(row.regress), row.repetition_maxima)
+
+    assert shown == PRINTED[row.stage]
+
+
+def test_a_stage_is_entered_by_the_criteria_of_the_one_before():
+    # Common practice, no source.
+    assert [numbers(row.entry) for row in STAGES] == [(), (1,), (2,), (3,), (4,)]
+
+
+def test_the_sets_of_a_band_are_the_printed_ones():
+    # Heavy slow resistance by week, read second-hand: 3 × 15, 3 × 12, 4 × 10, 4 × 8, 4 × 6.
+    assert SETS_AT == {15: 3, 12: 3, 10: 4, 8: 4, 6: 4}
+
+
+@pytest.mark.parametrize(("stage", "bands"), BANDS.items())
+@pytest.mark.parametrize("code", ["straight-arm-lift", "turn-palm"])
+def test_a_band_is_dosed_as_it_is_printed(stage, bands, code):
+    # 3 s up and 3 s down, 2–3 min of rest (the shorter end), 3 days a week.
+    doses = stage_doses(Stage(stage), code)
+
+    assert [
+        (d.sets, d.repetitions, d.up_s, d.down_s, d.rest_s, d.days_per_week) for d in doses
+    ] == bands
+
+
+@pytest.mark.parametrize("code", ["lower-slowly", "lift-and-lower"])
+@pytest.mark.parametrize(("sex", "start_kg"), [("female", 1.0), ("male", 2.0)])
+def test_lifting_starts_with_petersons_weights(code, sex, start_kg):
+    # Peterson 2011: 1 kg women, 2 kg men, 0.1 kg more each week.
+    assert stage_doses(Stage.LIGHT_ISOTONIC, code, sex=sex)[0].load_kg == start_kg
+    assert (PETERSON_START_KG[sex], PETERSON_STEP_KG) == (start_kg, 0.1)
+
+
+def test_irritability_decides_where_one_starts():
+    # Adapted from McClure & Michener 2015, not validated for the elbow: stage, stage to try, policy.
+    assert STARTS == {
+        Irritability.HIGH: (1, None, Policy.STRICT),
+        Irritability.MODERATE: (1, 2, Policy.STANDARD),
+        Irritability.LOW: (2, 3, Policy.STANDARD),
+    }
