@@ -87,6 +87,32 @@ def test_the_sentence_says_direction_and_error_and_nothing_more(after, error, se
     assert str(pain(10, after, error=error).sentence) == sentence
 
 
+@pytest.mark.parametrize(
+    ("after", "error", "sentence"),
+    [
+        (1.25, None, "Better by 0.25; no published measurement error fits this comparison."),
+        (1.25, 0.2, "Better by 0.25, more than the measurement error of 0.2."),
+        (0.75, 0.3, "Worse by 0.25, within the measurement error of 0.3."),
+    ],
+)
+def test_a_ratio_has_a_sentence_without_a_unit(after, error, sentence):
+    change = compare(1, after, unit="", better=Better.UP, error=error and figure(error, ""))
+
+    assert str(change.sentence) == sentence
+
+
+@pytest.mark.parametrize(
+    ("after", "amount", "place"),
+    [(192.0, "92", "within"), (192.04, "92.04", "more than"), (191.996, "91.996", "within")],
+)
+def test_a_size_is_written_so_that_it_differs_from_an_error_it_is_not_equal_to(
+    after, amount, place
+):
+    change = compare(100, after, unit="N", better=Better.UP, error=figure(92, "N"))
+
+    assert str(change.sentence) == f"Better by {amount} N, {place} the measurement error of 92 N."
+
+
 @pytest.mark.parametrize("broken", [float("nan"), float("inf")])
 def test_numbers_that_are_not_finite_are_refused(broken):
     with pytest.raises(ValueError, match="can't compare"):
