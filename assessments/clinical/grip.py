@@ -149,7 +149,7 @@ def elbow_difference(straight_n: float, bent_n: float) -> ElbowDifference:
 
 
 def pain_free_share(pain_free_n: float, maximal_n: float) -> float:
-    """Return pain-free grip in % of maximal grip, same side and position, both in newtons."""
+    """Return pain-free grip in % of maximal grip, both in newtons. Raises ValueError as `ratio`."""
     return 100 * ratio(pain_free_n, maximal_n)
 
 
@@ -249,20 +249,51 @@ def grip_change(
 
 @dataclass(frozen=True, kw_only=True)
 class GripResult:
-    """Both sides in one position and with one effort, in newtons; `other_n` None when not tested.
+    """Both sides in one position and with one effort, in newtons; one to three trials that count.
 
-    `error` is what a deficit must exceed to be told from chance: the within-visit figure, None where
-    none is published. `measure_again` are the sides whose trials scatter.
+    `other_trials_n` is empty when only the affected side was tested. `error` is what a deficit must
+    exceed to be told from chance: the within-visit figure, None where none is published.
+    `measure_again` are the sides whose trials scatter.
     """
 
     position: Position
     effort: Effort
     affected_side: Side
     handedness: Handedness
-    affected_n: float
-    other_n: float | None
+    affected_trials_n: tuple[float, ...]
+    other_trials_n: tuple[float, ...]
     error: Figure | None
     measure_again: tuple[Side, ...]
+
+    @property
+    def affected_n(self) -> float:
+        """The mean of the affected side's trials."""
+        return mean_n(self.affected_trials_n)
+
+    @property
+    def other_n(self) -> float | None:
+        """The mean of the other side's trials; None when it was not tested."""
+        return mean_n(self.other_trials_n) if self.other_trials_n else None
+
+    @property
+    def affected_best_n(self) -> float:
+        """The affected side's best trial."""
+        return max(self.affected_trials_n)
+
+    @property
+    def other_best_n(self) -> float | None:
+        """The other side's best trial; None when it was not tested."""
+        return max(self.other_trials_n, default=None)
+
+    @property
+    def affected_spread(self) -> float | None:
+        """(Largest − smallest) / mean of the affected side in %; None as `spread`."""
+        return spread(self.affected_trials_n)
+
+    @property
+    def other_spread(self) -> float | None:
+        """(Largest − smallest) / mean of the other side in %; None as `spread` or not tested."""
+        return spread(self.other_trials_n) if self.other_trials_n else None
 
     @property
     def expected_ratio(self) -> float:
@@ -278,6 +309,13 @@ class GripResult:
     def adjusted_ratio(self) -> float | None:
         """The ratio divided by the expected one; None as `ratio`."""
         return None if self.ratio is None else self.ratio / self.expected_ratio
+
+    @property
+    def adjusted_ratio_of_dominant(self) -> float | None:
+        """The adjusted ratio if the published figure is a share of the dominant hand."""
+        formula = DominanceFormula.OF_DOMINANT
+        expected = expected_ratio(self.handedness, self.affected_side, formula)
+        return None if self.ratio is None else self.ratio / expected
 
     @property
     def deficit_n(self) -> float | None:
@@ -311,9 +349,8 @@ def summarize(
     The published error is for pain-free grip, so a maximal test has none; unequal numbers of trials
     take the row of the smaller. Raises ValueError as `check_trials`.
     """
+    check_trials(affected_trials_n)
     tested = ((affected_side, affected_trials_n), (affected_side.other, other_trials_n))
-    affected_n = mean_n(affected_trials_n)
-    other_n = mean_n(other_trials_n) if other_trials_n else None
     error = None
     if other_trials_n and effort is Effort.PAIN_FREE:
         trials = min(len(affected_trials_n), len(other_trials_n))
@@ -323,8 +360,8 @@ def summarize(
         effort=effort,
         affected_side=affected_side,
         handedness=handedness,
-        affected_n=affected_n,
-        other_n=other_n,
+        affected_trials_n=affected_trials_n,
+        other_trials_n=other_trials_n,
         error=error,
         measure_again=tuple(side for side, trials_n in tested if trials_n and scattered(trials_n)),
     )

@@ -2,9 +2,11 @@
 
 Source
 ------
-Pain-free grip with a straight elbow on both sides: Hill et al. (2023) Physiother Theory Pract
-39(5):1007–15. Maximal grip at 90 degrees: the seated position of the American Society of Hand
-Therapists, as described in the introduction of Bohannon (2006), doi 10.1016/j.physio.2005.05.003.
+Pain-free grip, palm down, with a straight elbow and at 90 degrees: Hill et al. (2023) Physiother
+Theory Pract 39(5):1007–15. Unaffected side first, squeezed at one rate, a fast squeeze invalid:
+"Pain free grip strength test", J Physiother 2013;59:59. Maximal grip at 90 degrees: the seated
+position of the American Society of Hand Therapists, as described in the introduction of Bohannon
+(2006), doi 10.1016/j.physio.2005.05.003.
 """
 
 from dataclasses import dataclass
@@ -18,31 +20,75 @@ from clinic.wording import gettext_noop
 
 @dataclass(frozen=True, kw_only=True)
 class Way:
-    """One way of squeezing; only the same way may be compared. `slug` names its fields."""
+    """One way of squeezing; only the same way may be compared. `slug` names its fields.
+
+    `figure` is the drawing of the position; `steps` say in our own words how it is done, and
+    `source` where the position comes from, known as `status`.
+    """
 
     slug: str
     effort: Effort
     position: Position
     name: str
+    figure: str
+    steps: tuple[str, ...]
+    source: str
+    status: Status
 
+
+_HILL = "Hill et al. 2023 Physiother Theory Pract 39(5):1007–15"
+_AT_FIRST_PAIN = gettext_noop(
+    "Say: “Squeeze slowly, harder and harder, and stop at the first pain.” The other side at the "
+    "same rate, until it pains or can't squeeze harder."
+)
 
 PAIN_FREE_STRAIGHT = Way(
     slug="pain_free",
     effort=Effort.PAIN_FREE,
     position=Position.STRAIGHT,
     name=gettext_noop("Pain-free, elbow straight"),
-)
-MAXIMAL_BENT = Way(
-    slug="maximal",
-    effort=Effort.MAXIMAL,
-    position=Position.BENT,
-    name=gettext_noop("Maximal, elbow at 90 degrees"),
+    figure="grip-straight",
+    steps=(
+        gettext_noop(
+            "Arm forward at the height of the shoulder, elbow straight, palm down; the same body "
+            "position at every visit."
+        ),
+        _AT_FIRST_PAIN,
+    ),
+    source=_HILL,
+    status=Status.PUBLISHED,
 )
 PAIN_FREE_BENT = Way(
     slug="pain_free_bent",
     effort=Effort.PAIN_FREE,
     position=Position.BENT,
     name=gettext_noop("Pain-free, elbow at 90 degrees"),
+    figure="grip-bent-palm-down",
+    steps=(
+        gettext_noop("Upper arm hanging beside the body, elbow at 90 degrees, palm down."),
+        _AT_FIRST_PAIN,
+    ),
+    source=_HILL,
+    status=Status.PUBLISHED,
+)
+MAXIMAL_BENT = Way(
+    slug="maximal",
+    effort=Effort.MAXIMAL,
+    position=Position.BENT,
+    name=gettext_noop("Maximal, elbow at 90 degrees"),
+    figure="grip-bent",
+    steps=(
+        gettext_noop(
+            "Seated, upper arm against the body, elbow at 90 degrees, thumb up; handle of the "
+            "dynamometer in position 2."
+        ),
+        gettext_noop("Say: “Squeeze slowly, as hard as you can, then let go.”"),
+    ),
+    source=(
+        "American Society of Hand Therapists, as described in Bohannon 2006 Physiotherapy "
+        "92:11–15, doi 10.1016/j.physio.2005.05.003"
+    ),
+    status=Status.SECOND_HAND,
 )
 WAYS = (PAIN_FREE_STRAIGHT, PAIN_FREE_BENT, MAXIMAL_BENT)
 
@@ -55,6 +101,15 @@ class Struck(Labelled):
     SLIPPED = "slipped", gettext_noop("slipped or was read wrongly")
 
 
+# On keyboard and screen: the letter typed after a reading, and the word that fits under it.
+LETTERS = {Struck.TOO_FAST: "f", Struck.PAST_PAIN: "p", Struck.SLIPPED: "x"}
+SHORT = {
+    Struck.TOO_FAST: gettext_noop("too fast"),
+    Struck.PAST_PAIN: gettext_noop("past pain"),
+    Struck.SLIPPED: gettext_noop("slipped"),
+}
+
+
 @dataclass(frozen=True, kw_only=True)
 class Squeeze:
     """One trial in newtons; `struck` says why it does not count."""
@@ -63,6 +118,22 @@ class Squeeze:
     struck: Struck | None = None
 
 
+REST = {
+    30: Figure(
+        value=30,
+        unit="s",
+        source=_HILL,
+        status=Status.PUBLISHED,
+        limits="between three trials of pain-free grip",
+    ),
+    60: Figure(
+        value=60,
+        unit="s",
+        source="trial protocol, 2019 BMC Musculoskelet Disord, doi 10.1186/s12891-019-2711-0",
+        status=Status.PUBLISHED,
+        limits="between three trials of pain-free grip",
+    ),
+}
 LOW_GRIP = Figure(
     value=60,
     unit="N",

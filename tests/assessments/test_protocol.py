@@ -10,7 +10,7 @@ from assessments.clinical.protocol import (
 
 
 def test_every_way_has_its_own_fields():
-    assert [way.slug for way in WAYS] == ["pain_free", "maximal"]
+    assert [way.slug for way in WAYS] == ["pain_free", "pain_free_bent", "maximal"]
 
 
 @pytest.mark.parametrize(

@@ -12,13 +12,17 @@ from assessments.clinical.force import Unit, from_newtons, to_newtons
 from assessments.clinical.grip import (
     AUTHORS_RULE_BETWEEN_VISITS,
     AUTHORS_RULE_WITHIN_VISIT,
+    Effort,
     Position,
     elbow_difference,
     grip_change,
     grip_error,
     mean_n,
     ratio,
+    summarize,
 )
+from assessments.clinical.grip_results import pain_free_shares
+from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT
 from cases.clinical.sides import Handedness, Side
 
 
@@ -122,3 +126,26 @@ def test_one_pair_of_forces_gives_two_elbow_differences():
 
     assert difference.percent_of_straight == pytest.approx(29)
     assert difference.percent_of_bent == pytest.approx(22.5, abs=0.05)
+
+
+def test_pain_free_grip_as_a_share_of_the_unaffected_maximum():
+    # Normalized as in Cooke 2021; 118, 126 and 121 N of 310 N computed.
+    trials = {
+        (PAIN_FREE_STRAIGHT, Side.RIGHT): (118.0, 126.0, 121.0),
+        (MAXIMAL_BENT, Side.LEFT): (310.0,),
+    }
+
+    (share,) = pain_free_shares(trials, affected=Side.RIGHT)
+
+    assert share.of_other == pytest.approx(39.2, abs=0.05)
+
+
+def test_the_adjusted_ratio_under_both_readings_of_petersens_figure():
+    # Petersen 1989, 12.72 %: two hands as strong as expected give 1 under the reading they follow.
+    sides = {"affected_side": Side.RIGHT, "handedness": Handedness.RIGHT}
+    way = {"position": Position.BENT, "effort": Effort.MAXIMAL}
+    of_non_dominant = summarize((450.9,), (400.0,), **sides, **way)
+    of_dominant = summarize((458.3,), (400.0,), **sides, **way)
+
+    assert of_non_dominant.adjusted_ratio == pytest.approx(1, abs=0.0005)
+    assert of_dominant.adjusted_ratio_of_dominant == pytest.approx(1, abs=0.0005)

@@ -213,5 +213,18 @@ def test_an_other_side_without_force_has_no_ratio():
     assert (summary.ratio, summary.deficit_percent, summary.deficit_n) == (None, None, 0)
 
 
+def test_a_summary_keeps_best_and_spread_of_each_side():
+    summary = result((100, 110, 120), (300,))
+
+    assert (summary.affected_best_n, summary.other_best_n) == (120, 300)
+    assert (summary.affected_spread, summary.other_spread) == (pytest.approx(18.18, abs=0.01), None)
+
+
+def test_a_side_that_was_not_tested_has_no_best_and_no_spread():
+    summary = result(other=())
+
+    assert (summary.other_best_n, summary.other_spread) == (None, None)
+
+
 def test_a_summary_names_the_side_to_measure_again():
     assert result(other=(200, 310, 305)).measure_again == (Side.LEFT,)

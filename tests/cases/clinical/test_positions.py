@@ -8,7 +8,7 @@ from cases.clinical.positions import BUILT, figure, scenes
 from cases.clinical.sides import Side
 
 PHASES = ("start", "end")
-MEASURED = {"grip-straight", "grip-bent"}
+MEASURED = {"grip-straight", "grip-bent", "grip-bent-palm-down"}
 
 
 def extent(shown: Figure):
