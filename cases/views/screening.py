@@ -37,6 +37,10 @@ class PastRound:
     def done(self) -> list[ScreeningAnswer]:
         return [answer for answer in self.round.answers.all() if answer.action_taken]
 
+    @property
+    def readings(self) -> tuple[GroupReading, ...]:
+        return self.round.sign_readings()
+
 
 @dataclass(kw_only=True)
 class ScreeningPage:
@@ -81,7 +85,8 @@ class ScreeningPage:
 
     @property
     def readings(self) -> tuple[GroupReading, ...]:
-        return self.round.sign_readings() if self.round else ()
+        """What was examined in the round that counts."""
+        return self.current.sign_readings() if self.current else ()
 
     @cached_property
     def asked_again(self) -> tuple[Sentence, ...]:

@@ -209,3 +209,26 @@ def test_a_case_of_today_is_screened_again_tomorrow(browser, case, monkeypatch):
 
     assert page.context["screening"].round is None
     assert page.context["form"]["snapping"].value() == ""
+
+
+def test_the_signs_of_the_round_that_counts_are_read_whenever_it_was(browser, case, monkeypatch):
+    screen(browser, case, **NECK)
+    later = timezone.now() + datetime.timedelta(days=1)
+    day = f"{timezone.localdate():%d %b %Y}".lstrip("0")
+    monkeypatch.setattr(timezone, "now", lambda: later)
+    browser.force_login(case.lead)
+
+    page = browser.get(address(case))
+
+    assert sentences(page) == ["3 of 4 found."]
+    assert f"What was examined on {day}" in " ".join(page.content.decode().split())
+
+
+def test_the_history_says_what_was_examined(browser, case):
+    before = create_clear_screening(case=case)
+    before.write_signs({("red", ""): "absent"})
+    screen(browser, case, **NECK)
+
+    history = browser.get(address(case)).context["screening"].history
+    found = [[str(reading.sentence) for reading in past.readings] for past in history]
+    assert found == [["3 of 4 found."], ["0 of 1 found."]]
