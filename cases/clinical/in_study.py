@@ -38,6 +38,11 @@ class Result:
     low: int | None = None
     high: int | None = None
 
+    @property
+    def ratio_in_print(self) -> float:
+        """The ratio to three figures, as ratios are printed."""
+        return float(f"{self.ratio.value:.3g}")
+
 
 @dataclass(frozen=True, kw_only=True)
 class InStudy:
@@ -83,7 +88,9 @@ _NECK = Figure(
     unit=OF_100,
     source="Wainner et al. 2003 Spine 28:52–62",
     status=Status.FROM_MEMORY,
-    limits=gettext_noop("one study of 82 people; after the tests it prints 65 and 90"),
+    limits=gettext_noop(
+        "82 people; after the tests the study prints 65 and 90; range from the interval of the ratio"
+    ),
 )
 
 ELBOW_EXTENSION_IN_STUDY = InStudy(
