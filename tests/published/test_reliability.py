@@ -105,6 +105,24 @@ def test_published_pairs_reproduce_at_90_percent_and_not_at_95(sem, printed, at_
     assert printed < 0.9 * mdc95(sem)
 
 
+@pytest.mark.parametrize(
+    ("mdc95_n", "sem_n"),
+    # Hill et al. 2023 Physiother Theory Pract 39(5):1007–15, in newtons; standard errors computed.
+    [
+        (133, 48.0),
+        (90, 32.5),
+        (118, 42.6),
+        (92, 33.2),
+        (79, 28.5),
+        (52, 18.8),
+        (125, 45.1),
+        (46, 16.6),
+    ],
+)
+def test_the_errors_behind_the_published_grip_changes_are_the_computed_ones(mdc95_n, sem_n):
+    assert mdc95_n / mdc95(1) == pytest.approx(sem_n, abs=0.05)
+
+
 def test_the_pair_of_the_persian_questionnaire_does_not_reproduce():
     # Shafiee 2020, n = 90, prints 5.40 → 14.24: neither least change gives it, 14.24 wants 5.14.
     assert round(mdc95(5.40), 2) == 14.97
