@@ -59,18 +59,21 @@ UPPER_LIMB_ERROR = Figure(
 
 ERRORS = (
     MeasurementError(
+        name=gettext_noop("mean of the activities"),
         figure=MEAN_ERROR,
         population=_NOT_READ,
-        method=gettext_noop("least detectable change at 90 %, mean of the activities"),
+        method=gettext_noop("least detectable change at 90 %"),
         horizon=_NOT_READ,
     ),
     MeasurementError(
+        name=gettext_noop("one activity"),
         figure=ONE_ACTIVITY_ERROR,
         population=_NOT_READ,
-        method=gettext_noop("least detectable change at 90 %, one activity"),
+        method=gettext_noop("least detectable change at 90 %"),
         horizon=_NOT_READ,
     ),
     MeasurementError(
+        name=gettext_noop("Arabic version: not used to judge"),
         figure=UPPER_LIMB_ERROR,
         population=gettext_noop("upper limb, Arabic version, n = 139"),
         method=gettext_noop("standard error 0.74, agreement 0.82"),

@@ -27,8 +27,9 @@ class Better(StrEnum):
 
 @dataclass(frozen=True, kw_only=True)
 class Published:
-    """A figure with the people it was found in, how, and over which time."""
+    """A figure by name, with the people it was found in, how, and over which time."""
 
+    name: str
     figure: Figure
     population: str
     method: str
@@ -43,8 +44,6 @@ class MeasurementError(Published):
 @dataclass(frozen=True, kw_only=True)
 class ImportantChange(Published):
     """A published change that mattered to patients, in the measure's unit or in % of before."""
-
-    name: str
 
     @property
     def in_percent(self) -> bool:

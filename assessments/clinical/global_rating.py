@@ -34,6 +34,7 @@ ERROR = Figure(
 )
 ERRORS = (
     MeasurementError(
+        name=gettext_noop("one rating"),
         figure=ERROR,
         population=gettext_noop("several conditions"),
         method=gettext_noop("least detectable change, 11 points"),

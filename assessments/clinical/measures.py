@@ -148,30 +148,35 @@ def _grip(
     )
 
 
-def _grip_error(row: grip.GripError) -> MeasurementError:
-    """Hill et al. (2023), one row of the table: by elbow, trials and the time between."""
-    method = {
-        (grip.Position.STRAIGHT, 1): gettext_noop("at 95 %, elbow straight, first trial"),
-        (grip.Position.STRAIGHT, 3): gettext_noop("at 95 %, elbow straight, mean of three"),
-        (grip.Position.BENT, 1): gettext_noop("at 95 %, elbow at 90 degrees, first trial"),
-        (grip.Position.BENT, 3): gettext_noop("at 95 %, elbow at 90 degrees, mean of three"),
-    }
-    within, between = gettext_noop("20–30 minutes apart"), gettext_noop("2–28 days apart")
-    return MeasurementError(
-        figure=row.figure,
-        population=gettext_noop("tennis elbow, n = 23"),
-        method=method[row.position, row.trials],
-        horizon=within if row.within_visit else between,
-    )
-
-
+_HILL_PEOPLE = gettext_noop("tennis elbow, n = 23")
+_HILL_METHOD = gettext_noop("least detectable change at 95 %")
+_APART = {True: gettext_noop("20–30 minutes apart"), False: gettext_noop("2–28 days apart")}
+_GRIP_NAMES = {
+    (grip.Position.STRAIGHT, 1): gettext_noop("elbow straight, first trial"),
+    (grip.Position.STRAIGHT, 3): gettext_noop("elbow straight, mean of three"),
+    (grip.Position.BENT, 1): gettext_noop("elbow at 90 degrees, first trial"),
+    (grip.Position.BENT, 3): gettext_noop("elbow at 90 degrees, mean of three"),
+}
 # What the authors advise: one figure for both positions.
 _GRIP_RULE = MeasurementError(
+    name=gettext_noop("the authors' rule, mean of three"),
     figure=grip.AUTHORS_RULE_BETWEEN_VISITS,
-    population=gettext_noop("tennis elbow, n = 23"),
-    method=gettext_noop("at 95 %, either position, mean of three: the authors' rule"),
-    horizon=gettext_noop("2–28 days apart"),
+    population=_HILL_PEOPLE,
+    method=_HILL_METHOD,
+    horizon=_APART[False],
 )
+
+
+def _grip_error(row: grip.GripError) -> MeasurementError:
+    """Hill et al. (2023), one row of the table: by elbow, trials and the time between."""
+    return MeasurementError(
+        name=_GRIP_NAMES[row.position, row.trials],
+        figure=row.figure,
+        population=_HILL_PEOPLE,
+        method=_HILL_METHOD,
+        horizon=_APART[row.within_visit],
+    )
+
 
 MEASURES = (
     _pain(Context.AT_REST, gettext_noop("Pain at rest"), ALWAYS),

@@ -43,6 +43,7 @@ PAIN_ERROR = Figure(
 )
 ERRORS = (
     MeasurementError(
+        name=gettext_noop("one rating"),
         figure=PAIN_ERROR,
         population=gettext_noop("tennis elbow, n = 143"),
         method=gettext_noop("least detectable change at 90 %; agreement 0.54 (0.17–0.78)"),

@@ -177,15 +177,17 @@ TOTAL_ERROR_PERSIAN = Figure(
 )
 TOTAL_ERRORS = (
     MeasurementError(
+        name=gettext_noop("the total"),
         figure=TOTAL_ERROR,
         population=_THREE_MONTHS.population,
         method=gettext_noop("least detectable change at 90 %; agreement 0.62 (0.21–0.86)"),
         horizon=_THREE_MONTHS.horizon,
     ),
     MeasurementError(
+        name=gettext_noop("the total, Persian version: not used to judge"),
         figure=TOTAL_ERROR_PERSIAN,
         population=gettext_noop("Persian version, n = 90"),
-        method=gettext_noop("as printed; its standard error of 5.40 would give 14.97"),
+        method=gettext_noop("as printed"),
         horizon=gettext_noop("not known"),
     ),
 )

@@ -44,7 +44,16 @@ def test_every_figure_says_in_whom_how_over_which_time_and_where_it_was_found(me
     silent = [
         row
         for row in figures(measure)
-        if not all((row.population, row.method, row.horizon, row.figure.source, row.figure.status))
+        if not all(
+            (
+                row.name,
+                row.population,
+                row.method,
+                row.horizon,
+                row.figure.source,
+                row.figure.status,
+            )
+        )
     ]
 
     assert silent == []
