@@ -1,6 +1,7 @@
 """A figure as vectors on paper: the same primitives as on the page, in black on white."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from django.utils.translation import gettext
 from reportlab.lib.colors import Color, HexColor, white
@@ -110,13 +111,13 @@ def _draw(canvas: Canvas, primitive: Primitive) -> None:
         case Line(points=points):
             canvas.setLineWidth(pen.line)
             canvas.setDash(*((list(pen.dashes), 0) if pen.dashes else ([], 0)))
-            canvas.drawPath(_path(canvas, (points,), closed=False), stroke=1, fill=0)
+            canvas.drawPath(_path((points,), closed=False), stroke=1, fill=0)
             canvas.setDash()
         case Circle(center=(x, y), radius=radius):
             canvas.setLineWidth(pen.line)
             canvas.circle(x, y, radius, stroke=1, fill=int(pen.fill is not None))
         case Outline(parts=parts):
-            _outline(canvas, _path(canvas, parts, closed=True), pen)
+            _outline(canvas, _path(parts, closed=True), pen)
 
 
 def _outline(canvas: Canvas, path: PDFPathObject, pen: Pen) -> None:
@@ -127,8 +128,9 @@ def _outline(canvas: Canvas, path: PDFPathObject, pen: Pen) -> None:
         canvas.drawPath(path, stroke=0, fill=1, fillMode=NONZERO)
 
 
-def _path(canvas: Canvas, runs: tuple[tuple[Point, ...], ...], *, closed: bool) -> PDFPathObject:
-    path = canvas.beginPath()
+@cache  # a sheet is set twice, and the same few drawings stand on sheet after sheet
+def _path(runs: tuple[tuple[Point, ...], ...], *, closed: bool) -> PDFPathObject:
+    path = PDFPathObject()
     for (x, y), *others in runs:
         path.moveTo(x, y)
         for point in others:

@@ -8,6 +8,7 @@ from functools import cache
 
 from django.utils import translation
 from django.utils.translation import gettext
+from reportlab import rl_config
 from reportlab.lib.pagesizes import A4, LETTER, landscape
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
@@ -22,6 +23,8 @@ from .pieces import INK, RULE, SOFT, markup
 __all__ = ["A4", "LARGE", "LETTER", "NORMAL", "ClinicContact", "Paper", "Running", "Styles", "pdf"]
 
 NORMAL, LARGE = 12, 18
+# Streams as bytes: as ASCII text, the default, they are a quarter longer and take time to write.
+rl_config.useA85 = 0
 
 Story = Callable[[], list[Flowable]]
 
@@ -208,8 +211,9 @@ class _Sheet(BaseDocTemplate):
 
     @staticmethod
     def _numbered(running: Running) -> str:
-        """A sheet of a program is known by its version, a record by its day."""
-        return written(running.on) if running.standing else str(running.version)
+        """A sheet of a program is known by its version, any other by its day."""
+        by_day = running.standing or running.version is None
+        return written(running.on) if by_day else str(running.version)
 
     @property
     def sides(self) -> tuple[float, float]:

@@ -3,17 +3,25 @@
 import datetime
 import io
 from dataclasses import replace
+from functools import cache
 
 import pypdf
+from pypdf.generic import DecodedStreamObject, NameObject
 
 from cases.clinical.sides import Side
 from clinic.evidence import Status
 from rehab.clinical.exercises import CARDS
 from rehab.clinical.positions import figure
 from rehab.printing.advice import PainLimits
-from rehab.printing.diary_page import DiaryPage
-from rehab.printing.home_program import HomeExercise, HomeProgram, NextVisit
+from rehab.printing.diary_page import DiaryPage, diary_page_pdf
+from rehab.printing.home_program import (
+    HomeExercise,
+    HomeProgram,
+    NextVisit,
+    home_program_pdf,
+)
 from rehab.printing.paper import ClinicContact
+from rehab.printing.visit_record import visit_record_pdf
 
 CLINIC = ClinicContact(
     name="Quayside Clinic",
@@ -33,6 +41,10 @@ VISIT = NextVisit(
     on=datetime.date(2026, 3, 26), at=datetime.time(9, 30), practitioner="Ida Solvang"
 )
 TODAY = datetime.date(2026, 3, 12)
+
+# Setting a sheet takes a while, so the tests that read the same one share it.
+printed_program, printed_diary = cache(home_program_pdf), cache(diary_page_pdf)
+printed_record = cache(visit_record_pdf)
 
 
 def an_exercise(card, *, remark: str = "") -> HomeExercise:
@@ -105,14 +117,25 @@ def opened(data: bytes) -> pypdf.PdfReader:
     return pypdf.PdfReader(io.BytesIO(data))
 
 
+@cache
 def text_of(data: bytes) -> str:
     """All that is printed, with every run of blanks and line ends as one space."""
-    pages = (page.extract_text() for page in opened(data).pages)
-    return " ".join(" ".join(pages).split())
+    return " ".join(" ".join(page_texts(data)).split())
 
 
-def page_texts(data: bytes) -> list[str]:
-    return [" ".join(page.extract_text().split()) for page in opened(data).pages]
+@cache
+def page_texts(data: bytes) -> tuple[str, ...]:
+    pages = (without_drawings(page).extract_text() for page in opened(data).pages)
+    return tuple(" ".join(text.split()) for text in pages)
+
+
+def without_drawings(page: pypdf.PageObject) -> pypdf.PageObject:
+    """The page but for its paths: reading text, pypdf parses each of their thousands of points."""
+    lines = page.get_contents().get_data().split(b"\n")
+    words = DecodedStreamObject()
+    words.set_data(b"\n".join(line for line in lines if not line.startswith(b"n ")))
+    page[NameObject("/Contents")] = words
+    return page
 
 
 def sizes_of(data: bytes) -> set[float]:
@@ -124,7 +147,7 @@ def sizes_of(data: bytes) -> set[float]:
             found.add(round(size, 1))
 
     for page in opened(data).pages:
-        page.extract_text(visitor_text=see)
+        without_drawings(page).extract_text(visitor_text=see)
     return found
 
 

@@ -7,7 +7,15 @@ import pytest
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.paper import LARGE, LETTER, Paper
-from tests.rehab.printing.sheets import a_diary, fonts_of, opened, page_texts, sizes_of, text_of
+from tests.rehab.printing.sheets import (
+    a_diary,
+    fonts_of,
+    opened,
+    page_texts,
+    printed_diary,
+    sizes_of,
+    text_of,
+)
 
 PAPERS = [
     diary_paper(Paper(page=page, body=body))
@@ -30,7 +38,7 @@ SCALE = "0 1 2 3 4 5 6 7 8 9 10"
 @pytest.mark.parametrize("days", [1, 14, 42])
 def test_every_day_has_its_row_and_both_scales(paper, days):
     page = a_diary(days=days)
-    text = text_of(diary_page_pdf(page, paper))
+    text = text_of(printed_diary(page, paper))
 
     assert [day for day in page.dates if f"{day:%a} {day.day} {day:%b}" not in text] == []
     assert text.count(SCALE) == 2 * days
@@ -38,7 +46,7 @@ def test_every_day_has_its_row_and_both_scales(paper, days):
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_the_columns_come_in_the_order_of_the_typing_grid(paper):
-    text = page_texts(diary_page_pdf(a_diary(), paper))[0]
+    text = page_texts(printed_diary(a_diary(), paper))[0]
 
     places = [text.find(column) for column in COLUMNS]
     assert -1 not in places
@@ -46,22 +54,20 @@ def test_the_columns_come_in_the_order_of_the_typing_grid(paper):
 
 
 def test_two_weeks_fit_on_one_page():
-    pages = [
-        len(opened(diary_page_pdf(a_diary(), paper)).pages) for paper in (PAPERS[0], PAPERS[2])
-    ]
+    pages = [len(opened(printed_diary(a_diary(), paper)).pages) for paper in (PAPERS[0], PAPERS[2])]
 
     assert pages == [1, 1]
 
 
 def test_a_diary_of_six_weeks_repeats_its_head_on_every_page():
-    pages = page_texts(diary_page_pdf(a_diary(days=42), PAPERS[0]))
+    pages = page_texts(printed_diary(a_diary(days=42), PAPERS[0]))
 
     assert len(pages) == 3
     assert [text for text in pages if "Pain next morning" not in text] == []
 
 
 def test_a_page_says_which_exercise_and_when_to_bring_it():
-    text = text_of(diary_page_pdf(a_diary(), PAPERS[0]))
+    text = text_of(printed_diary(a_diary(), PAPERS[0]))
 
     assert "Lower slowly: 3 × 15. Do this once a day, every day." in text
     assert "Tick a box for each set." in text
@@ -70,18 +76,18 @@ def test_a_page_says_which_exercise_and_when_to_bring_it():
 
 
 def test_without_a_booking_the_page_says_whom_to_call():
-    text = text_of(diary_page_pdf(a_diary(next_visit=None), PAPERS[0]))
+    text = text_of(printed_diary(a_diary(next_visit=None), PAPERS[0]))
 
     assert "Bring this page with you. To book, call +44 1632 960001." in text
 
 
 def test_holds_ask_for_seconds():
-    assert "Last set: seconds" in text_of(diary_page_pdf(a_diary(holds=True), PAPERS[0]))
+    assert "Last set: seconds" in text_of(printed_diary(a_diary(holds=True), PAPERS[0]))
 
 
 @pytest.mark.parametrize(("sets", "boxes"), [(3, 4 * 14), (10, 11 * 14)])
 def test_there_is_a_box_to_tick_for_each_set(sets, boxes):
-    pages = opened(diary_page_pdf(a_diary(sets=sets), PAPERS[0])).pages
+    pages = opened(printed_diary(a_diary(sets=sets), PAPERS[0])).pages
     drawn = b" ".join(page.get_contents().get_data() for page in pages)
 
     # Besides the boxes only the square of "too much" is drawn as a rectangle.
@@ -89,7 +95,7 @@ def test_there_is_a_box_to_tick_for_each_set(sets, boxes):
 
 
 def test_more_sets_than_fit_are_written_as_a_number():
-    text = text_of(diary_page_pdf(a_diary(sets=12), PAPERS[0]))
+    text = text_of(printed_diary(a_diary(sets=12), PAPERS[0]))
 
     assert text.count("___ of 12") == 14
     assert "Write how many sets you did." in text
@@ -97,7 +103,7 @@ def test_more_sets_than_fit_are_written_as_a_number():
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
-    pages = page_texts(diary_page_pdf(a_diary(), paper))
+    pages = page_texts(printed_diary(a_diary(), paper))
 
     for number, text in enumerate(pages, start=1):
         assert text.endswith(
@@ -108,7 +114,7 @@ def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_type_is_embedded_and_large_enough(paper):
-    data = diary_page_pdf(a_diary(), paper)
+    data = printed_diary(a_diary(), paper)
     foot, smallest = sorted(sizes_of(data))[:2]
 
     assert set(fonts_of(data).values()) == {True}

@@ -16,6 +16,7 @@ from tests.rehab.printing.sheets import (
     fonts_of,
     opened,
     page_texts,
+    printed_program,
     sizes_of,
     text_of,
 )
@@ -64,12 +65,12 @@ def missing_from(data, sheet) -> list[str]:
 def test_everything_the_program_says_is_on_paper(paper, count):
     sheet = a_program(count=count)
 
-    assert missing_from(home_program_pdf(sheet, paper), sheet) == []
+    assert missing_from(printed_program(sheet, paper), sheet) == []
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_names_in_latin_greek_and_cyrillic_are_legible(name):
-    data = home_program_pdf(a_program(patient=name), Paper())
+    data = printed_program(a_program(patient=name), Paper())
 
     assert page_texts(data)[0].startswith(name)
 
@@ -89,19 +90,19 @@ def test_a_name_that_the_type_lacks_is_refused_with_the_sign(name, sign):
 
 
 def test_a_letter_written_in_two_parts_is_joined():
-    data = home_program_pdf(a_program(patient="Andre\u0301"), Paper())
+    data = printed_program(a_program(patient="Andre\u0301"), Paper())
 
     assert page_texts(data)[0].startswith("André ")
 
 
 def test_markup_in_a_remark_is_printed_as_typed():
-    data = home_program_pdf(a_program(remark="Use <b>less</b> & rest\r\nthen go on"), Paper())
+    data = printed_program(a_program(remark="Use <b>less</b> & rest\r\nthen go on"), Paper())
 
     assert "Use <b>less</b> & rest then go on" in text_of(data)
 
 
 def test_the_next_visit_stands_on_the_first_page():
-    data = home_program_pdf(a_program(), Paper())
+    data = printed_program(a_program(), Paper())
 
     assert (
         "Your next visit is on Thursday, 26 Mar 2026 at 09:30, with Ida Solvang."
@@ -110,14 +111,14 @@ def test_the_next_visit_stands_on_the_first_page():
 
 
 def test_without_a_booking_the_first_page_says_whom_to_call():
-    data = home_program_pdf(a_program(next_visit=None), Paper())
+    data = printed_program(a_program(next_visit=None), Paper())
 
     assert "Your next visit is not booked yet. Please call +44 1632 960001." in page_texts(data)[0]
 
 
 def test_the_pain_rule_and_the_stop_rules_stand_on_the_first_page():
     sheet = a_program(count=12)
-    first = page_texts(home_program_pdf(sheet, Paper()))[0]
+    first = page_texts(printed_program(sheet, Paper()))[0]
     rules = [*advice.stop_signs(sheet.limits), *advice.HELP_TODAY, advice.emergency("112")]
 
     assert [str(rule) for rule in rules if str(rule) not in first] == []
@@ -126,7 +127,7 @@ def test_the_pain_rule_and_the_stop_rules_stand_on_the_first_page():
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
-    pages = page_texts(home_program_pdf(a_program(), paper))
+    pages = page_texts(printed_program(a_program(), paper))
 
     for number, text in enumerate(pages, start=1):
         assert text.endswith(
@@ -138,7 +139,7 @@ def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
 @pytest.mark.parametrize("paper", PAPERS)
 def test_no_exercise_is_cut_by_a_page_end(paper):
     cards = [an_exercise(card, remark="Hold the hammer short. " * 13) for card in CARDS[:12]]
-    pages = page_texts(home_program_pdf(a_program(exercises=tuple(cards)), paper))
+    pages = page_texts(printed_program(a_program(exercises=tuple(cards)), paper))
 
     for exercise in cards:
         own = [exercise.name, *exercise.steps, exercise.usual_mistake, exercise.equipment]
@@ -147,7 +148,7 @@ def test_no_exercise_is_cut_by_a_page_end(paper):
 
 
 def test_a_remark_of_four_thousand_signs_is_whole():
-    data = home_program_pdf(a_program(remark=REMARK), Paper())
+    data = printed_program(a_program(remark=REMARK), Paper())
 
     printed = text_of(data).count("Take the stairs") + text_of(data).count("Take the Quayside")
     assert (len(REMARK), printed) == (3969, 63)
@@ -158,7 +159,7 @@ def test_a_name_of_many_letters_is_whole_and_leaves_room():
         "Alexandrina Maximiliana Theodolinde Wilhelmina " * 2
         + "Schwarzenberg von der Stadt am Hafen"
     )
-    pages = page_texts(home_program_pdf(a_program(patient=name), Paper()))
+    pages = page_texts(printed_program(a_program(patient=name), Paper()))
 
     assert pages[0].startswith(name)
     assert name in pages[-1]
@@ -166,7 +167,7 @@ def test_a_name_of_many_letters_is_whole_and_leaves_room():
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_only_the_embedded_family_is_used(paper):
-    fonts = fonts_of(home_program_pdf(a_program(), paper))
+    fonts = fonts_of(printed_program(a_program(), paper))
 
     assert {name.split("+")[1]: inside for name, inside in fonts.items()} == {
         "SourceSans3-Regular": True,
@@ -179,13 +180,13 @@ def test_only_the_embedded_family_is_used(paper):
     ("paper", "sizes"), [(Paper(), (10, 12, 30)), (Paper(body=LARGE), (14, 18, 45))]
 )
 def test_text_is_never_smaller_than_the_print_size_but_in_head_and_foot(paper, sizes):
-    found = sorted(sizes_of(home_program_pdf(a_program(), paper)))
+    found = sorted(sizes_of(printed_program(a_program(), paper)))
 
     assert (found[0], found[1], found[-1]) == sizes
 
 
 def test_the_file_says_its_language_title_and_author():
-    pdf = opened(home_program_pdf(a_program(language="es"), Paper()))
+    pdf = opened(printed_program(a_program(language="es"), Paper()))
 
     assert pdf.root_object["/Lang"] == "es"
     assert pdf.metadata.title.endswith("2, 0217")
@@ -195,7 +196,7 @@ def test_the_file_says_its_language_title_and_author():
 
 def test_the_page_is_the_one_asked_for():
     boxes = [
-        opened(home_program_pdf(a_program(), Paper(page=page))).pages[0].mediabox[2:]
+        opened(printed_program(a_program(), Paper(page=page))).pages[0].mediabox[2:]
         for page in (A4, LETTER)
     ]
 
@@ -209,7 +210,7 @@ def test_the_same_sheet_gives_the_same_bytes():
 
 
 def test_the_headings_are_listed_for_jumping_to():
-    outline = opened(home_program_pdf(a_program(), Paper())).outline
+    outline = opened(printed_program(a_program(), Paper())).outline
 
     assert [entry.title for entry in outline][:3] == [
         "How much pain is all right",
@@ -223,6 +224,6 @@ def test_the_writer_signs_with_date_and_number():
     unregistered = replace(sheet, registration_number="")
 
     assert "Ida Solvang, registration PH-1001, 11 Mar 2026." in text_of(
-        home_program_pdf(sheet, Paper())
+        printed_program(sheet, Paper())
     )
-    assert "Ida Solvang, 11 Mar 2026." in text_of(home_program_pdf(unregistered, Paper()))
+    assert "Ida Solvang, 11 Mar 2026." in text_of(printed_program(unregistered, Paper()))

@@ -25,7 +25,15 @@ from rehab.printing.visit_facts import (
     Written,
 )
 from rehab.printing.visit_record import visit_record_pdf
-from tests.rehab.printing.sheets import CLINIC, fonts_of, opened, page_texts, sizes_of, text_of
+from tests.rehab.printing.sheets import (
+    CLINIC,
+    fonts_of,
+    opened,
+    page_texts,
+    printed_record,
+    sizes_of,
+    text_of,
+)
 
 AT = datetime.datetime(2026, 3, 12, 10, 45, tzinfo=datetime.UTC)
 DAY = datetime.date(2026, 3, 12)
@@ -126,7 +134,7 @@ def words_in(part) -> list[str]:
 
 
 def test_everything_that_the_record_holds_is_printed():
-    printed = text_of(visit_record_pdf(a_record())).replace("\u00a0", " ").lower()
+    printed = text_of(printed_record(a_record())).replace("\u00a0", " ").lower()
     record = replace(
         a_record(), clinic=replace(CLINIC, address="1 Harbor Road", emergency_phone="")
     )
@@ -137,7 +145,7 @@ def test_everything_that_the_record_holds_is_printed():
 
 
 def test_the_head_of_the_record_says_when_how_long_and_by_whom():
-    text = text_of(visit_record_pdf(a_record()))
+    text = text_of(printed_record(a_record()))
 
     assert "Visit of 12 Mar 2026, signed by Ida Solvang." in text
     assert "45 min" in text.replace("\u00a0", " ")
@@ -146,7 +154,7 @@ def test_the_head_of_the_record_says_when_how_long_and_by_whom():
 
 
 def test_the_decision_stands_with_what_was_proposed_and_why_it_differs():
-    text = text_of(visit_record_pdf(a_record()))
+    text = text_of(printed_record(a_record()))
 
     assert "Proposed: stay, add load" in text
     assert "Decided: stay, keep the load, by Ida Solvang on 12 Mar 2026 at 10:45" in text
@@ -155,7 +163,7 @@ def test_the_decision_stands_with_what_was_proposed_and_why_it_differs():
 
 
 def test_each_page_of_a_signed_record_says_who_signed_and_when():
-    pages = page_texts(visit_record_pdf(a_record()))
+    pages = page_texts(printed_record(a_record()))
     signed = "Signed by Ida Solvang, registration number PH-1001, on 12 Mar 2026 at 10:45"
 
     assert [signed in page for page in pages] == [True] * len(pages)
@@ -165,7 +173,7 @@ def test_each_page_of_a_signed_record_says_who_signed_and_when():
 
 
 def test_each_page_of_a_draft_says_that_it_is_one():
-    pages = page_texts(visit_record_pdf(a_record(signature=None, addenda=())))
+    pages = page_texts(printed_record(a_record(signature=None, addenda=())))
 
     assert len(pages) > 1
     assert ["Draft, not signed" in page for page in pages] == [True] * len(pages)
@@ -173,7 +181,7 @@ def test_each_page_of_a_draft_says_that_it_is_one():
 
 
 def test_addenda_come_after_the_signature_with_reason_name_and_time():
-    text = text_of(visit_record_pdf(a_record()))
+    text = text_of(printed_record(a_record()))
     after = text.split("Added after signing")[1]
 
     assert text.index("Signature") < text.index("Added after signing")
@@ -195,14 +203,14 @@ def test_markup_in_what_was_typed_is_printed_as_it_was_typed(typed):
     )
 
     # Once in the head, the notes, the decision, and three times in the addendum; more in signatures and feet.
-    assert text_of(visit_record_pdf(record)).count(typed) >= 6
+    assert text_of(printed_record(record)).count(typed) >= 6
 
 
 def test_long_notes_run_over_pages_and_lose_nothing():
     text = " ".join(f"word{number}" for number in range(500))[:4000]
     notes = tuple(Written(label=label, text=text) for label in ("Subjective", "Plan"))
     record = a_record(notes=notes, battery=None, measures=None, decision=None)
-    data = visit_record_pdf(record)
+    data = printed_record(record)
 
     assert len(opened(data).pages) == 5
     printed = text_of(data)
@@ -213,7 +221,7 @@ def test_a_visit_without_anything_says_so_and_names_no_program():
     bare = a_record(
         notes=(), battery=None, measures=None, decision=None, program=None, minutes=None
     )
-    text = text_of(visit_record_pdf(bare))
+    text = text_of(printed_record(bare))
 
     assert "No notes." in text
     assert "Program in force" in text
@@ -230,7 +238,7 @@ def test_a_script_that_the_type_lacks_is_refused(changes):
 
 
 def test_the_record_is_set_in_embedded_type_that_can_be_read():
-    data = visit_record_pdf(a_record())
+    data = printed_record(a_record())
 
     assert set(fonts_of(data).values()) == {True}
     assert min(sizes_of(data)) >= 10
@@ -244,7 +252,7 @@ def test_the_same_record_gives_the_same_bytes():
 
 
 def test_the_file_is_known_by_record_number_and_day():
-    document = opened(visit_record_pdf(a_record()))
+    document = opened(printed_record(a_record()))
 
     assert document.metadata.title == "Visit record 12 Mar 2026, 0217"
     assert document.root_object["/Lang"] == "en"
