@@ -11,8 +11,9 @@ from .loads import time_under_tension_s, volume_load_kg
 class Dose:
     """One exercise's dose. Exactly one of `repetitions` and `hold_s`, or both (squeeze and hold).
 
-    Seconds are whole; `load_kg` None means without a weight or not decided yet. Raises ValueError
-    for neither repetitions nor hold, a value of 0 or less, or more than 7 days a week.
+    Seconds are whole; `load_kg` 0 means without a weight, None not decided or not a matter of
+    weights. Raises ValueError for neither repetitions nor hold, a load below 0, another value of 0
+    or less, or more than 7 days a week.
     """
 
     sets: int
@@ -30,8 +31,10 @@ class Dose:
             raise ValueError("a dose needs repetitions or a hold")
         for field in fields(self):
             value = getattr(self, field.name)
-            if value is not None and value <= 0:
+            if value is not None and value <= 0 and field.name != "load_kg":
                 raise ValueError(f"{field.name} must be above 0")
+        if self.load_kg is not None and self.load_kg < 0:
+            raise ValueError("load_kg must not be below 0")
         if self.days_per_week > 7:
             raise ValueError("a week has 7 days")
 
@@ -47,7 +50,7 @@ class Dose:
             (True, False): say("%(sets)s × %(reps)s", **self._values()),
             (False, True): say("%(sets)s × %(hold)s s", **self._values()),
         }
-        return (bare if self.load_kg is None else text)[self._kind()]
+        return (text if self.load_kg else bare)[self._kind()]
 
     def in_words(self) -> Sentence:
         """Return the dose as one sentence for the patient; tempo and rest follow in `lines()`."""
@@ -68,11 +71,12 @@ class Dose:
             (True, False): say("Do %(sets)s sets of %(reps)s.", **self._values()),
             (False, True): say("Hold for %(hold)s seconds, %(sets)s times.", **self._values()),
         }
-        return (bare if self.load_kg is None else loaded)[self._kind()]
+        return (loaded if self.load_kg else bare)[self._kind()]
 
     def lines(self) -> tuple[Sentence, ...]:
         """Return everything the dose says, one plain sentence each."""
-        return (self.in_words(), *self._tempo(), *self._rest(), self.how_often())
+        bare = (say("Use no weight."),) if self.load_kg == 0 else ()
+        return (self.in_words(), *bare, *self._tempo(), *self._rest(), self.how_often())
 
     def how_often(self) -> Sentence:
         """Return how often in a day and in a week."""

@@ -24,7 +24,7 @@ RANGES = {
     "sets":             (1, 10,   _("Give 1 to 10 sets.")),
     "repetitions":      (1, 100,  _("Give 1 to 100 repetitions, or leave them empty.")),
     "hold_s":           (1, 300,  _("Give 1 to 300 seconds, or leave it empty.")),
-    "load_kg":          (0.05, 50, _("Enter a load from 0.05 to 50 kg, or leave it empty.")),
+    "load_kg":          (0, 50, _("Enter a load up to 50 kg, 0 for none, or leave it empty.")),
     "up_s":             (1, 60,   SECONDS),
     "down_s":           (1, 60,   SECONDS),
     "rest_s":           (1, 600,  _("Give 1 to 600 seconds, or leave it empty.")),

@@ -2,7 +2,20 @@
 
 from rehab.models.decision import Decision
 from rehab.models.diary import DiaryDay
+from rehab.models.equipment import Equipment
+from rehab.models.own_card import HiddenCard, OwnCard
 from rehab.models.program import Program, ProgramExercise
 from rehab.models.stage_check import StageCheck
+from rehab.models.threshold_change import ThresholdChange
 
-__all__ = ["Decision", "DiaryDay", "Program", "ProgramExercise", "StageCheck"]
+__all__ = [
+    "Decision",
+    "DiaryDay",
+    "Equipment",
+    "HiddenCard",
+    "OwnCard",
+    "Program",
+    "ProgramExercise",
+    "StageCheck",
+    "ThresholdChange",
+]

@@ -28,6 +28,10 @@ def _same(one: "ProgramExercise | None", other: "ProgramExercise | None", names)
     return bool(one and other) and all(getattr(one, n) == getattr(other, n) for n in names)
 
 
+def every_day() -> list[int]:
+    return list(range(7))
+
+
 class ProgramQuerySet(ClinicQuerySet):
     def issued(self) -> Self:
         return self.filter(issued_at__isnull=False)
@@ -47,6 +51,10 @@ class ProgramQuerySet(ClinicQuerySet):
 
     def not_ended(self) -> Self:
         return self.filter(ended_at__isnull=True)
+
+    def cases_in(self, stage: Stage) -> models.QuerySet:
+        """The cases whose program now, or when they were closed, is of this stage."""
+        return self.issued().not_ended().filter(stage=stage).values("case")
 
     def current_of(self, case: Case) -> "Program | None":
         return self.issued().not_ended().filter(case=case).with_exercises().first()
@@ -76,6 +84,10 @@ class Program(ClinicOwned):
         STRICT = Policy.STRICT.value, _("strict")
         STANDARD = Policy.STANDARD.value, _("standard")
 
+    class ReturnPlan(models.TextChoices):
+        RACKET = "racket", _("interval racket program")
+        LIFTING = "lifting", _("graded lifting")
+
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="programs")
     version = models.PositiveSmallIntegerField(_("version"))
     stage = models.PositiveSmallIntegerField(_("stage"))
@@ -88,12 +100,21 @@ class Program(ClinicOwned):
     load_since = models.DateField(_("at this load since"))
     smallest_step_kg = models.FloatField(_("smallest step that the patient owns, kg"), default=0.1)
     remark = models.TextField(_("remark for the patient"), blank=True)
+    weekdays = models.JSONField(
+        _("days that the patient can train"),
+        default=every_day,
+        help_text=_("0 is Monday, 6 is Sunday."),
+    )
+    return_plan = models.CharField(
+        _("return plan"), max_length=10, choices=ReturnPlan, blank=True, default=""
+    )
     edition = models.CharField(_("edition of the exercise cards"), max_length=20)
     issued_at = models.DateTimeField(_("issued"), null=True, blank=True)
     issued_by = models.ForeignKey(
         Staff, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     ended_at = models.DateTimeField(_("ended"), null=True, blank=True)
+    withdrawn_because = models.CharField(_("withdrawn because"), max_length=300, blank=True)
 
     objects = ProgramQuerySet.as_manager()
 
@@ -119,15 +140,19 @@ class Program(ClinicOwned):
             ),
             models.CheckConstraint(
                 name="program_load_0_to_50_kg",
-                condition=Q(load_kg__isnull=True) | Q(load_kg__gt=0, load_kg__lte=50),
-                violation_error_message=_("Enter a load above 0 and up to 50 kg."),
+                condition=Q(load_kg__isnull=True) | Q(load_kg__gte=0, load_kg__lte=50),
+                violation_error_message=_("Enter a load from 0 (without a weight) to 50 kg."),
             ),
             models.CheckConstraint(
                 name="program_issued_by_somebody",
                 condition=Q(issued_at__isnull=True, ended_at__isnull=True)
                 | Q(issued_at__isnull=False, issued_by__isnull=False),
             ),
-            Sealed(name="program_issued_stays", by="issued_at", may_change=("ended_at",)),
+            Sealed(
+                name="program_issued_stays",
+                by="issued_at",
+                may_change=("ended_at", "withdrawn_because"),
+            ),
             Sealed(name="program_ended_stays", by="ended_at"),
         ]
 
@@ -299,6 +324,12 @@ class ProgramExercise(ClinicOwned):
     sessions_per_day = models.PositiveSmallIntegerField(_("times a day"), default=1)
     days_per_week = models.PositiveSmallIntegerField(_("days a week"))
     remark = models.CharField(_("remark"), max_length=300, blank=True)
+    words = models.JSONField(
+        _("the card's words as issued"),
+        null=True,
+        blank=True,
+        help_text=_("Kept with the program, so that a later edition of the card changes nothing."),
+    )
 
     class Meta:
         verbose_name = _("exercise of a program")
@@ -322,8 +353,8 @@ class ProgramExercise(ClinicOwned):
             ),
             models.CheckConstraint(
                 name="program_exercise_load_0_to_50_kg",
-                condition=Q(load_kg__isnull=True) | Q(load_kg__gt=0, load_kg__lte=50),
-                violation_error_message=_("Enter a load above 0 and up to 50 kg."),
+                condition=Q(load_kg__isnull=True) | Q(load_kg__gte=0, load_kg__lte=50),
+                violation_error_message=_("Enter a load from 0 (without a weight) to 50 kg."),
             ),
             models.CheckConstraint(
                 name="program_exercise_days_1_to_7",

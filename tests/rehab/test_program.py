@@ -107,7 +107,7 @@ def test_going_on_leads_to_reading_it_once_more(browser, url, draft, issue):
         ("sets", 0, "Give 1 to 10 sets."),
         ("repetitions", 101, "Give 1 to 100 repetitions, or leave them empty."),
         ("repetitions", "", "Give repetitions, or a hold in seconds."),
-        ("load_kg", 51, "Enter a load from 0.05 to 50 kg, or leave it empty."),
+        ("load_kg", 51, "Enter a load up to 50 kg, 0 for none, or leave it empty."),
         ("up_s", 0, "Give 1 to 60 seconds, or leave it empty."),
         ("days_per_week", 8, "Give 1 to 7 days a week."),
         ("sessions_per_day", 5, "Give 1 to 4 times a day."),

@@ -105,7 +105,7 @@ def test_a_dose_says_tempo_and_rest_line_by_line():
     [
         ({"sets": 3}, "repetitions or a hold"),
         ({"sets": 0, "repetitions": 15}, "sets must be above 0"),
-        ({"sets": 3, "repetitions": 15, "load_kg": -1}, "load_kg must be above 0"),
+        ({"sets": 3, "repetitions": 15, "load_kg": -1}, "load_kg must not be below 0"),
         ({"sets": 3, "repetitions": 15, "days_per_week": 8}, "7 days"),
     ],
 )
@@ -131,3 +131,9 @@ def test_only_the_slow_part_is_timed_when_only_that_is_worked():
 def test_a_dose_without_tempo_and_rest_says_nothing_about_them():
     lines = Dose(sets=2, repetitions=6, days_per_week=2).lines()
     assert [str(line) for line in lines] == ["Do 2 sets of 6.", "Do this on 2 days a week."]
+
+
+def test_a_dose_without_a_weight_says_so():
+    bare = Dose(sets=3, repetitions=15, load_kg=0)
+    assert str(bare.headline()) == "3 × 15"
+    assert [str(line) for line in bare.lines()][:2] == ["Do 3 sets of 15.", "Use no weight."]
