@@ -8,7 +8,6 @@ from django.utils import timezone
 from assessments.clinical.pain import Context
 from assessments.course import Course
 from assessments.lines import Moments
-from cases.clinical.findings import FindingAnswer
 from cases.clinical.intake import age_on
 from cases.clinical.screening import open_items
 from cases.models import Battery, Case, Intake, Screening, Visit
@@ -51,16 +50,8 @@ class Records:
 
     @property
     def other_side_sore(self) -> bool | None:
-        """Whether the other elbow is no yardstick: it has an open case of its own, or hurt in the battery."""
-        if self.case.patient.cases.open().exclude(pk=self.case.pk).exists():
-            return True
-        findings = self.battery.findings.all() if self.battery else ()
-        done = [
-            finding.answer
-            for finding in findings
-            if finding.side != self.case.side and finding.answer != FindingAnswer.NOT_DONE
-        ]
-        return FindingAnswer.FAMILIAR in done if done else None
+        """Whether the other elbow is no yardstick, by the newest round of the battery."""
+        return self.case.other_side_sore(self.battery.findings.all() if self.battery else ())
 
     @property
     def red_flags(self) -> tuple[Sentence, ...]:

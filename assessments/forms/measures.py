@@ -22,7 +22,8 @@ class MeasuresForm(Stamped, forms.Form):
         self.visit, self.affected = visit, visit.case.affected
         self.grip, self.own = GripPart(visit), OwnPart(visit)
         self.parts = (PainPart(visit), self.grip, QuestionnairePart(visit), self.own)
-        super().__init__(data, prefix="measures")
+        typed = data and self.grip.untangled(data, "measures")
+        super().__init__(typed, prefix="measures")
         for part in self.parts:
             self.fields |= part.fields()
         opened_with = self.grip.initial(self.on_record)
@@ -44,12 +45,6 @@ class MeasuresForm(Stamped, forms.Form):
                 code="signed",
             )
         return super().clean()
-
-    @property
-    def asks(self) -> bool:
-        """Whether the question about the unit is on the page."""
-        values = self.cleaned_data if self.is_bound else self.initial
-        return "right" in self.errors or bool(self.grip.low_readings(values))
 
     @property
     def may_be_kept(self) -> bool:

@@ -3,6 +3,7 @@
 import datetime
 from dataclasses import dataclass
 from functools import cached_property
+from urllib.parse import urlencode
 
 from django.shortcuts import render
 from django.urls import reverse
@@ -11,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from assessments.course import course_of
 from assessments.forms import MeasuresForm
+from assessments.grip_report import GripReport, Person
 from assessments.results import Results
 from assessments.sheet import Sheet
 from cases.access import visit_or_404
@@ -42,10 +44,20 @@ class MeasuresSection:
         """Signed, and nothing typed that still has to be shown to its writer."""
         return self.visit.is_signed and not self.form.is_bound
 
+    def leads_to(self, request) -> str:
+        """Where the pressed button leads; without scripts one of them comes back to the trials."""
+        if "stay" not in request.POST:
+            return self.onward
+        return f"{self.url}?{urlencode({'next': self.onward})}#measures-grip-head"
+
     @cached_property
     def results(self) -> Results:
         """What is on record now; asked for by the template, after saving."""
         return Results(course=course_of(self.visit.case, visit=self.visit))
+
+    @cached_property
+    def report(self) -> GripReport:
+        return GripReport(results=self.results, person=Person.at(self.visit))
 
     @cached_property
     def sheet(self) -> Sheet:
@@ -78,5 +90,5 @@ def measures(request, pk):
         record(request.user, "measured", visit, parts=section.form.keep())
         section.saved_at = timezone.now()
     return answer_form(
-        request, TEMPLATE, context, ok=ok, state="measures-state", onward=section.onward
+        request, TEMPLATE, context, ok=ok, state="measures-state", onward=section.leads_to(request)
     )

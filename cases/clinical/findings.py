@@ -128,6 +128,14 @@ class GivenFinding:
         return self.test, self.side, self.finger
 
 
+def familiar_on(side: Side, given: Iterable[tuple[Side, FindingAnswer]]) -> bool | None:
+    """Return whether a test of this side gave the familiar pain; None when none was done on it."""
+    done = [
+        answer for where, answer in given if where is side and answer is not FindingAnswer.NOT_DONE
+    ]
+    return FindingAnswer.FAMILIAR in done if done else None
+
+
 @dataclass(frozen=True, kw_only=True)
 class ExpectedFinding:
     """One field of the form, in the order in which the arm is tested."""

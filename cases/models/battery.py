@@ -40,6 +40,11 @@ class BatteryQuerySet(ClinicQuerySet):
             rounds = rounds.filter(visit__in=Visit.objects.before(before))
         return rounds.order_by("-performed_on", "-pk").first()
 
+    def findings_of_latest(self, case: Case) -> "models.QuerySet[Finding]":
+        """The findings of the case's last round."""
+        latest = self.filter(visit__case=case).order_by("-performed_on", "-pk").values("pk")[:1]
+        return Finding.objects.filter(battery__in=latest)
+
     def last_two_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
         """The case's last round that has findings, and the one before it."""
         rounds = self.filter(visit__case=case, findings__isnull=False).distinct()

@@ -1,12 +1,14 @@
 """One episode at one elbow."""
 
 import datetime
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
+from cases.clinical.findings import FindingAnswer, familiar_on
 from cases.clinical.sides import Side
 from cases.models.patient import Patient
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
@@ -131,6 +133,17 @@ class Case(ClinicOwned):
     @property
     def has_intake(self) -> bool:
         return hasattr(self, "intake")
+
+    def other_side_sore(self, findings: Iterable) -> bool | None:
+        """Whether the other elbow is no yardstick: it has an open case of its own, or hurt in these findings.
+
+        None when the findings, of one round of the battery, have no test of it.
+        """
+        if self.patient.cases.open().exclude(pk=self.pk).exists():
+            return True
+        return familiar_on(
+            self.affected.other, ((Side(row.side), FindingAnswer(row.answer)) for row in findings)
+        )
 
     def days_since_opening(self, *, on: datetime.date) -> int:
         return (on - self.opened).days

@@ -1,8 +1,8 @@
-// Typing instead of pointing: digits on a 0–10 scale, Enter and arrows in a grid, "no" to all the rest.
+// Typing instead of pointing: digits on a scale, Enter and arrows in a grid, "no" to all the rest.
 "use strict";
 
 const TEN_WITHIN_MS = 600;
-let one = { scale: null, at: 0 };
+let last = { key: "", scale: null, at: 0 };
 
 const choose = (radio) => {
   radio.checked = true;
@@ -12,10 +12,12 @@ const choose = (radio) => {
 };
 
 const typeRating = (event, scale) => {
-  const followsOne = event.key === "0" && one.scale === scale && event.timeStamp - one.at < TEN_WITHIN_MS;
-  one = { scale: event.key === "1" ? scale : null, at: event.timeStamp };
+  const follows = (key) => last.key === key && last.scale === scale;
+  const ten = event.key === "0" && follows("1") && event.timeStamp - last.at < TEN_WITHIN_MS;
+  const below = follows("-") && /^[1-9]$/.test(event.key);
+  last = { key: event.key, scale, at: event.timeStamp };
   const blank = event.key === "Backspace" || event.key === "Delete";
-  const value = blank ? "" : followsOne ? "10" : event.key;
+  const value = blank ? "" : ten ? "10" : below ? `-${event.key}` : event.key;
   const radio = [...scale.querySelectorAll("input[type=radio]")].find((key) => key.value === value);
   if (!radio) return;
   event.preventDefault();
@@ -29,8 +31,11 @@ const standsFor = (radio) => {
 };
 const stop = (control) => (control.type === "radio" ? standsFor(control) : control);
 
+// What Tab leaves out, Enter and the arrows leave out too.
+const STOPS = "input:not([type=hidden], [tabindex='-1']), select:not([tabindex='-1'])";
+
 const controls = (place) =>
-  [...place.querySelectorAll("input:not([type=hidden]), select")].filter(
+  [...place.querySelectorAll(STOPS)].filter(
     (c) => !c.disabled && c.checkVisibility() && c === stop(c),
   );
 
@@ -56,9 +61,9 @@ const moveInGrid = (event, grid) => {
 document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   const scale = event.target.closest("[data-scale]");
-  if (scale && /^(\d|Backspace|Delete)$/.test(event.key)) typeRating(event, scale);
+  if (scale && /^(\d|-|Backspace|Delete)$/.test(event.key)) typeRating(event, scale);
   const grid = event.target.closest("[data-grid]");
-  if (grid && event.target.matches("input, select") && /^(Enter|ArrowUp|ArrowDown)$/.test(event.key)) {
+  if (grid && event.target.matches(STOPS) && /^(Enter|ArrowUp|ArrowDown)$/.test(event.key)) {
     if (event.target.tagName !== "SELECT" || event.key === "Enter") moveInGrid(event, grid);
   }
 });

@@ -4,7 +4,7 @@ from types import SimpleNamespace
 import pytest
 from django.template.loader import render_to_string
 
-from assessments.clinical.protocol import LOW_GRIP, WAYS
+from assessments.clinical.protocol import WAYS
 from cases.clinical.sides import Side
 
 
@@ -12,20 +12,14 @@ from cases.clinical.sides import Side
     ("side", "words"), [(Side.RIGHT, "Right arm: "), (Side.LEFT, "Left arm: ")]
 )
 def test_each_way_of_squeezing_is_drawn_for_the_affected_arm(side, words):
-    sheet = SimpleNamespace(
-        form=SimpleNamespace(affected=side),
-        ways=[SimpleNamespace(way=way, sides=[]) for way in WAYS],
-        readings=[],
-        spread_limit=LOW_GRIP,
-        spread_title="Spread",
-        low_grip=LOW_GRIP,
-        low_title="Low",
-    )
+    ways = [SimpleNamespace(way=way, sides=[], folds=False, questions=[]) for way in WAYS]
+    sheet = SimpleNamespace(form=SimpleNamespace(affected=side), ways=ways)
 
     page = render_to_string("assessments/grip_fields.html", {"sheet": sheet})
 
     end = "wrist straight, hand closed. The hand squeezes the grip meter."
     assert re.findall("<title>(.+?)</title>", page) == [
         f"{words}elbow straight, palm down, {end}",
+        f"{words}elbow at a right angle, palm down, {end}",
         f"{words}elbow at a right angle, thumb up, {end}",
     ]
