@@ -52,6 +52,7 @@ class Cell:
 
     `age_high` is None in the last, open group, `sd` where it is not settled, `low` and `high` (the
     weakest and the strongest person) where the table has none. `doubt` is a key of `DOUBTS` or "".
+    Raises ValueError for another doubt, and for a missing `sd` without one.
     """
 
     sex: Sex
@@ -63,6 +64,12 @@ class Cell:
     low: float | None
     high: float | None
     doubt: str
+
+    def __post_init__(self) -> None:
+        if self.doubt and self.doubt not in DOUBTS:
+            raise ValueError(f"there is no sentence for {self.doubt}")
+        if self.sd is None and not self.doubt:
+            raise ValueError(f"{self.sex} {self.ages} {self.side} has no spread and no reason")
 
     @property
     def ages(self) -> str:
@@ -243,8 +250,6 @@ _SIDES = {side.value: side for side in Side}
 def _cells(name: str) -> Iterator[Cell]:
     with (FOLDER / name).open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
-            if row["doubtful"] and row["doubtful"] not in DOUBTS:
-                raise ValueError(f"{name}: there is no sentence for {row['doubtful']}")
             yield Cell(
                 sex=_SEXES[row["sex"]],
                 age_low=int(row["age_low"]),

@@ -240,12 +240,11 @@ class MeanSquares:
         """Limits with the degrees of freedom that Satterthwaite's approximation gives."""
         n, k = self.subjects, self.trials
         bms, jms, ems = self.subjects_ms, self.trials_ms, self.error_ms
-        if ems == 0:
+        # Without error, or with equal totals everywhere, the degrees of freedom are 0 / 0.
+        if ems == 0 or bms == jms == 0:
             return None, None
         of_trials, of_error = k * icc * jms / ems, n * (1 + (k - 1) * icc) - k * icc
         below = (n - 1) * of_trials**2 + of_error**2
-        if below == 0:
-            return None, None
         df = self._error_df * (of_trials + of_error) ** 2 / below
         noise = k * jms + (k * n - k - n) * ems
         upper, lower = _f_quantile(n - 1, df), _f_quantile(df, n - 1)

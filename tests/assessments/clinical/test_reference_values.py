@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 from statistics import NormalDist
 
 import pytest
@@ -165,6 +166,15 @@ def test_the_mean_is_a_figure_with_source_status_and_limits():
     assert str(figure) == "532.452 N"
     assert (figure.source, figure.status) == (MATHIOWETZ.source, Status.SECOND_HAND)
     assert "Milwaukee" in figure.limits
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [({"doubt": "smudged"}, "no sentence for smudged"), ({"sd": None}, "no spread and no reason")],
+)
+def test_a_cell_is_refused_that_could_be_used_silently(changes, message):
+    with pytest.raises(ValueError, match=message):
+        replace(MATHIOWETZ.cells[0], **changes)
 
 
 @pytest.mark.parametrize("force_n", [-1, math.nan, math.inf])

@@ -111,6 +111,7 @@ def test_the_interval_of_the_error_is_that_of_chi_square(error_ms, subjects, tri
 
     assert [squares.sem.low, squares.sem.high] == pytest.approx(limits)
     assert squares.mdc95.high == pytest.approx(1.96 * math.sqrt(2) * limits[1])
+    assert squares.mdc90.high == pytest.approx(1.645 * math.sqrt(2) * limits[1])
 
 
 def test_equal_readings_everywhere_agree_about_nothing():
@@ -148,6 +149,20 @@ def test_an_average_has_no_value_where_its_denominator_is_not_above_nothing():
         *[None] * 3,
     )
     assert squares.icc_3_1.value == -1
+
+
+def test_equal_totals_everywhere_leave_absolute_agreement_without_limits():
+    squares = MeanSquares.of([(1, 3), (3, 1), (2, 2)])
+
+    assert (squares.subjects_ms, squares.trials_ms) == (0, 0)
+    assert squares.icc_2_1 == Estimate(value=pytest.approx(-3))
+
+
+def test_an_average_has_no_limits_where_they_can_not_be_carried_over():
+    squares = MeanSquares.of([(0, 0, 0), (0, 0, 1), (0, 1, 0)])
+
+    assert squares.icc_2_1.low < -0.5
+    assert squares.icc_2_k == Estimate(value=squares.icc_2_k.value)
 
 
 def test_two_subjects_have_a_wide_interval_and_not_none():
