@@ -94,6 +94,8 @@ TEMPLATES = [
     }
 ]
 
+FORM_RENDERER = "clinic.controls.Controls"
+
 DATABASES = {
     "default": dj_database_url.config(
         default=f"sqlite:///{BASE_DIR / 'data' / 'clinic.sqlite3'}", conn_max_age=600
