@@ -11,6 +11,7 @@ from assessments.clinical.questionnaires import tennis_elbow
 from assessments.forms import MeasuresForm
 from assessments.forms.pain import pain_name
 from assessments.grip_sheet import GripSheet
+from assessments.own_sheet import OwnRows
 from assessments.results import Results
 from clinic.wording import say
 
@@ -53,6 +54,10 @@ class Sheet:
     @cached_property
     def grip(self) -> GripSheet:
         return GripSheet(form=self.form, results=self.results)
+
+    @cached_property
+    def own(self) -> OwnRows:
+        return OwnRows(self.form)
 
     @cached_property
     def pains(self) -> tuple[BoundField, ...]:

@@ -10,6 +10,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from assessments.clinical.completeness import Ask
+from assessments.core_set import due_today
 from assessments.course import course_of
 from assessments.forms import MeasuresForm
 from assessments.grip_report import GripReport, Person
@@ -37,6 +39,7 @@ class MeasuresSection:
     url: str
     onward: str
     while_typing: bool
+    part: bool = False
     saved_at: datetime.datetime | None = None
 
     @property
@@ -55,6 +58,11 @@ class MeasuresSection:
         """What is on record now; asked for by the template, after saving."""
         return Results(course=course_of(self.visit.case, visit=self.visit))
 
+    @property
+    def due(self) -> tuple[Ask, ...]:
+        """What is still to be asked for at this visit."""
+        return due_today(self.results.course)
+
     @cached_property
     def report(self) -> GripReport:
         return GripReport(results=self.results, person=Person.at(self.visit))
@@ -72,6 +80,7 @@ def measures_section(request, visit: Visit) -> MeasuresSection:
         url=url,
         onward=way_on(request, reverse("rehab:case", args=[visit.case_id])),
         while_typing=saves_itself(request),
+        part="part" in request.POST,
     )
 
 

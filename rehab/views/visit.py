@@ -35,6 +35,7 @@ def visit(request: HttpRequest, pk: int) -> HttpResponse:
         context = _on_record(request, seen) | {"addenda": seen.addenda_in_order()}
         return render(request, "rehab/visit_signed.html", context)
     records, measures = Records(seen.case), measures_section(request, seen)
+    measures.part = True
     course = measures.results.course
     decision = decision_section(request, seen, records, course)
     context = {

@@ -236,7 +236,7 @@ def test_while_typing_only_the_state_is_answered(physiotherapist, signed_in, vis
 
     page = response.content.decode()
     assert [page.count(text) for text in ("<html", 'id="measures-state"', "<form")] == [0, 1, 0]
-    assert page.count('hx-swap-oob="true"') == 17
+    assert page.count('hx-swap-oob="true"') == 19
     assert PainRating.objects.count() == 5
 
 
