@@ -10,6 +10,7 @@ import pytest
 
 from cases.clinical import battery_raised as raised
 from cases.clinical.battery import PRACTICE
+from cases.clinical.battery_change import SpotChange, Trend
 from cases.clinical.battery_optional import CHAIR_LIFT, GRIP, MANEUVERS
 from cases.clinical.battery_tests import FINGER_EXTENSION, MIDDLE_FINGER
 from cases.clinical.findings import HIGH, LOW, Place
@@ -90,6 +91,15 @@ def test_what_is_read_in_full_says_so_and_the_rest_does_not():
 def test_the_four_fingers_are_counted_from_the_index():
     # Anatomy, from memory: the third metacarpal bears the short wrist extensor.
     assert (FINGER_EXTENSION.fingers, MIDDLE_FINGER) == ((2, 3, 4, 5), 3)
+
+
+@pytest.mark.parametrize(
+    ("finger", "name"), [(2, "index"), (3, "middle"), (4, "ring"), (5, "little")]
+)
+def test_a_finger_is_called_by_its_number(finger, name):
+    spot = SpotChange(test="finger-extension", finger=finger, before=4, after=2, trend=Trend.LESS)
+
+    assert str(spot.spot_name) == f"Resisted extension of one finger, {name} finger"
 
 
 def test_pain_is_rated_from_0_to_10_and_8_ends_the_round():

@@ -11,7 +11,16 @@ from rehab.clinical.load_change import clearly_less, more
 from rehab.clinical.progression import propose
 from rehab.clinical.sessions import adherence, flare_advice, flares
 from rehab.clinical.thresholds import DEFAULTS
-from tests.rehab.clinical.arms import TODAY, arm, diary, heavy_arm, returning_arm, slow_arm
+from tests.rehab.clinical.arms import (
+    REST,
+    TODAY,
+    arm,
+    diary,
+    heavy_arm,
+    holding_arm,
+    returning_arm,
+    slow_arm,
+)
 
 from .printed import numbers
 
@@ -71,3 +80,17 @@ def test_adherence_is_counted_over_two_weeks():
     found = adherence(diary(), asked_per_week=7, today=TODAY)
 
     assert (found.done, found.asked) == (14, 14)
+
+
+@pytest.mark.parametrize(("weeks", "days", "asked"), [(1, 3, 7), (0, 3, 3), (5, 3, 14)])
+def test_a_young_program_is_asked_for_no_more_than_its_days(weeks, days, asked):
+    here = holding_arm(weeks_in_care=weeks, days_in_stage=days)
+
+    assert course(here, DEFAULTS).adherence.asked == asked
+
+
+def test_low_adherence_is_said_in_percent():
+    # 6 of 10 sessions; enough is 70 %, common practice near the 71 % of Vuvan 2020.
+    here = arm(diary=diary(10, {n: REST for n in (4, 6, 8, 10)}), sessions_asked_per_week=5)
+
+    assert numbers(str(propose(here).messages[0].words)) == (60,)

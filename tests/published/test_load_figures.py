@@ -11,6 +11,7 @@ import pytest
 
 from clinic.evidence import Status
 from rehab.clinical import loads
+from rehab.clinical.dose import Dose
 
 from .printed import numbers
 
@@ -93,6 +94,15 @@ def test_water_is_weighed_as_it_is_printed():
     assert numbers(str(words)) == (100, 0.1)
 
 
-def test_a_single_set_counts_one_repetition_when_none_is_named():
-    # From memory: sets × repetitions × seconds; a hold is one repetition.
-    assert loads.time_under_tension_s(5, hold_s=45) == 225
+@pytest.mark.parametrize(
+    ("dose", "seconds"),
+    # Sets × repetitions × seconds (from memory), computed: twist bar, holds, slow lifting.
+    [
+        (Dose(sets=3, repetitions=15, down_s=4), 180),
+        (Dose(sets=5, hold_s=45), 225),
+        (Dose(sets=3, repetitions=15, up_s=3, down_s=3), 270),
+        (Dose(sets=4, repetitions=6, up_s=3, down_s=3), 144),
+    ],
+)
+def test_a_dose_counts_no_second_that_it_does_not_name(dose, seconds):
+    assert dose.time_under_tension_s() == seconds

@@ -59,6 +59,13 @@ def test_the_group_means_are_the_printed_radians_in_degrees(group, angle_deg):
     assert (group.players, group.angle_deg) == (8, angle_deg)
 
 
+@pytest.mark.parametrize(
+    ("angle_deg", "words"), [(0.4, "straight"), (0.55, "1° extended"), (-0.55, "1° flexed")]
+)
+def test_an_angle_is_said_in_whole_degrees(angle_deg, words):
+    assert str(wrist_angle.in_words(angle_deg)) == words
+
+
 def test_the_study_that_contradicts_names_its_three_players():
     # Glynn 2007, n = 3.
     assert wrist_angle.CONTRADICTED_BY[0].source == "Glynn 2007, n = 3"

@@ -7,7 +7,7 @@ and sizes of a step back are common practice without a source.
 
 import pytest
 
-from rehab.clinical.entry import STARTS, Irritability
+from rehab.clinical.entry import STARTS, EntryFindings, Irritability, enter
 from rehab.clinical.loads import PETERSON_START_KG, PETERSON_STEP_KG
 from rehab.clinical.stages import SETS_AT, STAGES, Policy, Stage, stage_doses
 
@@ -73,3 +73,32 @@ def test_irritability_decides_where_one_starts():
         Irritability.MODERATE: (1, 2, Policy.STANDARD),
         Irritability.LOW: (2, 3, Policy.STANDARD),
     }
+
+
+@pytest.mark.parametrize(
+    ("worst_pain", "nights", "prtee", "level"),
+    # Pain 7 and 4, nights 3 and 1, PRTEE above 54 and from 20: bands from memory and common practice.
+    [
+        (3, 0, 0, Irritability.LOW),
+        (3, 0, 19.5, Irritability.LOW),
+        (4, 0, 0, Irritability.MODERATE),
+        (3, 1, 0, Irritability.MODERATE),
+        (3, 0, 20, Irritability.MODERATE),
+        (6, 2, 54, Irritability.MODERATE),
+        (7, 0, 0, Irritability.HIGH),
+        (3, 3, 0, Irritability.HIGH),
+        (3, 0, 54.5, Irritability.HIGH),
+        (3, 0, 100, Irritability.HIGH),
+    ],
+)
+def test_irritability_turns_at_the_printed_values(worst_pain, nights, prtee, level):
+    found = EntryFindings(
+        age=45,
+        rest_pain=0,
+        worst_pain=worst_pain,
+        night_wakings_a_week=nights,
+        lasts_over_24_h=False,
+        prtee=prtee,
+    )
+
+    assert enter(found).irritability is level
