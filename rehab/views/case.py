@@ -20,6 +20,7 @@ from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.clinical.ladder import Stage
+from rehab.complete import complete
 from rehab.inputs import Records, reasons_not_to_issue
 from rehab.models import Decision, Program
 
@@ -52,6 +53,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "course": course,
         "charts": charts(course, programs),
         "results": Results(course=course),
+        "complete": complete(records, course, today=timezone.localdate()),
         "visits": visits,
         "draft_visit": next((visit for visit in visits if not visit.is_signed), None),
         "program": current,
