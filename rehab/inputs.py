@@ -173,6 +173,7 @@ def arm_today(
         days_since_load_step=(today - program.load_since).days,
         smallest_step_kg=program.smallest_step_kg,
         rm_band=main.repetitions if heavy else None,
+        days_back=program.days_back(on=today),
         fast_work=any(exercise.card == "ball-pass" for exercise in program.exercises.all()),
         job_is_light=check.job_is_light,
         red_flags=records.red_flags,

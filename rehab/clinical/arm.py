@@ -30,8 +30,9 @@ class ArmToday:
     `days_since_load_step` counts from the last change of load in either direction.
     `usual_night_wakings` are wakings a night that the patient had before the program.
     `other_side_sore` is true when the other side is sore or weak too: the grip ratio is not valid
-    then. `fast_work`: ball passes or flips are in the program. `return_steps_asked` is how many
-    steps the return plan has. Raises ValueError for negative counts or a diary day after `today`.
+    then. `days_back` counts from a step back out of the stage above, None without one. `fast_work`:
+    ball passes or flips are in the program. `return_steps_asked` is how many steps the return plan
+    has. Raises ValueError for negative counts or a diary day after `today`.
     """
 
     age: int
@@ -50,6 +51,7 @@ class ArmToday:
     days_since_load_step: int | None = None
     smallest_step_kg: float | None = None
     rm_band: int | None = None
+    days_back: int | None = None
     fast_work: bool = False
     job_is_light: bool = False
     red_flags: tuple[Sentence, ...] = ()

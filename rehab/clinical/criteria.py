@@ -1,6 +1,7 @@
 """Which stage asks for which criteria; read top to bottom, one moves up one row at a time."""
 
 from .arm import ArmToday, Course
+from .criteria_back import back_long_enough, is_back_for_days, settled_since_back
 from .criteria_diary import (
     clear_for_discharge,
     clear_for_return,
@@ -54,7 +55,13 @@ LOAD_RULES: dict[Stage, tuple[Rule, ...]] = {
 }
 
 
+# After a step back "for 3–7 days" nothing is added; the stage above is open again once it settles.
+BACK_RULES: tuple[Rule, ...] = (back_long_enough, settled_since_back)
+
+
 def judge(arm: ArmToday, course: Course, limits: Limits) -> tuple[Criterion, ...]:
     """Return every criterion of the arm's stage: data guard, load step, stage, in that order."""
-    rules = (enough_done, *LOAD_RULES[arm.stage], *STAGE_RULES[arm.stage])
-    return tuple(rule(arm, course, limits) for rule in rules)
+    rules = (*LOAD_RULES[arm.stage], *STAGE_RULES[arm.stage])
+    if is_back_for_days(arm, limits):
+        rules = BACK_RULES
+    return tuple(rule(arm, course, limits) for rule in (enough_done, *rules))

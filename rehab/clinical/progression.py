@@ -14,6 +14,7 @@ from clinic.wording import Sentence, say
 
 from .arm import ArmToday, Course, course
 from .criteria import judge
+from .criteria_back import is_back_for_days
 from .criteria_measured import grip_change_is_real
 from .criterion import Criterion, all_of
 from .entry import too_young_words
@@ -169,7 +170,8 @@ def _guard(judged: Judged) -> Proposal | None:
 
 
 def _add_load(judged: Judged) -> Proposal | None:
-    if not judged.held("load"):
+    """Nothing is added while the arm is a stage back for some days: then no criterion is about load."""
+    if not judged.held("load") or is_back_for_days(judged.arm, judged.limits):
         return None
     change = more(judged.arm, judged.limits)
     if change is None:
@@ -195,6 +197,9 @@ def _move_up(judged: Judged) -> Proposal | None:
         message = Message(kind=MessageKind.NEXT, words=words)
         return replace(_stay(judged, LoadStep.KEEP, (words,)), messages=(message,))
     reasons = (say("All criteria of stage %(stage)s hold.", stage=int(judged.arm.stage)),)
+    if is_back_for_days(judged.arm, judged.limits):
+        days = judged.arm.days_back or 0
+        reasons = (say("Settled again after %(days)s days in the stage below.", days=days),)
     return Proposal(
         decision=Decision.MOVE_UP, load_step=LoadStep.KEEP, next_stage=above, reasons=reasons
     )
@@ -206,7 +211,8 @@ def _keep(judged: Judged) -> Proposal:
     reasons = tuple(row.found for row in judged.criteria if row.about == "load")[:1]
     reasons += (say("Criteria still open for the next stage: %(count)s.", count=len(open_rows)),)
     coarse = next_heavier(judged.arm, judged.limits)
-    if judged.held("load") and coarse is not None and not coarse.changed:
+    back = is_back_for_days(judged.arm, judged.limits)
+    if not back and judged.held("load") and coarse is not None and not coarse.changed:
         reasons = (*reasons, coarse.words)
     return _stay(judged, LoadStep.KEEP, reasons)
 

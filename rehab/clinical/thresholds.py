@@ -95,6 +95,8 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("watch_for_step_down", _("Sessions to watch in 7 days that cost one load step"), 3, "sessions", NO_SOURCE, CONV, (2, 5)),
     _row("reds_for_stage_back", _("Sessions that were too much in 7 days that cost a stage"), 2, "sessions", NO_SOURCE, CONV),
     _row("nights_for_stage_back", _("Nights with new waking in 7 days that cost a stage"), 2, "nights", NO_SOURCE, CONV),
+    _row("back_days_least", _("Days in the stage below before going up again"), 3, "days", NO_SOURCE, CONV, (2, 7)),
+    _row("back_days_most", _("Days in the stage below after which its own criteria count"), 7, "days", NO_SOURCE, CONV, (7, 14)),
     _row("flare_rise", _("Pain above the 7-day mean that makes a flare"), 2, "points", CHANGE_2025, CONV, limits=ANCHORED),
     _row("flares_for_holds", _("Flares in 14 days that lead back to holds"), 2, "flares", NO_SOURCE, CONV),
     # Load
@@ -164,6 +166,7 @@ ORDERED = (
     ("week_hold_rise", "week_red_rise"),
     ("reduce_least", "reduce_most"),
     ("review_weeks", "re_examine_weeks"),
+    ("back_days_least", "back_days_most"),
 )
 
 

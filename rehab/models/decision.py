@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from rehab.clinical.loads import reduced_load_kg
 from rehab.clinical.progression import Decision as Verdict
 from rehab.clinical.progression import LoadStep, Proposal
 from rehab.models.program import Program
@@ -124,7 +125,8 @@ class Decision(ClinicOwned):
     def draft_program(self, *, irritable: bool) -> Program:
         """Begin the next version: the stage decided on, and the load that the rules worked out for it.
 
-        Deciding otherwise leaves the load as it is: the rules have worked out none for that.
+        Deciding otherwise leaves the load as it is: the rules have worked out none for that. A stage that
+        the case comes back to begins lighter than it was left.
         """
         was = self.program.rung
         stage = {
@@ -135,4 +137,9 @@ class Decision(ClinicOwned):
         draft = Program.draft(self.visit.case, stage=stage, policy=policy, on=self.visit.on)
         if self.is_as_proposed:
             draft.take_step(self.as_proposed())
+        left_at = draft.last_load_kg(stage) if stage is not was else None
+        if left_at:
+            lighter = reduced_load_kg(left_at, smallest_step_kg=draft.smallest_step_kg)
+            draft.set_main_load(lighter.load_kg)
+            draft.settle()
         return draft

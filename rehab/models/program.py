@@ -71,6 +71,11 @@ class ProgramQuerySet(ClinicQuerySet):
     def with_exercises(self) -> Self:
         return self.select_related("case__patient", "issued_by").prefetch_related("exercises")
 
+    def before(self, program: "Program") -> Self:
+        """The versions issued before a program, the newest first."""
+        earlier = self.issued().filter(case=program.case_id, version__lt=program.version)
+        return earlier.newest_first()
+
     def newest_first(self) -> Self:
         return self.order_by("-version")
 
@@ -175,6 +180,18 @@ class Program(ClinicOwned):
     @property
     def is_issued(self) -> bool:
         return self.issued_at is not None
+
+    def days_back(self, *, on: datetime.date) -> int | None:
+        """Days since a step back out of a higher stage brought the case into this one."""
+        came_from = Program.objects.before(self).exclude(stage=self.stage).first()
+        if came_from is None or came_from.stage < self.stage:
+            return None
+        return (on - self.stage_since).days
+
+    def last_load_kg(self, stage: Stage) -> float | None:
+        """The main exercise's last load in a stage that the case has been in before."""
+        there = Program.objects.before(self).filter(stage=stage).first()
+        return there.load_kg if there else None
 
     @classmethod
     def next_version(cls, case: Case) -> int:

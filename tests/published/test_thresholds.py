@@ -18,6 +18,7 @@ PRINTED = {
     "morning_watch_rise": 1, "morning_red_rise": 2, "baseline_days": 7,
     "week_hold_rise": 1, "week_red_rise": 2,
     "watch_for_step_down": 3, "reds_for_stage_back": 2, "nights_for_stage_back": 2,
+    "back_days_least": 3, "back_days_most": 7,
     "flare_rise": 2, "flares_for_holds": 2,
     "settled_for_load": 2, "repetitions_over": 1, "load_step_days": 7,
     "load_step_least": 2, "load_step_most": 10, "load_step_floor_kg": 0.1,

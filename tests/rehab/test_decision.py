@@ -9,7 +9,9 @@ from django.utils import timezone
 from assessments.course import course_of
 from cases.models import Intake, ScreeningAnswer
 from clinic.models import AuditEvent
-from rehab.clinical.progression import propose
+from rehab.clinical.progression import Decision as Verdict
+from rehab.clinical.progression import LoadStep, Proposal, propose
+from rehab.clinical.stages import Stage
 from rehab.inputs import arm_today
 from rehab.models import Decision, Program, StageCheck
 from tests.factories.assessments import create_grip, create_pain, create_questionnaire
@@ -314,3 +316,34 @@ def test_earlier_days_are_judged_against_the_days_before(browser, case, visit, p
         "settled",
         "too much",
     ]
+
+
+@pytest.fixture
+def stepped_back(case):
+    """Stage 3 with 3 kg, issued on 2 March; stage 2 again since 9 March."""
+    rows = ({"card": "straight-arm-lift", "sets": 3, "repetitions": 15, "load_kg": 3.0,
+             "days_per_week": 3},)  # fmt: skip
+    march = (datetime.datetime(2026, 3, day, 9, tzinfo=datetime.UTC) for day in (2, 9))
+    create_issued(case=case, version=2, stage=3, rows=rows, at=next(march))
+    return create_issued(case=case, version=3, stage=2, at=next(march))
+
+
+def test_a_step_back_counts_its_days(stepped_back):
+    assert stepped_back.days_back(on=datetime.date(2026, 3, 12)) == 3
+
+
+def test_going_up_is_no_step_back(case):
+    create_issued(case=case, version=2, stage=1)
+    up = create_issued(case=case, version=3, stage=2)
+    assert up.days_back(on=timezone.localdate()) is None
+
+
+def test_a_stage_that_the_case_comes_back_to_begins_lighter_than_it_was_left(
+    case, stepped_back, physiotherapist
+):
+    up = Proposal(decision=Verdict.MOVE_UP, load_step=LoadStep.KEEP, next_stage=Stage(3))
+    Decision.make(
+        create_visit(case=case), stepped_back, up, made="move up", made_step="keep", reason="",
+        by=physiotherapist, at=timezone.now(),
+    )  # fmt: skip
+    assert Program.objects.draft_of(case).load_kg == 2.7
