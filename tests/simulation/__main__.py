@@ -22,7 +22,7 @@ def report(count: int, policy: Policy | None) -> str:
     began = time.perf_counter()
     years = [live(seed, policy=policy) for seed in range(count)]
     seconds, visits = time.perf_counter() - began, sum(year.weeks for year in years)
-    ends = Counter(year.ended or "nothing" for year in years)
+    ends = Counter(year.ended for year in years)
     done = [year.weeks for year in years if year.ended == "discharge"]
     return "\n".join(
         (

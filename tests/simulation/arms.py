@@ -39,7 +39,7 @@ class Arm:
         self.dice = dice = random.Random(self.seed)
         self.capacity_kg = dice.uniform(1.2, 4)
         self.irritation = dice.uniform(0.5, 5)
-        self.gain = dice.choice([0.0, 0.006, 0.012, 0.02])
+        self.gain = dice.choice([0.0, 0.01, 0.02, 0.03])
         self.sensitivity = dice.uniform(1, 5)
         self.calms = dice.uniform(0.7, 0.94)
         self.noise = dice.choice([0.0, 0.2, 0.5])

@@ -20,6 +20,7 @@ from tests.simulation.arms import Arm, Asked, days
 
 FIRST = date(2026, 1, 5)
 WEEKS = 52
+RETURN_STEPS = 21
 ASKS_SOMEBODY = {MessageKind.REVIEW, MessageKind.RE_EXAMINE, MessageKind.REFER, MessageKind.URGENT}
 
 
@@ -33,10 +34,10 @@ class Seen:
 
 @dataclass(kw_only=True)
 class Year:
-    """All visits of one arm; `ended` says how it left: discharge, review or referral, or nothing."""
+    """All visits of one arm; `ended` says how it left, or that nothing has stopped it by the end."""
 
     seen: list[Seen] = field(default_factory=list)
-    ended: str = ""
+    ended: str = "still climbing"
 
     @property
     def weeks(self) -> int:
@@ -53,6 +54,8 @@ class Plan:
     load_since: date
     asked: Asked
     start_load_kg: float | None
+    back_since: date | None = None
+    left_at_kg: dict[Stage, float] = field(default_factory=dict)
 
 
 def live(seed: int, *, policy: Policy | None = None, takes_stage: bool = True) -> Year:
@@ -63,7 +66,10 @@ def live(seed: int, *, policy: Policy | None = None, takes_stage: bool = True) -
     last = dict(start)
     for week in range(1, WEEKS + 1):
         first = FIRST + timedelta(days=7 * (week - 1))
-        diary += [day for on in days(first, 7) if (day := arm.day(on, plan.asked))]
+        for on in days(first, 7):
+            day = arm.day(on, plan.asked)
+            diary += [day] if day else []
+            _step_alone(plan.asked, day)
         today = first + timedelta(days=7)
         seen = _visit(arm, plan, tuple(diary), today, week, start, last)
         proposal = propose(seen)
@@ -77,6 +83,13 @@ def live(seed: int, *, policy: Policy | None = None, takes_stage: bool = True) -
             proposal = _stage_instead(proposal)
         _take(plan, proposal, today, policy)
     return year
+
+
+def _step_alone(asked: Asked, day: DiaryDay | None) -> None:
+    """In the return plan the patient goes on by themselves after a session that was quiet."""
+    quiet = day is not None and day.trained and (day.worst_pain or 0) <= 2
+    if asked.stage is Stage.RETURN_TO_ACTIVITY and quiet and asked.return_step < RETURN_STEPS:
+        asked.return_step += 1
 
 
 def _stage_is_ready(proposal: Proposal) -> bool:
@@ -155,6 +168,7 @@ def _visit(
         days_since_load_step=(today - plan.load_since).days,
         smallest_step_kg=arm.smallest_step_kg,
         rm_band=asked.repetitions if heavy else None,
+        days_back=(today - plan.back_since).days if plan.back_since else None,
         red_flags=(say("Hot, swollen joint."),) if alarm else (),
         usual_morning_pain=start["worst"],
         usual_night_wakings=0,
@@ -182,9 +196,14 @@ def _take(plan: Plan, proposal: Proposal, today: date, policy: Policy | None) ->
     """Put the proposal into the program, as issuing its next version would."""
     before = plan.asked
     if proposal.next_stage is not plan.stage:
-        load_kg = before.load_kg or 1.0
-        if proposal.decision is Decision.STEP_BACK:
-            load_kg *= 0.8
+        back = proposal.decision is Decision.STEP_BACK
+        plan.left_at_kg[plan.stage] = before.load_kg or 1.0
+        load_kg = before.load_kg or plan.left_at_kg.get(Stage.HEAVY_AND_FAST, 1.0)
+        if back or proposal.next_stage in plan.left_at_kg:
+            load_kg = round(
+                0.9 * min(load_kg, plan.left_at_kg.get(proposal.next_stage, load_kg)), 3
+            )
+        plan.back_since = today if back else None
         plan.stage, plan.stage_since, plan.load_since = proposal.next_stage, today, today
         plan.asked, plan.start_load_kg = _asked(proposal.next_stage, load_kg), load_kg
         plan.policy = policy or (
