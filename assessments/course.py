@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from assessments.clinical import activities, grip
 from assessments.clinical.measures import BY_KEY, Measure, one_activity
 from assessments.clinical.pain import Context
-from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Way
+from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze, Way
 from assessments.clinical.questionnaires import NotScorable, tennis_elbow
 from assessments.lines import Line, Moments, Note, Point, moments, notes_of
 from assessments.models import ActivityRating, GripTest, PainRating, QuestionnaireResponse
@@ -20,13 +20,17 @@ Forces = Mapping[tuple[Way, Side], tuple[float, ...]]
 
 @dataclass(frozen=True, kw_only=True)
 class Measured:
-    """What was measured at one visit; forces in newtons, activities by their key."""
+    """What was measured at one visit; forces in newtons, activities by their key.
+
+    `forces_n` are the trials that count; `squeezes` have those that were struck out as well.
+    """
 
     visit: int
     on: datetime.date
     affected: Side
     pains: Mapping[Context, int] = field(default_factory=dict)
     forces_n: Forces = field(default_factory=dict)
+    squeezes: Mapping[tuple[Way, Side], tuple[Squeeze, ...]] = field(default_factory=dict)
     answers: Mapping[int, int | None] = field(default_factory=dict)
     activities: Mapping[int, int] = field(default_factory=dict)
     global_rating: int | None = None
@@ -35,7 +39,7 @@ class Measured:
     @property
     def anything(self) -> bool:
         single = (self.global_rating, self.time_off_work)
-        several = (self.pains, self.forces_n, self.answers, self.activities)
+        several = (self.pains, self.forces_n, self.squeezes, self.answers, self.activities)
         return any(several) or any(value is not None for value in single)
 
     @property
@@ -208,6 +212,7 @@ def _measured(
             affected=case.affected,
             pains={Context(rating.context): rating.value for rating in pains.get(at.pk, ())},
             forces_n=_forces_n(tests.get(at.pk, ())),
+            squeezes=_squeezes(tests.get(at.pk, ())),
             answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
             activities={rating.activity_id: rating.value for rating in rated_at.get(at.pk, ())},
             **{name: single_number(at, name) for name in SINGLE},
@@ -235,3 +240,7 @@ def _by_visit(rows) -> dict[int, list]:
 def _forces_n(tests) -> dict[tuple[Way, Side], tuple[float, ...]]:
     found = {(test.way, test.measured_side): test.forces_n() for test in tests if test.way}
     return {key: trials_n for key, trials_n in found.items() if trials_n}
+
+
+def _squeezes(tests) -> dict[tuple[Way, Side], tuple[Squeeze, ...]]:
+    return {(test.way, test.measured_side): test.squeezes() for test in tests if test.way}

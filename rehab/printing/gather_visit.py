@@ -1,12 +1,15 @@
 """From one visit's rows to what its printed record says."""
 
 import datetime
+from collections.abc import Iterator
 
 from django.utils import timezone
 from django.utils.html import strip_tags
 from django.utils.translation import gettext
 
+from assessments.clinical.protocol import WAYS
 from assessments.course import Course, course_of
+from assessments.forms.grip import side_name
 from assessments.lines import Line
 from assessments.lines import Note as ErrorNote
 from assessments.templatetags.assessment_tags import amount as amount_of
@@ -38,6 +41,7 @@ from .visit_facts import (
     ProgramFacts,
     Said,
     Signature,
+    TrialsRow,
     VisitRecord,
     Written,
 )
@@ -167,7 +171,24 @@ def measures(course: Course) -> MeasureFacts | None:
         )
         for note in course.notes
     )
-    return MeasureFacts(rows=rows, footnotes=notes) if rows else None
+    trials = tuple(_trials(course))
+    return MeasureFacts(rows=rows, footnotes=notes, trials=trials) if rows or trials else None
+
+
+def _trials(course: Course) -> Iterator[TrialsRow]:
+    """Every squeeze of the visit, those that were struck out with their reason."""
+    affected = course.affected
+    for way in WAYS if course.today else ():
+        for side in (affected.other, affected):
+            if squeezes := course.today.squeezes.get((way, side)):
+                yield TrialsRow(
+                    way=way.name,
+                    side=side_name(side, affected=affected),
+                    trials=tuple(
+                        (number(one.force_n, 0), one.struck.label if one.struck else "")
+                        for one in squeezes
+                    ),
+                )
 
 
 def _measure(line: Line, note: ErrorNote | None) -> MeasureRow:

@@ -71,9 +71,19 @@ class MeasureRow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class TrialsRow:
+    """The trials of one side in one way, in their order; `why` is empty where a trial counts."""
+
+    way: Words
+    side: str
+    trials: tuple[tuple[str, Words], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class MeasureFacts:
     rows: tuple[MeasureRow, ...]
     footnotes: tuple[Footnote, ...]
+    trials: tuple[TrialsRow, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,7 +9,7 @@ from clinic.templatetags.clinic_tags import NOT_MEASURED, clock, say, written
 
 from .paper import Paper, Running, Styles, pdf, styles
 from .pieces import BARE, Rule, Words, markup, name, para
-from .visit_facts import Added, Signature, Written
+from .visit_facts import Added, MeasureFacts, Signature, TrialsRow, Written
 from .visit_facts import VisitRecord as VisitRecord
 from .visit_tables import battery, decision, measures
 
@@ -52,7 +52,7 @@ def visit_record_story(sheet: VisitRecord, paper: Paper) -> list[Flowable]:
         *_opening(sheet, look, paper),
         *_notes(sheet.notes, look, paper),
         *(battery(sheet.battery, look, paper) if sheet.battery else ()),
-        *(measures(sheet.measures, look, paper) if sheet.measures else ()),
+        *(_measures(sheet.measures, look, paper) if sheet.measures else ()),
         *(decision(sheet.decision, look, paper) if sheet.decision else ()),
         *_signature(sheet, look, paper),
         *_addenda(sheet.addenda, look, paper),
@@ -131,6 +131,27 @@ def _labeled(label: Words, text: str, look: Styles, paper: Paper) -> Iterable[Fl
     yield CondPageBreak(paper.scaled(50))
     yield para(label, look.note_head)
     yield from (para(line, look.body) for line in text.splitlines() if line.strip())
+
+
+def _measures(facts: MeasureFacts, look: Styles, paper: Paper) -> list[Flowable]:
+    """The measures, then every squeeze that the means stand on, with those that were struck out."""
+    trials = [Paragraph(_squeezes(row), look.body) for row in facts.trials]
+    head = [CondPageBreak(paper.scaled(70)), para(gettext("Grip trials, in newtons"), look.head)]
+    return [
+        *(measures(facts, look, paper) if facts.rows else ()),
+        *(head if trials else ()),
+        *trials,
+    ]
+
+
+def _squeezes(row: TrialsRow) -> str:
+    shown = (
+        f"<strike>{markup(force)}</strike> ({markup(gettext('struck out'))}: {markup(why)})"
+        if why
+        else markup(force)
+        for force, why in row.trials
+    )
+    return f"<b>{markup(row.way)} · {markup(row.side)}:</b> {' · '.join(shown)}"
 
 
 def _signature(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:

@@ -4,7 +4,7 @@ import pytest
 
 from assessments.clinical.grip import Unit
 from assessments.clinical.pain import Context
-from assessments.clinical.protocol import PAIN_FREE_STRAIGHT
+from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze
 from assessments.course import Course, GripCourse, Measured, Moments, course_of, grip_course
 from assessments.lines import Point
 from assessments.results import Results
@@ -56,6 +56,13 @@ def test_a_course_holds_every_visit_in_its_order(case):
                 affected=Side.RIGHT,
                 pains={Context.ON_GRIPPING: 6},
                 forces_n={(PAIN_FREE_STRAIGHT, Side.RIGHT): (118.0, 126.0, 121.0)},
+                squeezes={
+                    (PAIN_FREE_STRAIGHT, Side.RIGHT): (
+                        Squeeze(force_n=118.0),
+                        Squeeze(force_n=126.0),
+                        Squeeze(force_n=121.0),
+                    )
+                },
                 answers=dict(enumerate(COMPLETE, start=1)),
             ),
             Measured(visit=second.pk, on=SECOND, affected=Side.RIGHT),

@@ -6,8 +6,11 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from assessments.clinical.grip import Unit
 from assessments.clinical.pain import Context
+from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze, Struck
 from assessments.course import course_of
+from assessments.models import GripTest
 from cases.models import Addendum
 from clinic.models import AuditEvent
 from rehab.clinical.progression import propose
@@ -15,6 +18,7 @@ from rehab.inputs import Records, arm_today
 from rehab.models import Decision, Program
 from rehab.printing.gather_visit import visit_record
 from rehab.printing.visit_facts import Added, FindingRow, MeasureRow, ProgramFacts, Written
+from rehab.printing.visit_record import visit_record_pdf
 from tests.factories.assessments import create_grip, create_pain, create_questionnaire
 from tests.factories.cases import create_case, create_patient, create_signed_visit, create_visit
 from tests.factories.clinic import create_physiotherapist
@@ -234,3 +238,25 @@ def test_the_record_costs_the_same_however_many_visits_and_addenda(
 
     with django_assert_num_queries(22):
         browser.get(address(visit))
+
+
+def test_a_struck_trial_is_printed_struck_with_its_reason(case):
+    visit = create_visit(case=case)
+    trials = {
+        1: Squeeze(force_n=118),
+        2: Squeeze(force_n=203, struck=Struck.TOO_FAST),
+        3: Squeeze(force_n=122),
+    }
+    key = (PAIN_FREE_STRAIGHT, case.affected)
+    GripTest.objects.write(visit, unit=Unit.N, trials={key: trials})
+
+    record = visit_record(visit, now=timezone.now())
+
+    assert [row.trials for row in record.measures.trials] == [
+        (("118", ""), ("203", "squeezed too fast"), ("122", ""))
+    ]
+    printed = " ".join(text_of(visit_record_pdf(record, invariant=True)).split())
+    assert (
+        "Pain-free, elbow straight · Right, affected: "
+        "118 · 203 (struck out: squeezed too fast) · 122"
+    ) in printed
