@@ -1,15 +1,22 @@
-"""A whole first visit without touching the mouse, and how many key strokes it takes beside what is typed."""
+"""Each person's work without touching the mouse, and how many key strokes it takes beside what is typed."""
 
 import re
 
 import pytest
+from django.utils import timezone
 
-from cases.models import Visit
+from cases.models import Appointment, Intake, Visit
+from clinic.audit import record
+from clinic.models import AuditEvent
 from rehab.models import Program
+from tests.factories.cases import create_appointment, create_case, create_clear_screening
+from tests.factories.rehab import create_issued
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 MOST_STROKES = 170
+MOST_AT_THE_DESK = 75
+MOST_IN_THE_TRAIL = 20
 
 
 class Keyboard:
@@ -48,6 +55,10 @@ class Keyboard:
     def focused(self) -> str:
         return self.page.evaluate("() => document.activeElement?.name ?? ''")
 
+    def spoken(self) -> str:
+        """The words of what has the focus, those that are only read out as well."""
+        return " ".join(self.page.evaluate("() => document.activeElement.textContent").split())
+
     def type(self, name: str, text: str) -> None:
         self.go_to(name)
         self.page.keyboard.type(text)
@@ -65,6 +76,20 @@ class Keyboard:
     def rate(self, name: str, pain: int) -> None:
         self.go_to(name)
         self.press(str(pain))
+
+    def reach(self, words: str) -> None:
+        """Tab on until the link or button that starts with these words has the focus."""
+        for _tab in range(80):
+            if self.spoken().startswith(words):
+                return
+            self.press("Tab")
+        raise AssertionError(f"{words} is not within 80 tabs")
+
+    def follow(self, words: str, *, to: str) -> None:
+        """Tab to a link or button, press Enter, and wait for where it leads."""
+        self.reach(words)
+        with self.page.expect_navigation(url=re.compile(f"{to}([?#].*)?$")):
+            self.press("Enter")
 
     def note(self, part: str) -> None:
         """Remember how many strokes it took up to here."""
@@ -152,3 +177,83 @@ def test_a_first_visit_by_keyboard_alone(person, physiotherapist):
     assert Visit.objects.get().signed_name == str(physiotherapist)
     assert Program.objects.get().is_issued
     assert keys.strokes <= MOST_STROKES, keys.tally
+
+
+def welcome(keys: Keyboard) -> None:
+    keys.command("n", to="/patients/new/")
+    keys.type("given_name", "Odile")
+    keys.type("family_name", "Carrick")
+    keys.type("born", "04051981")
+    keys.choose("sex", "female")
+    keys.choose("handedness", "right")
+    keys.command("s", to=r"/patients/\d+/")
+
+
+def book(keys: Keyboard) -> None:
+    keys.command("s", to="/book/new/")
+    keys.go_to("practitioner")
+    keys.press("ArrowDown")
+    for _show_and_take in range(2):
+        with keys.page.expect_navigation():
+            keys.access("f")
+    keys.command("s", to=r"/patients/\d+/")
+
+
+def hand_out(keys: Keyboard, *, who: str) -> None:
+    """Mark who is there as arrived, and print what they take home."""
+    keys.follow("Today", to=":[0-9]+/")
+    keys.follow(f"Arrived: {who}", to=":[0-9]+/")
+    keys.follow(who, to=r"/patients/\d+/")
+    keys.command("p", to="/papers/")
+    with keys.page.context.expect_event("response", lambda r: "home-program.pdf" in r.url) as paper:
+        keys.access("p")
+    assert paper.value.headers["content-type"] == "application/pdf"
+
+
+def move_on(keys: Keyboard) -> None:
+    keys.page.bring_to_front()
+    keys.follow("Due", to="/due/")
+
+
+def test_a_monday_at_the_front_desk_by_keyboard_alone(person, physiotherapist, front_desk):
+    case = create_case(lead=physiotherapist)
+    Intake.objects.create(case=case, nights_woken=0)
+    create_clear_screening(case=case)
+    create_issued(case=case)
+    noon = timezone.localtime().replace(hour=12, minute=0, second=0, microsecond=0)
+    today = create_appointment(
+        starts_at=noon, practitioner=physiotherapist, patient=case.patient, case=case
+    )
+    desk = person(front_desk)
+    keys = Keyboard(desk)
+
+    for part in (welcome, book):
+        part(keys)
+        keys.note(part.__name__)
+    hand_out(keys, who=str(case.patient))
+    move_on(keys)
+    keys.note("hand out and move on")
+
+    today.refresh_from_db()
+    assert today.status == Appointment.Status.ARRIVED
+    assert Appointment.objects.exclude(pk=today.pk).get().patient.given_name == "Odile"
+    assert keys.strokes <= MOST_AT_THE_DESK, keys.tally
+    assert desk.complaints == []
+
+
+def test_a_look_at_the_trail_by_keyboard_alone(person, physiotherapist, manager):
+    first = AuditEvent.objects.create(
+        clinic=manager.clinic, actor=physiotherapist, verb="signed in"
+    )
+    for _entry in range(50):
+        record(physiotherapist, "opened")
+    someone = person(manager)
+    keys = Keyboard(someone)
+
+    keys.follow("Audit", to="/audit/")
+    keys.follow("Next", to="/audit/")
+
+    oldest = keys.page.locator("tbody tr").last.inner_text()
+    assert oldest.split("\t")[1:3] == [str(first.actor), "signed in"]
+    assert keys.strokes <= MOST_IN_THE_TRAIL, keys.strokes
+    assert someone.complaints == []
