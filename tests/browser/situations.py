@@ -6,7 +6,19 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from assessments.models import GripTest, GripTrial, PainRating, QuestionnaireResponse
-from cases.models import Appointment, Battery, Finding, Intake, Visit
+from cases.clinical.sides import Side
+from cases.clinical.wrist_angle import View
+from cases.models import (
+    Appointment,
+    Battery,
+    Case,
+    Finding,
+    Intake,
+    PalpationPoint,
+    Screening,
+    Visit,
+    WristAngle,
+)
 from clinic.models import Staff
 from rehab.clinical.ladder import Policy, Stage
 from rehab.models import DiaryDay, Program
@@ -24,9 +36,17 @@ def a_case_at_its_second_visit(lead: Staff, today: datetime.date) -> Visit:
     began = today - datetime.timedelta(days=14)
     case = create_case(lead=lead, opened=began, onset=began - datetime.timedelta(days=60))
     Intake.objects.create(
-        case=case, rest_pain=1, worst_pain=3, nights_woken=0, lasts_over_24_h=False
+        case=case,
+        rest_pain=1,
+        worst_pain=3,
+        nights_woken=0,
+        lasts_over_24_h=False,
+        racket_sport=True,
+        string_tension=24,
+        string_tension_unit="kgf",
     )
     create_clear_screening(case=case, neck_nerve_root="yes")
+    look_at_the_wrist(case, lead, on=today)
     first = create_visit(case=case, on=began)
     measure(first, affected_n=120, other_n=300, pain=5)
     examine(first)
@@ -39,6 +59,31 @@ def a_case_at_its_second_visit(lead: Staff, today: datetime.date) -> Visit:
     measure(second, affected_n=190, other_n=305, pain=3)
     examine(second)
     return second
+
+
+def screen_again(case: Case, today: datetime.date) -> None:
+    """A round before, and today's: three of four signs at the neck, which fit, and an elbow that stays bent,
+    which does not fit the answer.
+    """
+    create_clear_screening(case=case, neck_nerve_root="unknown")
+    screening = create_clear_screening(case=case, neck_nerve_root="yes")
+    screening.answers.get(question="neck-nerve-root").act(
+        "Letter to the family doctor.", by=case.lead, at=timezone.now()
+    )
+    Screening.objects.filter(pk=screening.pk).update(on=today)
+    neck = ("tension-test", "spurling", "distraction")
+    found = {(sign, ""): "found" for sign in neck} | {("not-straight", "right"): "found"}
+    absent = {("rotation-under-60", ""): "absent", ("not-straight", "left"): "absent"}
+    screening.write_signs(found | absent)
+
+
+def look_at_the_wrist(case: Case, lead: Staff, *, on: datetime.date) -> None:
+    seen = WristAngle(case=case, seen_by=lead, on=on, arm=Side.RIGHT, seen_from=View.THUMB)
+    bent, straight = (
+        {"forearm": (500, 900), "wrist": (500, 500), "knuckle": (x, 250)} for x in (400, 500)
+    )
+    seen.measure({"contact": bent, "after": straight})
+    seen.save()
 
 
 def measure(visit: Visit, *, affected_n: float, other_n: float, pain: int) -> None:
@@ -59,6 +104,11 @@ def examine(visit: Visit) -> None:
     for side, answer, pain in (("left", "none", None), ("right", "familiar", 6)):
         for test in ("passive-stretch", "wrist-extension", "palpation"):
             Finding.objects.create(battery=battery, test=test, side=side, answer=answer, pain=pain)
+        for point in ("epicondyle", "below"):
+            PalpationPoint.objects.create(battery=battery, point=point, side=side, pain=pain or 0)
+    Finding.objects.create(
+        battery=battery, test="chair-lift", side="right", answer="familiar", pain=4
+    )
 
 
 def write_diary(program: Program, on: datetime.date, *, pain: int) -> None:
@@ -90,7 +140,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int]:
     overdue = create_case(lead=lead, due_on=today - datetime.timedelta(days=3))
     signed = create_signed_visit(case=overdue, subjective="Hurts when planing boards.")
     drafted = Program.draft(overdue, stage=Stage.ISOMETRIC, policy=Policy.STRICT, on=today)
-    create_clear_screening(case=overdue)
+    screen_again(overdue, today)
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
     return {
         "case": case.pk,
@@ -112,7 +162,7 @@ NUMBERS = {
     "rehab:papers": ["patient"],
     "cases:case_close": ["case with a draft program"],
     "cases:intake": ["case"],
-    "cases:screening": ["case"],
+    "cases:screening": ["case", "case with a draft program"],
     "cases:wrist_angle": ["case"],
     "rehab:case": ["case"],
     "rehab:diary": ["case"],
@@ -141,6 +191,9 @@ POST_ONLY = {
 }
 PAPER = {"rehab:home_program", "rehab:diary_page", "rehab:visit_record"}
 
+# Sent as a file to keep, not shown.
+FILES = {"rehab:caseload_csv"}
+
 
 def names(resolver=None, space: str = "") -> list[str]:
     """The name of every address of the site, with its package."""
@@ -155,7 +208,7 @@ def names(resolver=None, space: str = "") -> list[str]:
 
 def pages(numbers: dict[str, int]) -> list[str]:
     """The address of every page that can be opened, filled in."""
-    shown = [name for name in names() if name not in POST_ONLY | PAPER]
+    shown = [name for name in names() if name not in POST_ONLY | PAPER | FILES]
     return [
         reverse(name, args=[numbers[which]] if which else [])
         for name in shown
