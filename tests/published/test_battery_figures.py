@@ -1,9 +1,10 @@
 """Every number that the battery shows, with its status, against the sources.
 
-Karanasios 2021 J Hand Ther 35(4):541–51; Dorf 2007 J Hand Surg Am 32(6):882–6 (split by cut-off from memory);
-Hill 2023 Physiother Theory Pract 39(5):1007–15; Paoloni 2004 J Shoulder Elbow Surg 13:72–7; Smidt 2002 Arch
-Phys Med Rehabil 83:1145–50; Zwerus 2018 Br J Sports Med 52(19):1253–60; North and East Devon formulary;
-alpfmedical.info. When to stop is usual practice from memory; the positions are common practice, no source.
+Saroja 2014; Factor 2023; Karanasios 2021 J Hand Ther 35(4):541–51; Dorf 2007 J Hand Surg Am 32(6):882–6
+(split by cut-off from memory); Hill 2023 Physiother Theory Pract 39(5):1007–15; Paoloni 2004 J Shoulder
+Elbow Surg 13:72–7; Smidt 2002 Arch Phys Med Rehabil 83:1145–50; Zwerus 2018 Br J Sports Med
+52(19):1253–60; North and East Devon formulary; alpfmedical.info. When to stop is usual practice from
+memory; the positions are common practice, no source.
 """
 
 import pytest
@@ -12,7 +13,12 @@ from cases.clinical import battery_raised as raised
 from cases.clinical.battery import PRACTICE
 from cases.clinical.battery_change import SpotChange, Trend
 from cases.clinical.battery_optional import CHAIR_LIFT, GRIP, MANEUVERS
-from cases.clinical.battery_tests import FINGER_EXTENSION, MIDDLE_FINGER
+from cases.clinical.battery_tests import (
+    FINGER_EXTENSION,
+    MIDDLE_FINGER,
+    PASSIVE_STRETCH,
+    WRIST_EXTENSION,
+)
 from cases.clinical.findings import HIGH, LOW, Place
 from cases.clinical.maneuver import SENSITIVITY, SPECIFICITY
 from cases.clinical.palpation import POINTS, PRESSURE_AGREEMENT
@@ -81,6 +87,19 @@ def test_the_accuracy_of_the_grip_is_the_printed_one():
     assert [
         (name, figure.value, figure.status, numbers(figure.limits)) for name, figure in rows
     ] == GRIP_ACCURACY
+
+
+@pytest.mark.parametrize(
+    ("test", "limits"),
+    # Saroja 2014 and Factor 2023: 30 people each. Karanasios 2021: 2 studies of physical tests.
+    [
+        (PASSIVE_STRETCH, [(30,), (30,), (30,)]),
+        (WRIST_EXTENSION, [(30,), (30,), (2,), (30,)]),
+        (FINGER_EXTENSION, [(30,), (30,), (30,)]),
+    ],
+)
+def test_an_accuracy_says_how_little_it_rests_on(test, limits):
+    assert [numbers(row.figure.limits) for row in test.accuracy] == limits
 
 
 def test_what_is_read_in_full_says_so_and_the_rest_does_not():

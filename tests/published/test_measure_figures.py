@@ -87,6 +87,19 @@ STUDIES = (
     (activities.IMPORTANT[0], (180,), (0.887,), ()),
     (global_rating.IMPORTANT[1], (), (11,), ()),
 )
+WITHIN, BETWEEN = (20, 30), (2, 28)  # minutes, days
+ERRORS = {
+    # measure: population, method, horizon of each published error, the one that judges first
+    "pain_at_rest": [((143,), (90, 0.54, 0.17, 0.78), (3,))],
+    "grip_pain_free": [((23,), (95,), BETWEEN)] * 5 + [((23,), (95,), WITHIN)] * 4,
+    "prtee": [((143,), (90, 0.62, 0.21, 0.86), (3,)), ((90,), (), ())],
+    "activities": [((), (90,), ()), ((), (90,), ()), ((139,), (0.74, 0.82), ())],
+    "global_rating": [((), (11,), ())],
+}
+WAYS = {
+    # way of squeezing: degrees of the elbow; position of the handle
+    "pain_free": (), "pain_free_bent": (90, 90), "maximal": (90, 90, 2),
+}
 SCALES = {
     # measure: lowest, highest
     "pain_at_rest": (0, 10), "pain_worst_24h": (0, 10), "pain_on_gripping": (0, 10),
@@ -133,6 +146,20 @@ def test_each_row_of_the_grip_error_names_its_sample_and_time_between():
 def test_the_dominance_of_310_people_was_measured():
     # Petersen 1989.
     assert dominance.DOMINANT_STRONGER_OVERALL.source.endswith("n = 310")
+
+
+@pytest.mark.parametrize(("key", "printed"), ERRORS.items())
+def test_a_measurement_error_names_its_study(key, printed):
+    rows = BY_KEY[key].known_errors
+    found = [(numbers(r.population), numbers(r.method), numbers(r.horizon)) for r in rows]
+
+    assert found == printed
+
+
+@pytest.mark.parametrize("way", protocol.WAYS, ids=lambda way: way.slug)
+def test_a_way_of_squeezing_shows_the_printed_position(way):
+    # Hill 2023: elbow straight or at 90 degrees. Hand therapists, in Bohannon 2006: 90 degrees, handle 2.
+    assert numbers(way.name, *way.steps) == WAYS[way.slug]
 
 
 @pytest.mark.parametrize(("key", "scale"), SCALES.items())

@@ -76,6 +76,11 @@ def test_a_figure_of_the_screening_is_as_it_is_printed(figure, printed, status, 
     assert (figure.value, figure.status, numbers(figure.limits)) == (printed, status, limits)
 
 
+def test_the_signs_of_an_unstable_elbow_are_counted_of_8():
+    # Regan & Lapner 2006.
+    assert [figure.unit for figure in signs.INSTABILITY.figures] == ["of 8", "of 8"]
+
+
 def test_no_question_is_missing_from_the_printed_table():
     assert set(BY_CODE) == set(ROWS)
 
