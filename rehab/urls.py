@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from rehab.views import case, decision, diary, papers, prints, program, visit
+from rehab.views import case, course, decision, diary, papers, prints, program, visit
 
 app_name = "rehab"
 
@@ -13,6 +13,8 @@ case_urls = [
     path("program/issue/", program.program_issue, name="program_issue"),
     path("program/discard/", program.program_discard, name="program_discard"),
     path("diary/", diary.diary, name="diary"),
+    path("course/", course.course, name="course"),
+    path("course.pdf", prints.course, name="course_pdf"),
 ]
 
 # /visits/<pk>/

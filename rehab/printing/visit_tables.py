@@ -57,8 +57,8 @@ def measures(facts: MeasureFacts, look: Styles, paper: Paper) -> list[Flowable]:
     rows = [_measure(row, look) for row in facts.rows]
     return [
         *_head(gettext("Measures"), look, paper),
-        _table(heads, rows, MEASURE_WIDTHS, look, paper, right=(1, 2, 3)),
-        *_footnotes(facts.footnotes, look, paper),
+        table(heads, rows, MEASURE_WIDTHS, look, paper, right=(1, 2, 3)),
+        *footnotes(facts.footnotes, look, paper),
     ]
 
 
@@ -71,7 +71,7 @@ def decision(facts: DecisionFacts, look: Styles, paper: Paper) -> list[Flowable]
         Spacer(1, paper.scaled(5)),
         *(_labeled(kind, words, look) for kind, words in facts.messages),
         *(part for group in facts.criteria for part in _criteria(group, look, paper)),
-        *_footnotes(facts.footnotes, look, paper),
+        *footnotes(facts.footnotes, look, paper),
     ]
 
 
@@ -116,7 +116,7 @@ def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowa
         gettext("Pain"),
         gettext("Remark"),
     )
-    cell, number = _cell(look), _cell(look, right=True)
+    cell, number = cell_style(look), cell_style(look, right=True)
     rows = [
         [
             *(para(words, cell) for words in (row.test, row.side, row.answer)),
@@ -127,7 +127,7 @@ def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowa
     ]
     if rows:
         yield Spacer(1, paper.scaled(6))
-        yield _table(heads, rows, FINDING_WIDTHS, look, paper, right=(3,))
+        yield table(heads, rows, FINDING_WIDTHS, look, paper, right=(3,))
     if facts.points:
         yield Spacer(1, paper.scaled(10))
         title = gettext("Palpation, point by point")
@@ -135,10 +135,10 @@ def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowa
 
 
 def _measure(row: MeasureRow, look: Styles) -> list[Paragraph]:
-    cell, number = _cell(look), _cell(look, right=True)
+    cell, number = cell_style(look), cell_style(look, right=True)
     figures = [para(words, number) for words in (row.start, row.last)]
     here = Paragraph(f"<b>{markup(row.here)}</b>", number)
-    return [_marked(row.name, row.mark, cell), *figures, here, para(row.change, cell)]
+    return [marked(row.name, row.mark, cell), *figures, here, para(row.change, cell)]
 
 
 def _criteria(group: CriteriaGroup, look: Styles, paper: Paper) -> Iterable[Flowable]:
@@ -150,11 +150,11 @@ def _criteria(group: CriteriaGroup, look: Styles, paper: Paper) -> Iterable[Flow
     yield CondPageBreak(paper.scaled(90))
     yield Spacer(1, paper.scaled(6))
     yield Paragraph(title, look.note_head)
-    yield _table(heads, rows, CRITERION_WIDTHS, look, paper)
+    yield table(heads, rows, CRITERION_WIDTHS, look, paper)
 
 
 def _criterion(row: CriterionRow, look: Styles, paper: Paper) -> list[Flowable]:
-    cell = _cell(look)
+    cell = cell_style(look)
     # fmt: off
     shape, word = {
         True: ("full", gettext("held")),
@@ -165,13 +165,13 @@ def _criterion(row: CriterionRow, look: Styles, paper: Paper) -> list[Flowable]:
     return [
         Shape(shape, paper.scaled(10), INK),
         para(word, cell),
-        _marked(row.words, row.mark, cell),
+        marked(row.words, row.mark, cell),
         para(row.found, cell),
         para(row.gate, cell),
     ]
 
 
-def _marked(words, mark: str, style: ParagraphStyle) -> Paragraph:
+def marked(words, mark: str, style: ParagraphStyle) -> Paragraph:
     """Words with the letter that leads to their footnote."""
     ref = (
         f"\u00a0<super rise='{MARK_RISE}' size='{MARK_SIZE}'>{markup(mark)}</super>" if mark else ""
@@ -179,22 +179,23 @@ def _marked(words, mark: str, style: ParagraphStyle) -> Paragraph:
     return Paragraph(f"{markup(words)}{ref}", style)
 
 
-def _footnotes(notes: Sequence[Footnote], look: Styles, paper: Paper) -> Iterable[Flowable]:
+def footnotes(notes: Sequence[Footnote], look: Styles, paper: Paper) -> Iterable[Flowable]:
     if notes:
         yield Spacer(1, paper.scaled(8))
     for note in notes:
         known = (markup(words) for words in (note.limits, note.source, note.status) if words)
-        figures = f"<b>{markup(note.mark)}. {markup(note.figures)}</b>"
+        letter = f"{markup(note.mark)}. " if note.mark else ""
+        figures = f"<b>{letter}{markup(note.figures)}</b>"
         yield Paragraph(" · ".join((figures, *known)), look.note)
 
 
-def _cell(look: Styles, *, right: bool = False) -> ParagraphStyle:
+def cell_style(look: Styles, *, right: bool = False) -> ParagraphStyle:
     return ParagraphStyle(
         "cell", look.note, textColor=INK, spaceAfter=0, alignment=2 if right else 0
     )
 
 
-def _table(
+def table(
     heads: Sequence[str],
     rows: Sequence[Sequence[Flowable]],
     shares: Sequence[float],

@@ -9,8 +9,8 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from assessments.charting import chart_of
-from assessments.charts import Chart, Span
+from assessments.charting import Around, chart_of
+from assessments.charts import Chart
 from assessments.course import Course, course_of
 from assessments.results import Results
 from cases.access import case_or_404
@@ -19,7 +19,7 @@ from cases.models import Appointment, Battery, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
-from rehab.clinical.ladder import Stage
+from rehab.around import around
 from rehab.complete import complete
 from rehab.inputs import Records, reasons_not_to_issue
 from rehab.models import Decision, Program
@@ -51,7 +51,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     context = {
         "case": opened,
         "course": course,
-        "charts": charts(course, programs),
+        "charts": charts(course, around(records, course, programs)),
         "results": Results(course=course),
         "complete": complete(records, course, today=timezone.localdate()),
         "visits": visits,
@@ -71,17 +71,13 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "rehab/case.html", context)
 
 
-def charts(course: Course, programs: list[Program]) -> list[Chart]:
-    """The measures that the stages are judged by, with the stages as shading."""
+def charts(course: Course, around: Around) -> list[Chart]:
+    """Two measures that the stages are judged by; the course page has all of them."""
     if len(course.visits) < 2:
         return []
-    began = sorted({(program.stage_since, program.stage) for program in programs})
-    ends = [*(since for since, _stage in began[1:]), None][: len(began)]
-    spans = tuple(
-        Span(label=str(_(Stage(stage).label.text)), since=since, until=until)
-        for (since, stage), until in zip(began, ends, strict=True)
+    found = (
+        chart_of(course, key, around=around, alone=False) for key in ("grip_pain_free", "prtee")
     )
-    found = (chart_of(course, key, spans=spans) for key in ("grip_pain_free", "prtee"))
     return [chart for chart in found if chart]
 
 

@@ -5,17 +5,20 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from cases.access import visit_or_404
+from assessments.course import course_of
+from cases.access import case_or_404, visit_or_404
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
 from rehab.models import Program
-from rehab.printing import gather, gather_visit
+from rehab.printing import gather, gather_course, gather_visit
+from rehab.printing.course_sheet import course_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.visit_record import visit_record_pdf
+from rehab.whole_course import WholeCourse
 
 
 @require_safe
@@ -55,6 +58,22 @@ def visit_record(request, pk):
         return _refused(request, refusal)
     record(request.user, "printed", visit, what="visit record")
     return _pdf(data, f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf")
+
+
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def course(request, pk):
+    """All measures of a case on paper."""
+    case = case_or_404(request.user, pk)
+    whole = WholeCourse.of_case(case, course_of(case))
+    now = timezone.now()
+    try:
+        data = course_pdf(gather_course.course_sheet(case, whole, now=now))
+    except CannotPrint as refusal:
+        return _refused(request, refusal)
+    record(request.user, "printed", case, what="course")
+    day = timezone.localdate(now)
+    return _pdf(data, f"course-{case.patient.record}-{day:%Y-%m-%d}.pdf")
 
 
 def _file(program: Program, kind: str) -> str:

@@ -165,6 +165,7 @@ NUMBERS = {
     "cases:screening": ["case", "case with a draft program"],
     "cases:wrist_angle": ["case"],
     "rehab:case": ["case"],
+    "rehab:course": ["case", "case with a draft program"],
     "rehab:diary": ["case"],
     "rehab:program": ["case with a draft program", "case"],
     "rehab:program_issue": ["case with a draft program"],
@@ -182,6 +183,7 @@ NUMBERS = {
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
     "rehab:visit_record": ["signed visit"],
+    "rehab:course_pdf": ["case"],
 }
 POST_ONLY = {
     "clinic:sign_out",
@@ -189,7 +191,7 @@ POST_ONLY = {
     "cases:appointment_mark",
     "rehab:program_discard",
 }
-PAPER = {"rehab:home_program", "rehab:diary_page", "rehab:visit_record"}
+PAPER = {"rehab:home_program", "rehab:diary_page", "rehab:visit_record", "rehab:course_pdf"}
 
 # Sent as a file to keep, not shown.
 FILES = {"rehab:caseload_csv"}

@@ -1,0 +1,188 @@
+"""The course of a case on paper: all measures on one axis of time, a chart each, and the values."""
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
+
+from assessments.charts import Chart, Overview
+from clinic.templatetags.clinic_tags import number, written
+
+from .charts import chart_drawing
+from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .pieces import BARE, markup, name, para
+from .visit_facts import Footnote
+from .visit_tables import cell_style, footnotes, marked, table
+
+# As many measures as fit beside the date, and their shares of the width.
+ACROSS, DATE_WIDTH = 4, 0.2
+REACHED_WIDTHS = (0.46, 0.18, 0.18, 0.18)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReachedRow:
+    """One published important change by name, and whether it was reached."""
+
+    name: str
+    mark: str
+    asks_for: str
+    since_last: str
+    since_start: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class MeasureSheet:
+    """One measure: its chart, its figures and change in words, and each published figure."""
+
+    chart: Chart
+    figures: str
+    newest: str
+    start: str
+    change: str
+    mark: str
+    reached: tuple[ReachedRow, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CourseSheet:
+    """Everything the printed course says."""
+
+    clinic: ClinicContact
+    patient: str
+    record: str
+    born: datetime.date
+    elbow: str
+    on: datetime.date
+    overview: Overview | None
+    measures: tuple[MeasureSheet, ...]
+    rows: tuple[tuple[datetime.date, tuple[tuple[float | None, int | None], ...]], ...]
+    footnotes: tuple[Footnote, ...]
+
+
+def course_pdf(sheet: CourseSheet, *, invariant: bool = False) -> bytes:
+    """Set the course on A4 in the language in force. Raises CannotPrint for a sign the type lacks."""
+    running = Running(
+        title=gettext("Course"),
+        clinic=sheet.clinic,
+        patient=sheet.patient,
+        record=sheet.record,
+        on=sheet.on,
+        version=None,
+    )
+    paper = Paper()
+    return pdf(lambda: course_story(sheet, paper), running, paper, invariant=invariant)
+
+
+def course_story(sheet: CourseSheet, paper: Paper) -> list[Flowable]:
+    """Return the course as flowables: who, how far, overview, one chart a measure, values, sources."""
+    look = styles(paper.body)
+    if sheet.overview is None:
+        nothing = gettext("Nothing has been measured in this case yet.")
+        return [*_who(sheet, look), para(nothing, look.lead)]
+    return [
+        *_who(sheet, look),
+        _lead(sheet.measures[0], look),
+        Spacer(1, paper.scaled(6)),
+        *_overview(sheet.overview, look, paper),
+        *(_measure(measure, look, paper) for measure in sheet.measures),
+        *_values(sheet, look, paper),
+        *footnotes(sheet.footnotes, look, paper),
+    ]
+
+
+def _who(sheet: CourseSheet, look: Styles) -> list[Flowable]:
+    who = gettext("%(elbow)s · record %(record)s · born %(born)s") % {
+        "elbow": markup(sheet.elbow),
+        "record": markup(sheet.record),
+        "born": markup(written(sheet.born)),
+    }
+    return [name(sheet.patient, look), Paragraph(who, look.soft)]
+
+
+def _lead(first: MeasureSheet, look: Styles) -> Paragraph:
+    compared = gettext("%(name)s is <b>%(newest)s</b> and was %(start)s at the start: %(change)s.")
+    alone = gettext("%(name)s is <b>%(newest)s</b>. One value: nothing to compare yet.")
+    facts = {
+        "name": markup(first.chart.title),
+        "newest": markup(first.newest),
+        "start": markup(first.start),
+        "change": markup(first.change),
+    }
+    return Paragraph((compared if first.start else alone) % facts, look.lead)
+
+
+def _overview(overview: Overview, look: Styles, paper: Paper) -> list[Flowable]:
+    return [
+        para(gettext("All core measures"), look.head),
+        chart_drawing(overview),
+        *_captions(overview.captions, look, paper),
+    ]
+
+
+def _captions(captions: tuple[str, ...], look: Styles, paper: Paper) -> Iterable[Flowable]:
+    """The sentences under a drawing, as wide as the drawing is."""
+    if captions:
+        words = para(" ".join(captions), look.note)
+        yield Table([[words]], colWidths=[paper.width], style=BARE, hAlign="LEFT", spaceBefore=4)
+
+
+def _measure(measure: MeasureSheet, look: Styles, paper: Paper) -> Flowable:
+    said = f"<b>{markup(measure.figures)}</b>; {markup(measure.change)}"
+    parts = [
+        para(measure.chart.title, look.head),
+        _with_mark(said, measure.mark, look),
+        chart_drawing(measure.chart),
+        *_captions(measure.chart.captions, look, paper),
+        *([_reached(measure.reached, look, paper)] if measure.reached else ()),
+    ]
+    return KeepTogether(parts)
+
+
+def _with_mark(said: str, mark: str, look: Styles) -> Paragraph:
+    ref = f"\u00a0<super rise='3' size='11'>{markup(mark)}</super>" if mark else ""
+    return Paragraph(said + ref, look.body)
+
+
+def _reached(rows: tuple[ReachedRow, ...], look: Styles, paper: Paper) -> Flowable:
+    heads = (
+        gettext("Published figure"),
+        gettext("Asks for"),
+        gettext("Since the last time"),
+        gettext("Since the start"),
+    )
+    cell, right = cell_style(look), cell_style(look, right=True)
+    cells = [
+        [
+            marked(row.name, row.mark, cell),
+            para(row.asks_for, right),
+            para(row.since_last, cell),
+            para(row.since_start, cell),
+        ]
+        for row in rows
+    ]
+    return table(heads, cells, REACHED_WIDTHS, look, paper, right=(1,))
+
+
+def _values(sheet: CourseSheet, look: Styles, paper: Paper) -> Iterable[Flowable]:
+    """All values, a few measures to a table; a day without a value of them is left out."""
+    yield CondPageBreak(paper.scaled(140))
+    yield para(gettext("All values"), look.head)
+    cell, right = cell_style(look), cell_style(look, right=True)
+    every = range(len(sheet.measures))
+    for places in (every[first : first + ACROSS] for first in every[::ACROSS]):
+        heads = (gettext("Date"), *(_head(sheet.measures[place].chart) for place in places))
+        rows = [
+            [para(written(day), cell), *(para(number(*values[place]), right) for place in places)]
+            for day, values in sheet.rows
+            if any(values[place][0] is not None for place in places)
+        ]
+        shares = (DATE_WIDTH, *[(1 - DATE_WIDTH) / ACROSS] * len(places))
+        beside = tuple(range(1, len(places) + 1))
+        yield table(heads, rows, shares, look, paper, right=beside)
+        yield Spacer(1, paper.scaled(12))
+
+
+def _head(chart: Chart) -> str:
+    return f"{chart.title}, {chart.unit}" if chart.unit else chart.title
