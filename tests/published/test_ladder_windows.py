@@ -94,3 +94,13 @@ def test_low_adherence_is_said_in_percent():
     here = arm(diary=diary(10, {n: REST for n in (4, 6, 8, 10)}), sessions_asked_per_week=5)
 
     assert numbers(str(propose(here).messages[0].words)) == (60,)
+
+
+def test_less_load_is_said_in_the_common_numbers():
+    # 10 × 15 s after 24–48 hours of rest from holds; 10–20 % where no load is known.
+    holds, open_load = holding_arm(), arm(load_kg=None)
+    words = [
+        clearly_less(here, course(here, DEFAULTS), DEFAULTS)[1][-1] for here in (holds, open_load)
+    ]
+
+    assert [numbers(str(one)) for one in words] == [(24, 48, 10, 15), (10, 20)]

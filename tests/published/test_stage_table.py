@@ -102,3 +102,16 @@ def test_irritability_turns_at_the_printed_values(worst_pain, nights, prtee, lev
     )
 
     assert enter(found).irritability is level
+
+
+def test_the_words_of_an_entry_show_the_printed_numbers():
+    # Stage 3 if 3 × 15 with the start weight hurts 2 or less: common practice. Guideline: 18–65 years.
+    found = EntryFindings(
+        age=66,
+        rest_pain=0,
+        worst_pain=0,
+        night_wakings_a_week=0,
+        lasts_over_24_h=False,
+    )
+
+    assert [numbers(str(words)) for words in enter(found).reasons] == [(), (3, 3, 15, 2), (65,)]
