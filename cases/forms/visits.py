@@ -1,6 +1,7 @@
 """What is typed into a visit, and what is added after it was signed."""
 
 import datetime
+from functools import cached_property
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -29,6 +30,8 @@ class NotesForm(StampedModelForm):
             _("Enter the time spent in whole minutes, 1–240."),
         ),
     )
+
+    date_is_right = forms.BooleanField(label=_("The date is right"), required=False)
 
     class Meta:
         model = Visit
@@ -74,7 +77,24 @@ class NotesForm(StampedModelForm):
         on, due = cleaned.get("on"), cleaned.get("due_on")
         if on and due and due < on:
             self.add_error("due_on", _("Enter a day that is not before the visit."))
+        if self.asks_about_date and not cleaned.get("date_is_right"):
+            text = _(
+                "A visit of %(day)s is signed already. Change the date, or tick that it is right."
+            )
+            self.add_error("on", text % {"day": written(self._later.on)})
         return cleaned
+
+    @property
+    def asks_about_date(self) -> bool:
+        """Whether the date was set to a day before a visit that is signed: a day left out, or a slip."""
+        return self.is_bound and self._later is not None
+
+    @cached_property
+    def _later(self) -> Visit | None:
+        on = self.cleaned_data.get("on")
+        if on is None or on == self.on_record.get("on"):
+            return None
+        return Visit.objects.signed_after(self.instance, on).newest_first().last()
 
     @property
     def due_is_far_off(self) -> bool:

@@ -20,6 +20,10 @@ class VisitQuerySet(ClinicQuerySet):
     def drafts(self) -> Self:
         return self.filter(signed_at__isnull=True)
 
+    def signed_after(self, visit: "Visit", day: datetime.date) -> Self:
+        """The same case's visits that are signed and of a later day."""
+        return self.signed().filter(case=visit.case, on__gt=day).exclude(pk=visit.pk)
+
     def begun_by(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)
 

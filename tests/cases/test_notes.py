@@ -296,3 +296,54 @@ def test_notes_cost_the_same_however_many_visits(
 
     with django_assert_num_queries(5):
         browser.get(address(draft))
+
+
+@pytest.fixture
+def after_a_signed_one(physiotherapist):
+    """A draft of 30 March; the visit of 16 March is signed."""
+    case = create_case(lead=physiotherapist)
+    create_signed_visit(case=case, on=datetime.date(2026, 3, 16))
+    return create_visit(case=case, on=datetime.date(2026, 3, 30))
+
+
+def test_a_date_before_a_signed_visit_is_asked_about_and_the_text_is_kept(
+    browser, after_a_signed_one
+):
+    visit = after_a_signed_one
+    page = browser.get(address(visit))
+
+    answer = browser.post(address(visit), typed(page, on="2026-03-09", plan="Go on."), **TYPING)
+
+    visit.refresh_from_db()
+    sentence = (
+        "A visit of 16 Mar 2026 is signed already. Change the date, or tick that it is right."
+    )
+    assert answer.context["form"].errors == {"on": [sentence]}
+    assert answer.content.decode().count('name="notes-date_is_right"') == 1
+    assert (visit.on, visit.plan) == (datetime.date(2026, 3, 30), "Go on.")
+
+
+def test_a_visit_that_was_written_down_late_keeps_its_day(browser, after_a_signed_one):
+    visit = after_a_signed_one
+    page = browser.get(address(visit))
+
+    browser.post(address(visit), typed(page, on="2026-03-09", date_is_right="on"), **TYPING)
+
+    visit.refresh_from_db()
+    assert visit.on == datetime.date(2026, 3, 9)
+    again = browser.post(
+        address(visit), typed(browser.get(address(visit)), plan="Go on."), **TYPING
+    )
+    assert again.context["form"].errors == {}
+
+
+@pytest.mark.parametrize("on", ["2026-03-16", "2026-03-17"])
+def test_the_day_of_a_signed_visit_or_a_later_one_is_not_asked_about(
+    browser, after_a_signed_one, on
+):
+    page = browser.get(address(after_a_signed_one))
+
+    answer = browser.post(address(after_a_signed_one), typed(page, on=on), **TYPING)
+
+    assert answer.context["form"].errors == {}
+    assert "date_is_right" not in answer.content.decode()
