@@ -20,7 +20,7 @@ from assessments.clinical.grip_results import (
     yardstick,
 )
 from assessments.clinical.protocol import MAXIMAL_BENT, Way
-from assessments.clinical.reference_values import REFERENCES, Sex, Standing, standing
+from assessments.clinical.reference_values import REFERENCES, Reference, Sex, Standing, standing
 from assessments.forms.grip import side_name
 from assessments.results import Results
 from cases.clinical.intake import age_on
@@ -119,10 +119,9 @@ class GripReport:
         return side_name(side, affected=self.affected)
 
     @property
-    def tables(self) -> tuple[Figure, ...]:
-        """The means that the maximal grip is set against, with their sources."""
-        found = [one.figure for stands in self.stands for one in stands.standings]
-        return tuple(dict.fromkeys(figure for figure in found if figure))
+    def tables(self) -> tuple[Reference, ...]:
+        """The tables that the maximal grip is set beside."""
+        return REFERENCES if self.stands else ()
 
     @property
     def handedness_figure(self) -> Figure:
@@ -136,8 +135,8 @@ class GripReport:
             return say("Not right-handed: both hands are expected to be equal")
         others = [grip.adjusted_ratio_of_dominant for _way, grip in self.grips]
         return say(
-            "Right-handed: dominant hand %(share)s %% stronger, read as %(used)s. Read as %(other)s "
-            "the adjusted ratio would be %(values)s",
+            "Right-handed: dominant hand (D) %(share)s %% stronger than the other (N), read as "
+            "%(used)s. Read as %(other)s the adjusted ratio would be %(values)s",
             share=self.handedness_figure.value,
             used=DominanceFormula.OF_NON_DOMINANT.label,
             other=DominanceFormula.OF_DOMINANT.label,
