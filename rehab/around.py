@@ -47,7 +47,7 @@ def _end(
     """The last day of which anything is known, after the first value."""
     if not measured:
         return None
-    return max(*measured, *(span.since for span in spans), *(mark.day for mark in marks))
+    return max([*measured, *(span.since for span in spans), *(mark.day for mark in marks)])
 
 
 def stage_spans(programs: Iterable[Program]) -> tuple[Span, ...]:
