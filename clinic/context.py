@@ -16,6 +16,7 @@ def navigation(request: HttpRequest) -> dict:
         ("cases:patients", _("Patients"), Capability.REGISTER),
         ("cases:book", _("Book"), Capability.BOOK),
         ("cases:due", _("Due"), Capability.BOOK),
+        ("rehab:caseload", _("Caseload"), Capability.READ_CLINICAL),
         ("clinic:audit", _("Audit"), Capability.READ_AUDIT),
     ]
     nav = [

@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from rehab.views import case, course, decision, diary, papers, prints, program, visit
+from rehab.views import case, caseload, course, decision, diary, papers, prints, program, visit
 
 app_name = "rehab"
 
@@ -33,6 +33,8 @@ program_urls = [
 ]
 
 urlpatterns = [
+    path("caseload/", caseload.caseload, name="caseload"),
+    path("caseload.csv", caseload.caseload_csv, name="caseload_csv"),
     path("cases/<int:pk>/", include(case_urls)),
     path("visits/<int:pk>/", include(visit_urls)),
     path("patients/<int:pk>/papers/", papers.papers, name="papers"),

@@ -15,6 +15,9 @@ class MeasuredValueQuerySet(ClinicQuerySet):
     def at(self, visit: Visit) -> Self:
         return self.filter(visit=visit)
 
+    def of_signed_visits(self) -> Self:
+        return self.filter(visit__signed_at__isnull=False)
+
     def write(self, visit: Visit, values: Mapping[str, float]) -> None:
         """Make the values of a draft visit these, by the measure's key in the register."""
         self.at(visit).exclude(measure__in=values).delete()

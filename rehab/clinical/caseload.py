@@ -33,7 +33,9 @@ START_WINDOW = _setting(
     gettext_noop("the first signed value up to so long after opening is the start; later is none"),
 )
 MIN_FOR_SHARE = _setting(
-    5, gettext_noop("cases"), gettext_noop("with fewer, counts are shown and no percentage")
+    5,
+    gettext_noop("cases"),
+    gettext_noop("with fewer, counts are shown, but no percentage and no median"),
 )
 
 
@@ -143,7 +145,7 @@ class Counted:
     leading: Mark
 
 
-_ERROR = gettext_noop("more than the measurement error")
+_ERROR = gettext_noop("measurement error")
 
 
 def _counted(
@@ -151,10 +153,7 @@ def _counted(
 ) -> Counted:
     measure = BY_KEY[key]
     marks = (
-        *(
-            Mark(name=_ERROR, figure=figure, about=figure.limits, beyond=not at_error_counts)
-            for figure in errors
-        ),
+        *(Mark(name=_ERROR, figure=figure, beyond=not at_error_counts) for figure in errors),
         *(
             Mark(name=row.name, figure=row.figure, about=row.population)
             for row in measure.important
@@ -259,8 +258,8 @@ class StageTime:
 
     @property
     def median(self) -> float | None:
-        """The median of the finished stays, in whole weeks; None without any."""
-        return median_of(self.weeks)
+        """The median of the finished stays, in whole weeks; None with too few for one."""
+        return median_of(self.weeks) if self.finished >= MIN_FOR_SHARE.value else None
 
 
 @dataclass(frozen=True, kw_only=True)
