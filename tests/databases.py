@@ -2,7 +2,7 @@
 
 pytest-xdist starts two workers and `--dist=each` sends each test to both: gw0 tests on SQLite, gw1 on a
 throw-away PostgreSQL. `pytest --db sqlite` (or postgres) runs one alone in this process, for a debugger.
-A test that asks for no database can't differ between the two: in the common run it is left to gw0 alone.
+A test that asks for no database can't differ between the two: in the common run one of them runs it.
 It must act before pytest-django loads the settings, hence the wrapper and `-p tests.databases`.
 """
 
@@ -49,11 +49,14 @@ def pytest_load_initial_conftests(early_config, args):
 
 def pytest_collection_modifyitems(config, items):
     worker = os.environ.get("PYTEST_XDIST_WORKER")
-    if DATABASE_OF_WORKER.get(worker) != "postgres":
+    if worker not in DATABASE_OF_WORKER:
         return
     pure = [item for item in items if not asks_for_database(item)]
-    config.hook.pytest_deselected(items=pure)
-    items[:] = [item for item in items if asks_for_database(item)]
+    # Every second test, so that both workers have the same to do.
+    own = set(pure[list(DATABASE_OF_WORKER).index(worker) :: len(DATABASE_OF_WORKER)])
+    others = [item for item in pure if item not in own]
+    config.hook.pytest_deselected(items=others)
+    items[:] = [item for item in items if item in own or asks_for_database(item)]
 
 
 def asks_for_database(item) -> bool:
