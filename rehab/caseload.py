@@ -282,7 +282,7 @@ def stage_times(chosen: Chosen) -> dict[Stage, StageTime]:
 
 def attendance(chosen: Chosen, *, now: datetime.datetime) -> Attendance:
     """How many of the chosen cases' appointments up to now were missed."""
-    due = chosen.rows_of(Appointment.objects.live()).filter(case__isnull=False, starts_at__lt=now)
+    due = chosen.rows_of(Appointment.objects.whose_time_has_come(now=now))
     status = Appointment.Status
     return Attendance(
         **due.aggregate(
