@@ -72,7 +72,8 @@ def _reached(at: AtHorizon, counted: Counted) -> Sentence | None:
     )
     if not others:
         return said
-    return say(_AND_OTHERS, said=said, low=min(others), high=max(others))
+    text = _AND_THE_SAME if min(others) == max(others) else _AND_OTHERS
+    return say(text, said=said, low=min(others), high=max(others))
 
 
 _ONE = gettext_noop(
@@ -87,6 +88,7 @@ _WITH_SHARE = gettext_noop(
 )
 _WITHOUT_SHARE = gettext_noop("%(reached)s of these %(total)s improved by %(amount)s (%(name)s)")
 _AND_OTHERS = gettext_noop("%(said)s; by the other thresholds it is %(low)s to %(high)s.")
+_AND_THE_SAME = gettext_noop("%(said)s; by every other threshold it is %(low)s.")
 _MISSING_ONE = gettext_noop(
     "%(missing)s is missing: %(closed)s closed before, %(not_due)s not due yet, %(lost)s due and not "
     "measured."

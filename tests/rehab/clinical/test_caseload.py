@@ -144,6 +144,12 @@ def test_few_cases_are_told_in_counts():
     ]
 
 
+def test_other_thresholds_with_one_count_are_told_as_one():
+    told = str(headline(at(started=4, measured=4, reached=0), QUESTIONNAIRE)[1])
+
+    assert told.endswith("(much better, points); by every other threshold it is 0.")
+
+
 def test_without_a_start_nothing_is_claimed():
     found = headline(at(started=0, measured=0, reached=0), QUESTIONNAIRE)
 
