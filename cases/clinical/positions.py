@@ -266,7 +266,7 @@ BUILT: dict[str, Callable[[], tuple[Scene, Scene]]] = {
     "cup-lift": partial(_both, _cup_lift, "lifted"),
     "grip-straight": partial(_both, _grip, "squeezed", FORWARD_STRAIGHT, ABOVE),
     "grip-bent": partial(_both, _grip, "squeezed", BENT_PALM_DOWN.with_(pronation=0), SIDE),
-    "grip-bent-palm-down": partial(_both, _grip, "squeezed", BENT_PALM_DOWN, SIDE),
+    "grip-bent-palm-down": partial(_both, _grip, "squeezed", BENT_PALM_DOWN, ABOVE),
     "grip": partial(_both, _grip, "squeezed", FORWARD_STRAIGHT, ABOVE),
 }
 

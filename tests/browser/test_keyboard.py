@@ -137,6 +137,7 @@ def measure(keys: Keyboard) -> None:
     keys.command("g", to="/measures/")
     for context, pain in (("at_rest", 1), ("worst_24h", 3), ("on_gripping", 4)):
         keys.rate(f"measures-pain_{context}", pain)
+    keys.access("t")
     for side, kg in (("left", ("30", "31", "30.5")), ("right", ("12", "12.5", "12.2"))):
         for number in (1, 2, 3):
             keys.type(f"measures-pain_free_{side}_{number}", kg[number - 1])
