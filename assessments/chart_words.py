@@ -8,12 +8,12 @@ from assessments.charts import Mark, MarkKind, Span, Target, Waited
 from assessments.clinical.change import Better
 from assessments.clinical.trend import Trend
 from assessments.lines import Line, Point
-from assessments.templatetags.assessment_tags import PLACES, SHOWN_UNITS
+from assessments.templatetags.assessment_tags import PLACES, SHOWN_UNITS, figure_value
 from clinic.templatetags.clinic_tags import number, say, written
 from clinic.wording import gettext_noop
 
 ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
-ONLY_ONE = gettext_noop("One value: nothing to compare yet.")
+ONLY_ONE = gettext_noop("one value: nothing to compare yet")
 
 
 def value_of(value: float, line: Line) -> str:
@@ -47,7 +47,7 @@ def change_of(line: Line) -> str:
         (False, False): _("worse by %(size)s, within error (%(error)s)"),
         (False, None): _("worse by %(size)s; no published error fits"),
     }
-    error = number(change.error.value) if change.error else ""
+    error = figure_value(change.error) if change.error else ""
     size = value_of(abs(change.amount), line)
     return texts[change.improvement > 0, change.beyond_error] % {"size": size, "error": error}
 
@@ -57,22 +57,26 @@ def slope_of(trend: Trend, line: Line) -> str:
     up = line.measure.better is Better.UP
     better = trend.slope if up else -trend.slope
     sign = (1 if up else -1) * (-1 if better < 0 else 1)
-    size = _steep(sign * trend.slope, line)
+    known = trend.low is not None and trend.high is not None
+    limits = sorted((sign * trend.low, sign * trend.high)) if known else []
+    size, *between = _steep([sign * trend.slope, *limits], line)
     text = _("%(slope)s a week better") if better >= 0 else _("%(slope)s a week worse")
     words = text % {"slope": _counted(size, line.measure.unit)}
-    if trend.low is None or trend.high is None:
+    if not between:
         return _("%(words)s; equal values leave no interval") % {"words": words}
-    low, high = sorted((sign * trend.low, sign * trend.high))
-    facts = {"words": words, "low": _steep(low, line), "high": _steep(high, line)}
+    facts = {"words": words, "low": between[0], "high": between[1]}
     return _("%(words)s (%(low)s to %(high)s)") % facts
 
 
-def _steep(slope: float, line: Line) -> str:
+def _steep(slopes: list[float], line: Line) -> list[str]:
+    """Slopes with one decimal more than their values, or with two where one would hide the slope."""
     places = PLACES.get(line.measure.key)
-    # Ratios and forces get a decimal more than their values; what would read as 0 gets two.
-    if places is None and 0 < abs(slope) < 0.05:
-        places = 1
-    return number(slope, None if places is None else places + 1)
+    first = 1 if places is None else places + 1
+    written_so = [number(slope, None if places is None else first) for slope in slopes]
+    equal = len(set(written_so)) == 1 and len(set(slopes)) > 1
+    if equal or (slopes[0] and not round(slopes[0], first)):
+        return [number(slope, first + 1) for slope in slopes]
+    return written_so
 
 
 def _counted(size: str, unit: str) -> str:

@@ -159,9 +159,12 @@ def _is_before(mark: Mark, around: Around) -> bool:
 def _captions(line: Line, chart: Chart, around: Around, *, alone: bool) -> Iterator[str]:
     """What the lines and areas are; words that found no room in the drawing are said here."""
     if len(line.points) == 1 and not line.is_change:
-        yield say(chart_words.ONLY_ONE)
+        yield _("One value: nothing to compare yet.")
     if chart.error:
-        facts = {"error": number(chart.error), "unit": say(line.measure.unit)}
+        facts = {
+            "error": number(chart.error, _decimals(chart.error)),
+            "unit": say(line.measure.unit),
+        }
         yield _("Band: within the measurement error of the start (%(error)s %(unit)s).") % facts
     if chart.beside:
         yield _("Dashed line: the other side.")
@@ -171,6 +174,12 @@ def _captions(line: Line, chart: Chart, around: Around, *, alone: bool) -> Itera
         yield _("Dotted line: %(words)s.") % {"words": target.words[0]}
     if alone:
         yield from _shared(around)
+
+
+def _decimals(figure: float) -> int:
+    """As a published figure is printed, but never with more than two decimals."""
+    rounded = round(figure, 2)
+    return next(places for places in (0, 1, 2) if round(rounded, places) == rounded)
 
 
 def _shared(around: Around) -> Iterator[str]:

@@ -55,7 +55,7 @@ def _sheet(chart: Chart, frame: Frame, values: tuple[float, ...]) -> tuple[Plot,
         low=values[0],
         high=values[-1],
     )
-    sheet = Box(left=-0.01, top=0, right=frame.width + 0.01, bottom=height)
+    sheet = Box(left=-0.06, top=0, right=frame.width + 0.06, bottom=height)
     return Plot(frame=frame, scale=scale, labels=Labels(sheet=sheet)), round(height, 1)
 
 
@@ -68,8 +68,6 @@ def _ground(plot: Plot, chart: Chart, values: tuple[float, ...]) -> None:
     for place, value in enumerate(values):
         across = ((scale.left, scale.y(value)), (scale.right, scale.y(value)))
         plot.draw(Path(points=across, role=Role.AXIS if place == 0 else Role.GRID))
-        if place == 0:
-            plot.labels.keep_clear_of_line(across)
     for target in chart.targets:
         across = ((scale.left, scale.y(target.value)), (scale.right, scale.y(target.value)))
         plot.draw(Path(points=across, role=Role.TARGET))
@@ -149,6 +147,8 @@ def _words(plot: Plot, chart: Chart, series: tuple[Point, ...]) -> None:
     scale, size = plot.scale, plot.frame.text
     newest = _figure(chart, chart.points[-1][1])
     plot.labels.place(_round(plot, series[-1], newest, Role.VALUE))
+    foot = ((scale.left, scale.bottom), (scale.right, scale.bottom))
+    plot.labels.keep_clear_of_line(foot)
     days = {day for day, _value in chart.points}
     shared.dates(plot, days, y=round(scale.bottom + DATES * size, 1))
     if len(series) > 1:
@@ -170,7 +170,8 @@ def _round(plot: Plot, point: Point, words: str, role: Role) -> Iterator[Text]:
     (x, y), size = point, plot.frame.text
     apart = plot.frame.dot + 0.35 * size
     yield plot.text(x + apart, y + 0.34 * size, words, role=role)
-    for line in (y - apart, y + apart + 0.72 * size):
+    above, below = y - apart, y + apart + 0.72 * size
+    for line in (above, below) if below < plot.scale.bottom else (above,):
         for anchor in (Anchor.MIDDLE, Anchor.START, Anchor.END):
             yield plot.text(x, line, words, anchor, role)
 

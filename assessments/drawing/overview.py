@@ -36,7 +36,7 @@ def draw_overview(overview: Overview, frame: Frame = PAGE) -> Drawing:
     height = bottom + (DATES + BELOW) * frame.text
     if any(overview.since <= row.day <= overview.until for row in overview.waited):
         height += (UNTREATED + 1.4) * frame.text
-    sheet = Box(left=-0.01, top=0, right=frame.width + 0.01, bottom=height)
+    sheet = Box(left=-0.06, top=0, right=frame.width + 0.06, bottom=height)
     # Stages and marks run through all plots.
     through = replace(rows[0].scale, bottom=bottom)
     whole = Plot(frame=frame, scale=through, labels=Labels(sheet=sheet))

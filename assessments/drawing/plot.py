@@ -136,10 +136,14 @@ def dates(plot: Plot, days: Iterable[datetime.date], *, y: float) -> None:
 
 def _dated(plot: Plot, day: datetime.date, y: float, *, anywhere: bool) -> Iterator[Text]:
     x, words = plot.scale.x(day), written(day)
-    yield plot.text(x, y, words, Anchor.MIDDLE)
+    middle = plot.text(x, y, words, Anchor.MIDDLE)
+    yield middle
     if anywhere:
-        yield plot.text(plot.frame.width, y, words, Anchor.END)
-        yield plot.text(0, y, words)
+        half = middle.width / 2
+        # At the edge of the sheet the words move inward, but never away from their day.
+        for at in (half, plot.frame.width - half, x - half, x + half):
+            if abs(at - x) <= half:
+                yield plot.text(at, y, words, Anchor.MIDDLE)
 
 
 def untreated(plot: Plot, waited: tuple[Waited, ...], *, y: float) -> None:

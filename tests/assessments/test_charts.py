@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assessments.charts import (
@@ -26,6 +26,7 @@ from assessments.drawing.primitives import Anchor, Role, Shape
 from assessments.drawing.scale import PAGE, PAPER, PHONE, ticks
 from assessments.drawing.svg import svg
 from assessments.drawing.widths import STRONGER, text_width
+from clinic.templatetags.clinic_tags import written
 
 START = datetime.date(2026, 3, 2)
 FRAMES = (PAGE, PHONE, PAPER)
@@ -232,6 +233,7 @@ VALUES = st.lists(
 )  # fmt: skip
 
 
+@settings(deadline=None)
 @given(values=VALUES, marked=st.lists(st.integers(-50, 800), max_size=12), gate=st.integers(0, 600))
 def test_no_words_overlap_or_leave_the_sheet(values, marked, gate):
     points = tuple((day(number), value) for number, value in sorted(values))
@@ -338,3 +340,19 @@ def test_an_end_of_words_stands_where_its_anchor_says():
     right = replace(text, anchor=Anchor.END).box.right
 
     assert (right, replace(text, anchor=Anchor.START).box.left) == (text.x, text.x)
+
+
+@settings(deadline=None)
+@given(number=st.integers(0, 730), late=st.integers(0, 400))
+def test_a_date_is_written_at_its_own_day(number, late):
+    points = ((day(0), 5), (day(number), 0))[: 1 + bool(number)]
+    shown = full(points=points, beside=(), until=day(number + late), since=day(0))
+
+    for frame in FRAMES:
+        drawing = draw(shown, frame)
+        dates = {
+            text.words: text.box for text in drawing.texts if re.search(r" 20\d\d$", text.words)
+        }
+        last = drawing.of(Role.POINT)[-1].at[0]
+        box = dates[written(points[-1][0])]
+        assert box.left - 0.1 <= last <= box.right + 0.1
