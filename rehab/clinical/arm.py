@@ -27,7 +27,9 @@ class ArmToday:
     """One arm on one day. None means not measured or not known; it never counts as fulfilled.
 
     Loads in kg, grip in newtons (pain-free, elbow straight, mean of three), pain 0–10, PRTEE 0–100.
-    `days_since_load_step` counts from the last change of load in either direction.
+    `days_since_load_step` counts from the last change of load in either direction. `owned_kg` are the
+    loads that the patient can make for the main exercise; where that is not recorded,
+    `smallest_step_kg` stands for it.
     `usual_night_wakings` are wakings a night that the patient had before the program.
     `other_side_sore` is true when the other side is sore or weak too: the grip ratio is not valid
     then. `days_back` counts from a step back out of the stage above, None without one. `fast_work`:
@@ -50,6 +52,7 @@ class ArmToday:
     start_load_kg: float | None = None
     days_since_load_step: int | None = None
     smallest_step_kg: float | None = None
+    owned_kg: tuple[float, ...] | None = None
     rm_band: int | None = None
     days_back: int | None = None
     fast_work: bool = False

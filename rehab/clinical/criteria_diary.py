@@ -164,7 +164,9 @@ def step_is_owned(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
     """The load and the smallest step that the patient owns are known (needed to name the next)."""
     known = arm.load_kg is not None and arm.smallest_step_kg is not None
     words = say("Not known.")
-    if known:
+    if known and arm.owned_kg is not None:
+        words = say("%(kg)s kg now; what the patient owns is recorded.", kg=f"{arm.load_kg:g}")
+    elif known:
         words = say(
             "%(kg)s kg now, steps of %(step)s kg.",
             kg=f"{arm.load_kg:g}",

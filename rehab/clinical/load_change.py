@@ -6,7 +6,7 @@ from .arm import ArmToday, Course
 from .criteria_diary import asked_repetitions
 from .exercises import card
 from .loads import NextLoad, next_load_kg, reduced_load_kg, stepped_down_kg
-from .sessions import SessionState
+from .sessions import SessionState, sorted_days
 from .stages import Stage, stage_row
 from .thresholds import Limits
 
@@ -16,13 +16,17 @@ Change = tuple[dict[str, float | int | None], tuple[Sentence, ...]]
 WITHOUT_WEIGHT = say("It is done without a weight already: do fewer repetitions.")
 
 
+# Stage 2 is worked at 3 × 15 (Peterson 2011); more repetitions only make up for coarse equipment.
+USUAL_REPETITIONS = 15
+
+
 def more(arm: ArmToday, limits: Limits) -> Change | None:
     """Return the next small step up, or None when this stage has none left to give."""
     if arm.stage is Stage.ISOMETRIC:
         return _longer_hold(arm, limits)
     if arm.stage is Stage.RETURN_TO_ACTIVITY:
         return _next_return_step(arm)
-    return _heavier(arm, limits)
+    return _heavier(arm, limits) or _more_repetitions(arm, limits)
 
 
 def _longer_hold(arm: ArmToday, limits: Limits) -> Change | None:
@@ -53,9 +57,15 @@ def next_heavier(arm: ArmToday, limits: Limits) -> NextLoad | None:
     return next_load_kg(
         arm.load_kg,
         smallest_step_kg=arm.smallest_step_kg,
-        repetitions=asked_repetitions(arm),
+        owned_kg=arm.owned_kg,
+        # A repetition maximum is what its load allows: more repetitions would leave the band.
+        repetitions=asked_repetitions(arm) if arm.rm_band is None else _ceiling(limits),
         limits=limits,
     )
+
+
+def _ceiling(limits: Limits) -> int:
+    return int(limits["repetitions_ceiling"].value)
 
 
 def _heavier(arm: ArmToday, limits: Limits) -> Change | None:
@@ -66,7 +76,30 @@ def _heavier(arm: ArmToday, limits: Limits) -> Change | None:
     words: tuple[Sentence, ...] = (after.words,)
     if band is not None:
         words += (say("Go on to %(band)s RM.", band=band),)
-    return {"next_load_kg": after.load_kg, "next_rm_band": band}, words
+    change: dict[str, float | int | None] = {"next_load_kg": after.load_kg, "next_rm_band": band}
+    if arm.rm_band is None and _made_up_for(arm):
+        change["next_repetitions"] = USUAL_REPETITIONS
+        words += (say("Do %(usual)s repetitions again.", usual=USUAL_REPETITIONS),)
+    return change, words
+
+
+def _made_up_for(arm: ArmToday) -> bool:
+    """Whether more repetitions than usual stand in for a load step."""
+    return arm.repetitions_asked is not None and arm.repetitions_asked > USUAL_REPETITIONS
+
+
+def _more_repetitions(arm: ArmToday, limits: Limits) -> Change | None:
+    """One or two repetitions more, as many as were to spare, where the next weight is too far off."""
+    asked = arm.repetitions_asked
+    coarse = next_heavier(arm, limits)
+    if coarse is None or asked is None or arm.rm_band is not None or asked >= _ceiling(limits):
+        return None
+    trained = [day for day in sorted_days(arm.diary) if day.trained]
+    done = [day.last_set_repetitions for day in trained[-2:]]
+    spare = min((count - asked for count in done if count is not None), default=1)
+    after = min(_ceiling(limits), asked + max(1, min(2, spare)))
+    words = say("Do %(after)s repetitions instead of %(now)s.", after=after, now=asked)
+    return {"next_repetitions": after}, (coarse.words, words)
 
 
 def _band_beside(arm: ArmToday, step: int) -> int | None:
@@ -117,6 +150,7 @@ def _lighter(arm: ArmToday, course: Course, limits: Limits) -> Change:
     after = reduced_load_kg(
         arm.load_kg,
         smallest_step_kg=arm.smallest_step_kg,
+        owned_kg=arm.owned_kg,
         last_settled_kg=_last_settled_kg(course),
         limits=limits,
     )
@@ -138,11 +172,16 @@ def one_step_less(arm: ArmToday, limits: Limits) -> Change:
         return _return_step_back(arm)
     if arm.stage is Stage.ISOMETRIC:
         return _shorter_hold(arm, limits)
+    if arm.rm_band is None and _made_up_for(arm):
+        words = say("Do %(usual)s repetitions again.", usual=USUAL_REPETITIONS)
+        return {"next_repetitions": USUAL_REPETITIONS}, (words,)
     if arm.load_kg == 0:
         return {}, (WITHOUT_WEIGHT,)
     if arm.load_kg is None or arm.smallest_step_kg is None:
         return {}, (say("Go one load step down."),)
-    after = stepped_down_kg(arm.load_kg, smallest_step_kg=arm.smallest_step_kg)
+    after = stepped_down_kg(
+        arm.load_kg, smallest_step_kg=arm.smallest_step_kg, owned_kg=arm.owned_kg
+    )
     return {"next_load_kg": after.load_kg}, (after.words,)
 
 

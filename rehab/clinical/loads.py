@@ -20,6 +20,7 @@ from typing import Literal
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
 
+from .owned import at_most_kg, next_down_kg
 from .thresholds import DEFAULTS, Limits
 
 Sex = Literal["female", "male"]
@@ -247,6 +248,7 @@ def next_load_kg(
     load_kg: float,
     *,
     smallest_step_kg: float,
+    owned_kg: tuple[float, ...] | None = None,
     repetitions: int | None = None,
     hold_s: int | None = None,
     limits: Limits = DEFAULTS,
@@ -254,25 +256,34 @@ def next_load_kg(
     """Return the next load in kg: the smallest owned step of at least 2 %, never over 10 % (0.1 kg
     always).
 
-    `smallest_step_kg` is the difference between neighboring weights that the patient owns;
-    `repetitions` or `hold_s` is what is asked now. Where even one step is too large the load stays
-    and the answer is more repetitions, a longer hold, or a finer weight. 0 kg is work without a
-    weight. Raises ValueError for a load below 0 or a step of 0 or less. Sources: ACSM 2009; Peterson
-    2011; the order of the ways out is convention.
+    `owned_kg` are the loads that the patient can make; where they are not recorded (None),
+    `smallest_step_kg`, the difference between neighboring weights, stands for them. `repetitions` or
+    `hold_s` is what is asked now. Where even one step is too large the load stays and the answer is
+    more repetitions, a longer hold, or a finer weight. 0 kg is work without a weight. Raises
+    ValueError for a load below 0 or a step of 0 or less. Sources: ACSM 2009; Peterson 2011; the order
+    of the ways out is convention.
     """
     if load_kg < 0 or smallest_step_kg <= 0:
         raise ValueError("a load must be 0 kg or more, a step above 0 kg")
-    now, owned = _grams(load_kg), max(_grams(smallest_step_kg), 1)
-    most = _grams(largest_step_kg(load_kg, limits=limits))
-    if owned > most:
+    now = _grams(load_kg)
+    least = now * limits["load_step_least"].value / 100
+    step = _step(now, least, _grams(smallest_step_kg), owned_kg)
+    if step is None or step > _grams(largest_step_kg(load_kg, limits=limits)):
         return NextLoad(
             load_kg=load_kg, changed=False, words=_way_round(repetitions, hold_s, limits)
         )
-    least = now * limits["load_step_least"].value / 100
-    step = owned * max(1, math.ceil(round(least / owned, 6)))
     after = (now + step) / 1000
     words = say("Go from %(before)s kg to %(after)s kg.", before=f"{load_kg:g}", after=f"{after:g}")
     return NextLoad(load_kg=after, changed=True, words=words)
+
+
+def _step(now: int, least: float, smallest: int, owned_kg: tuple[float, ...] | None) -> int | None:
+    """The smallest step in grams that is worth making, whether allowed or not; None without one."""
+    if owned_kg is not None:
+        steps = (_grams(kg) - now for kg in owned_kg)
+        return min((step for step in steps if step > 0 and step >= least), default=None)
+    owned = max(smallest, 1)
+    return owned * max(1, math.ceil(round(least / owned, 6)))
 
 
 def _way_round(repetitions: int | None, hold_s: int | None, limits: Limits) -> Sentence:
@@ -298,25 +309,39 @@ def reduced_load_kg(
     load_kg: float,
     *,
     smallest_step_kg: float,
+    owned_kg: tuple[float, ...] | None = None,
     last_settled_kg: float | None = None,
     limits: Limits = DEFAULTS,
 ) -> NextLoad:
     """Return the lighter load in kg after a session that was too much.
 
-    The last load that settled, if it is lighter; else the heaviest owned load that is at least 10 %
-    lighter. Where that is more than 20 % lighter the sentence says so. 0 kg means without a weight.
-    Raises ValueError for a load or a step of 0 or less. The sizes are convention.
+    The last load that settled, if it is lighter and (where `owned_kg` is recorded) still owned; else
+    the heaviest owned load that is at least 10 % lighter. Where that is more than 20 % lighter the
+    sentence says so. 0 kg means without a weight. Raises ValueError for a load or a step of 0 or
+    less. The sizes are convention.
     """
     if load_kg <= 0 or smallest_step_kg <= 0:
         raise ValueError("load and step must be above 0 kg")
-    if last_settled_kg is not None and last_settled_kg < load_kg:
+    if (
+        last_settled_kg is not None
+        and last_settled_kg < load_kg
+        and _made(last_settled_kg, owned_kg)
+    ):
         words = say("Go back to %(kg)s kg, the last load that settled.", kg=f"{last_settled_kg:g}")
         return NextLoad(load_kg=last_settled_kg, changed=True, words=words)
     now, owned = _grams(load_kg), max(_grams(smallest_step_kg), 1)
     least = now * limits["reduce_least"].value / 100
-    after = max(0, now - owned * max(1, math.ceil(round(least / owned, 6))))
+    if owned_kg is None:
+        after = max(0, now - owned * max(1, math.ceil(round(least / owned, 6))))
+    else:
+        after = _grams(at_most_kg((now - least) / 1000, owned_kg))
     too_light = after < now * (1 - limits["reduce_most"].value / 100)
     return NextLoad(load_kg=after / 1000, changed=True, words=_lighter(after / 1000, too_light))
+
+
+def _made(load_kg: float, owned_kg: tuple[float, ...] | None) -> bool:
+    """Whether a load can be made; where nothing is recorded, any can."""
+    return owned_kg is None or _grams(load_kg) in {0, *map(_grams, owned_kg)}
 
 
 def _lighter(after_kg: float, too_light: bool) -> Sentence:
@@ -330,14 +355,18 @@ def _lighter(after_kg: float, too_light: bool) -> Sentence:
     return say("Go down to %(kg)s kg.", kg=f"{after_kg:g}")
 
 
-def stepped_down_kg(load_kg: float, *, smallest_step_kg: float) -> NextLoad:
-    """Return the load in kg one owned step lighter; 0 means without a weight.
+def stepped_down_kg(
+    load_kg: float, *, smallest_step_kg: float, owned_kg: tuple[float, ...] | None = None
+) -> NextLoad:
+    """Return the next lighter owned load in kg, or one owned step less where none are recorded.
 
-    Raises ValueError for a load or a step of 0 or less.
+    0 means without a weight. Raises ValueError for a load or a step of 0 or less.
     """
     if load_kg <= 0 or smallest_step_kg <= 0:
         raise ValueError("load and step must be above 0 kg")
     after = max(0, _grams(load_kg) - max(_grams(smallest_step_kg), 1)) / 1000
+    if owned_kg is not None:
+        after = next_down_kg(load_kg, owned_kg)
     return NextLoad(load_kg=after, changed=True, words=_lighter(after, too_light=False))
 
 

@@ -33,7 +33,7 @@ class Proposal:
     """The decision with its reasons, criteria, messages and the thresholds in force (code, value).
 
     `next_stage` is None when the program is to stop. The other `next_…` values say what the load
-    step comes to, None where it does not apply.
+    step comes to, None where it does not apply; `next_repetitions` only where they change.
     """
 
     decision: Decision
@@ -42,6 +42,7 @@ class Proposal:
     next_load_kg: float | None = None
     next_hold_s: int | None = None
     next_sets: int | None = None
+    next_repetitions: int | None = None
     next_rm_band: int | None = None
     next_return_step: int | None = None
     reasons: tuple[Sentence, ...] = ()
@@ -77,7 +78,8 @@ class Proposal:
         """Rebuild a stored proposal as it stood. Raises ValueError on an unknown word in it."""
         stage = stored["next_stage"]
         return cls(
-            **{name: stored[name] for name in PLAIN},
+            # A proposal of an earlier edition doesn't know every one of them.
+            **{name: stored.get(name) for name in PLAIN},
             decision=Decision(stored["decision"]),
             load_step=LoadStep(stored["load_step"]),
             next_stage=None if stage is None else Stage(stage),
@@ -88,4 +90,7 @@ class Proposal:
         )
 
 
-PLAIN = ("next_load_kg", "next_hold_s", "next_sets", "next_rm_band", "next_return_step")
+PLAIN = (
+    "next_load_kg", "next_hold_s", "next_sets", "next_repetitions", "next_rm_band",
+    "next_return_step",
+)  # fmt: skip

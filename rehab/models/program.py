@@ -271,7 +271,7 @@ class Program(ClinicOwned):
             "load_kg": proposal.next_load_kg,
             "hold_s": proposal.next_hold_s,
             "sets": proposal.next_sets,
-            "repetitions": proposal.next_rm_band,
+            "repetitions": proposal.next_rm_band or proposal.next_repetitions,
         }
         new = {name: value for name, value in steps.items() if value is not None}
         if proposal.decision is not Verdict.STAY or main is None or not new:

@@ -256,6 +256,8 @@ def _headline(made: Decision, proposal: Proposal) -> str:
         )
     if proposal.next_load_kg:
         parts.append(gettext("%(load)s kg") % {"load": number(proposal.next_load_kg)})
+    if proposal.next_repetitions:
+        parts.append(gettext("%(n)s repetitions") % {"n": proposal.next_repetitions})
     return ", ".join(parts)
 
 

@@ -215,7 +215,7 @@ def _take(plan: Plan, proposal: Proposal, today: date, policy: Policy | None) ->
         before,
         load_kg=proposal.next_load_kg if before.load_kg is not None else None,
         hold_s=proposal.next_hold_s if before.hold_s is not None else None,
-        repetitions=band or before.repetitions,
+        repetitions=band or proposal.next_repetitions or before.repetitions,
         sets=SETS_AT[band] if band else proposal.next_sets or before.sets,
         return_step=proposal.next_return_step
         if proposal.next_return_step is not None

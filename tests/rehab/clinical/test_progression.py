@@ -173,12 +173,82 @@ def test_without_one_of_its_criteria_no_load_is_added(changes):
     assert propose(arm(**({"diary": SPARE} | changes))).load_step is LoadStep.KEEP
 
 
-def test_equipment_that_is_too_coarse_gives_more_repetitions():
-    proposal = propose(arm(diary=SPARE, smallest_step_kg=0.5, days_in_stage=10))
-    assert (proposal.load_step, proposal.next_load_kg) == (LoadStep.KEEP, 1.3)
-    assert str(proposal.reasons[-1]) == (
-        "The next weight would be too big a step: work up to 20 repetitions first."
+COARSE = "The next weight would be too big a step: "
+WATER = COARSE + "add water (100 ml is 0.1 kg) or a small plate, or shorten the lever."
+
+
+@pytest.mark.parametrize(
+    ("asked", "done", "after"),
+    [(15, 16, 16), (15, 17, 17), (15, 21, 17), (18, 20, 20), (19, 21, 20)],
+)
+def test_equipment_that_is_too_coarse_gives_one_or_two_more_repetitions(asked, done, after):
+    days = diary(last_set_repetitions=done)
+    proposal = propose(arm(diary=days, smallest_step_kg=0.5, repetitions_asked=asked))
+    found = (proposal.load_step, proposal.next_load_kg, proposal.next_repetitions)
+    assert found == (LoadStep.ADD, 1.3, after)
+    assert [str(words) for words in proposal.reasons[-2:]] == [
+        COARSE + "work up to 20 repetitions first.",
+        f"Do {after} repetitions instead of {asked}.",
+    ]
+
+
+def test_at_twenty_repetitions_only_finer_equipment_helps():
+    days = diary(last_set_repetitions=22)
+    proposal = propose(
+        arm(diary=days, smallest_step_kg=0.5, repetitions_asked=20, days_in_stage=10)
     )
+    found = (proposal.load_step, proposal.next_repetitions, str(proposal.reasons[-1]))
+    assert found == (LoadStep.KEEP, None, WATER)
+
+
+def test_a_repetition_maximum_is_not_left_for_want_of_a_small_weight():
+    coarse = slow_arm(diary=SPARE, smallest_step_kg=2.0, days_in_stage=10)
+    proposal = propose(coarse)
+    found = (proposal.load_step, proposal.next_repetitions, str(proposal.reasons[-1]))
+    assert found == (LoadStep.KEEP, None, WATER)
+
+
+def test_a_heavier_weight_takes_back_the_repetitions_that_stood_in_for_it():
+    proposal = propose(arm(diary=diary(last_set_repetitions=20), repetitions_asked=18))
+    found = (proposal.load_step, proposal.next_load_kg, proposal.next_repetitions)
+    assert found == (LoadStep.ADD, 1.4, 15)
+
+
+def test_three_sessions_to_watch_take_back_the_repetitions_before_the_weight():
+    days = diary(last={n: {"worst_pain": 4} for n in (1, 2, 3)})
+    proposal = propose(arm(diary=days, repetitions_asked=17))
+    found = (proposal.load_step, proposal.next_load_kg, proposal.next_repetitions)
+    assert found == (LoadStep.REDUCE, 1.3, 15)
+
+
+@pytest.mark.parametrize(
+    ("owned_kg", "load_kg", "repetitions"),
+    [
+        ((1.3, 1.4, 2.0), 1.4, None),
+        ((1.3, 1.43), 1.43, None),
+        ((1.3, 1.44), 1.3, 17),
+        ((1.3, 1.32, 2.0), 1.3, 17),
+        ((1.3,), 1.3, 17),
+        ((), 1.3, 17),
+    ],
+)
+def test_the_next_load_is_one_that_the_patient_owns(owned_kg, load_kg, repetitions):
+    proposal = propose(arm(diary=SPARE, owned_kg=owned_kg))
+    assert (proposal.next_load_kg, proposal.next_repetitions) == (load_kg, repetitions)
+
+
+def test_what_was_too_much_goes_down_to_what_the_patient_owns():
+    proposal = propose(arm(diary=diary(last=RED), owned_kg=(0.5, 1.3)))
+    assert (proposal.next_load_kg, str(proposal.reasons[-1])) == (
+        0.5,
+        "Go down to 0.5 kg: the nearest lighter weight takes off more than usual.",
+    )
+
+
+def test_a_proposal_stored_before_there_were_more_repetitions_is_still_read():
+    stored = propose(arm(diary=SPARE)).as_json()
+    del stored["next_repetitions"]
+    assert Proposal.from_json(stored) == propose(arm(diary=SPARE))
 
 
 def test_holds_grow_before_the_stage_does():
