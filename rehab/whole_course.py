@@ -48,7 +48,8 @@ class Part:
     @property
     def start(self) -> str:
         """The first value, where the newest one is compared with it."""
-        return value_of(self.line.start.value, self.line) if self.line.since_start else ""
+        first = self.line.start if self.line.since_start else None
+        return value_of(first.value, self.line) if first else ""
 
     @property
     def change(self) -> str:

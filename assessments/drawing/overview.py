@@ -96,8 +96,8 @@ def _panel(whole: Plot, row: Row) -> None:
         plot.draw(Path(points=points, role=Role.SERIES))
     for place, point in enumerate(points):
         end = place in (0, len(points) - 1)
-        size = plot.frame.dot * (0.9 if end else 0.5)
-        plot.draw(Marker(at=point, shape=Shape.DOT, size=size, role=Role.POINT))
+        size, role = (0.9, Role.POINT) if end else (0.45, Role.VISIT)
+        plot.draw(Marker(at=point, shape=Shape.DOT, size=size * plot.frame.dot, role=role))
     _words(plot, row)
 
 

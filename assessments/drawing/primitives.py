@@ -30,6 +30,7 @@ class Role(StrEnum):
     SLOPE = "slope"
     SERIES = "series"
     POINT = "point"
+    VISIT = "visit"  # a point on the way, too small for a rim: the line must not look dashed
     LABEL = "label"
     VALUE = "value"
     NAME = "name"

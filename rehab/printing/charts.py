@@ -61,6 +61,7 @@ PENS = {
     Role.SLOPE:       Pen(width=0.7),
     Role.SERIES:      Pen(width=1.8),
     Role.POINT:       Pen(width=0.8, color=white, fill=INK),
+    Role.VISIT:       Pen(width=0.1, fill=INK),
     Role.LABEL:       Pen(fill=INK),
     Role.VALUE:       Pen(fill=INK),
     Role.NAME:        Pen(fill=INK),

@@ -11,6 +11,7 @@ from assessments.charts import MarkKind
 from assessments.clinical.pain import Context
 from assessments.clinical.untreated import UNTREATED
 from assessments.course import course_of
+from assessments.models import GlobalRating, TimeOffWork
 from cases.models import Injection
 from clinic.models import AuditEvent
 from rehab.around import around, stage_spans
@@ -291,6 +292,19 @@ def test_the_printed_course_says_what_the_page_says(browser, course_case):
         f'inline; filename="course-{course_case.patient.record}-'
     )
     assert AuditEvent.objects.latest("pk").detail == {"what": "course"}
+
+
+def test_a_rating_that_is_itself_a_change_and_days_off_are_not_compared(browser, course_case):
+    for number in (0, 1):
+        visit = create_visit(case=course_case, on=course_case.opened + number * WEEK)
+        GlobalRating.objects.write(visit, 2 + number)
+        TimeOffWork.objects.write(visit, 5)
+        visit.sign(by=course_case.lead, at=timezone.now())
+
+    words = text_of(browser.get(reverse("rehab:course_pdf", args=[course_case.pk])).content)
+
+    assert "Global rating of change 3; better by 3, beyond error (0.45)" in words
+    assert "Time off work 5, start 5; not compared: the periods differ in length" in words
 
 
 def test_the_printed_course_of_nothing_says_so(browser, course_case):
