@@ -32,7 +32,8 @@ UNIT = gettext_noop("points")
 Key = TypeVar("Key", bound=Hashable)
 
 _STRATFORD = "Stratford et al. 1995 Physiother Can 47:258–63"
-_NOT_READ = gettext_noop("not known")
+_NOT_READ = gettext_noop("people not known")
+_TIME_NOT_READ = gettext_noop("time not known")
 
 MEAN_ERROR = Figure(
     value=2,
@@ -63,21 +64,21 @@ ERRORS = (
         figure=MEAN_ERROR,
         population=_NOT_READ,
         method=gettext_noop("least detectable change at 90 %"),
-        horizon=_NOT_READ,
+        horizon=_TIME_NOT_READ,
     ),
     MeasurementError(
         name=gettext_noop("one activity"),
         figure=ONE_ACTIVITY_ERROR,
         population=_NOT_READ,
         method=gettext_noop("least detectable change at 90 %"),
-        horizon=_NOT_READ,
+        horizon=_TIME_NOT_READ,
     ),
     MeasurementError(
         name=gettext_noop("Arabic version: not used to judge"),
         figure=UPPER_LIMB_ERROR,
         population=gettext_noop("upper limb, Arabic version, n = 139"),
-        method=gettext_noop("standard error 0.74, agreement 0.82"),
-        horizon=_NOT_READ,
+        method=gettext_noop("least detectable change at 90 %; standard error 0.74, agreement 0.82"),
+        horizon=_TIME_NOT_READ,
     ),
 )
 IMPORTANT = (
@@ -92,7 +93,7 @@ IMPORTANT = (
         ),
         population=gettext_noop("upper limb, n = 180"),
         method=gettext_noop("area under the curve 0.887"),
-        horizon=_NOT_READ,
+        horizon=_TIME_NOT_READ,
     ),
 )
 

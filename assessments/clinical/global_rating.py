@@ -38,7 +38,7 @@ ERRORS = (
         figure=ERROR,
         population=gettext_noop("several conditions"),
         method=gettext_noop("least detectable change, 11 points"),
-        horizon=gettext_noop("several"),
+        horizon=gettext_noop("several lengths of time"),
     ),
 )
 IMPORTANT = (
@@ -49,7 +49,7 @@ IMPORTANT = (
         ),
         population=gettext_noop("several conditions"),
         method=gettext_noop("review"),
-        horizon=gettext_noop("several"),
+        horizon=gettext_noop("several lengths of time"),
     ),
     ImportantChange(
         name=gettext_noop("perceived effect, low back pain"),
@@ -62,7 +62,7 @@ IMPORTANT = (
         ),
         population=gettext_noop("low back pain, Portuguese version"),
         method=gettext_noop("11-point rating of perceived effect"),
-        horizon=gettext_noop("not known"),
+        horizon=gettext_noop("time not known"),
     ),
 )
 

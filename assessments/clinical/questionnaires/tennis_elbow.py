@@ -142,7 +142,7 @@ _POLTAWSKI = _Study(
     status=Status.FROM_MEMORY,
     population=gettext_noop("tennis elbow"),
     method=gettext_noop("anchor: the patient's rating"),
-    horizon=gettext_noop("not known"),
+    horizon=gettext_noop("time not known"),
     limits="which figure belongs to which answer is not certain",
 )
 _THREE_MONTHS = _Study(
@@ -187,8 +187,8 @@ TOTAL_ERRORS = (
         name=gettext_noop("the total, Persian version: not used to judge"),
         figure=TOTAL_ERROR_PERSIAN,
         population=gettext_noop("Persian version, n = 90"),
-        method=gettext_noop("as printed"),
-        horizon=gettext_noop("not known"),
+        method=gettext_noop("as printed; its standard error of 5.40 would give 14.97"),
+        horizon=gettext_noop("time not known"),
     ),
 )
 
