@@ -18,6 +18,7 @@ from clinic.management.demo.story import (
 BUILDER = Story(
     person=Person(given="", family="", age=40, sex="male", tail=0),
     job="boat builder",
+    days_off=((0, 6), (10, 2)),
     provoked=("gripping", "tools", "lifting"),
     told=told(load.BOATYARD),
     kg=46,

@@ -9,6 +9,7 @@ from clinic.management.demo.story import ROAD, Flag, Further, Person, Story, low
 COOK = Story(
     person=Person(given="", family="", age=40, sex="female", tail=0),
     job="cook",
+    days_off=((0, 9), (10, 4)),
     provoked=("gripping", "lifting", "wringing"),
     told=told(load.KITCHEN),
     kg=30,

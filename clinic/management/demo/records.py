@@ -7,7 +7,15 @@ from assessments.clinical.force import Unit, to_newtons
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze
 from assessments.course import course_of, values_of
-from assessments.models import GripTest, MeasuredValue, PainRating, QuestionnaireResponse
+from assessments.models import (
+    ActivityRating,
+    GlobalRating,
+    GripTest,
+    MeasuredValue,
+    PainRating,
+    QuestionnaireResponse,
+    TimeOffWork,
+)
 from cases.clinical.battery import expected_findings
 from cases.clinical.findings import optional_findings
 from cases.models import Battery, Case, Finding, PalpationPoint, Visit
@@ -95,7 +103,18 @@ class Scribe:
         GripTest.objects.write(visit, unit=Unit.KGF, trials=self._grip(contact))
         total = round(self.story.prtee * contact.prtee)
         QuestionnaireResponse.objects.write(visit, answers_of(total))
+        self._ask(visit, contact)
         MeasuredValue.objects.write(visit, values_of(visit))
+
+    def _ask(self, visit: Visit, contact: Seen) -> None:
+        """What the patient says in numbers: it follows the questionnaire, as it mostly does."""
+        activities = self.case.activities.all()
+        ratings = {a.pk: round(9 - 7 * contact.prtee) + a.position % 2 for a in activities}
+        ActivityRating.objects.write(visit, ratings)
+        off = dict(self.story.days_off).get(contact.day, 0)
+        TimeOffWork.objects.write(visit, off)
+        if contact.day:
+            GlobalRating.objects.write(visit, round(5 * (1 - contact.prtee)))
 
     def _grip(self, contact: Seen) -> dict:
         affected, strong = self.case.affected, self.story.kg

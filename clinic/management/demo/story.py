@@ -85,12 +85,12 @@ class Backhand:
 class Story:
     """A case from its first day until today.
 
-    `kg` is what the other hand squeezes; `prtee` the first score; `loads` the main exercise's load where a
-    stage begins without one. `told` are further answers of the intake; `signs` what was examined at the
-    screening: sign, side or "", outcome. `last` is how many days ago the last of `contacts` was. `since` is
-    how the typed diary went since then. `booked` is the day of the next appointment from today (0 is today),
-    `due` how many days after a contact the patient is wanted back. `draft` is a contact today that is not
-    signed.
+    `kg` is what the other hand squeezes; `prtee` the first score; `days_off` work, by the day of the contact
+    that asked; `loads` the main exercise's load where a stage begins without one. `told` are further answers
+    of the intake; `signs` what was examined at the screening: sign, side or "", outcome. `last` is how many
+    days ago the last of `contacts` was. `since` is how the typed diary went since then. `booked` is the day
+    of the next appointment from today (0 is today), `due` how many days after a contact the patient is wanted
+    back. `draft` is a contact today that is not signed.
     """
 
     person: Person
@@ -107,6 +107,7 @@ class Story:
     lasts: bool = False
     kg: float = 30
     prtee: int = 44
+    days_off: tuple[tuple[int, int], ...] = ()
     loads: tuple[tuple[int, float], ...] = ()
     step_kg: float = 0.1
     light_job: bool = False
