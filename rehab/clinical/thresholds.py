@@ -13,24 +13,30 @@ Peterson 2011, Ups J Med Sci 116:269–279, doi:10.3109/03009734.2011.600476;
 PRTEE and pain change 2025, Physiother Theory Pract, doi:10.1080/09593985.2025.2450090.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
 from clinic.evidence import Figure, Status
-from clinic.wording import gettext_noop
+from clinic.wording import Sentence, gettext_noop, say
 
 
 @dataclass(frozen=True, kw_only=True)
 class Threshold(Figure):
-    """A figure that a rule decides by. A `setting` may be moved between `lowest` and `highest`."""
+    """A figure that a rule decides by. A `setting` may be moved between `lowest` and `highest`.
+
+    It goes in steps of `step`. A clinic's own value keeps the printed one beside it in `printed`.
+    """
 
     code: str
     words: str
     setting: bool = False
     lowest: float | None = None
     highest: float | None = None
+    step: float = 1
+    printed: float | None = None
 
     def as_json(self) -> dict[str, object]:
         """Return plain values; `from_json` reads them back."""
@@ -71,27 +77,30 @@ SYMMETRY = _("Borrowed from limb-symmetry practice; no elbow program tested it."
 
 
 def _row(code: str, words: str, value: float, unit: str, source: str, status: Status,
-         allowed: tuple[float, float] | None = None, limits: str = "") -> Threshold:  # fmt: skip
-    lowest, highest = allowed or (None, None)
+         allowed: tuple[float, ...] | None = None, limits: str = "") -> Threshold:  # fmt: skip
+    lowest, highest, *steps = allowed or (None, None)
     return Threshold(code=code, words=words, value=value, unit=unit, source=source, status=status,
                      setting=allowed is not None, lowest=lowest, highest=highest,
-                     limits=limits)  # fmt: skip
+                     step=steps[0] if steps else 1, limits=limits)  # fmt: skip
 
 
+Rows = tuple[Threshold, ...]
+
+# Each row of a setting: from, to, and the step where it isn't 1.
 # fmt: off
-THRESHOLDS: tuple[Threshold, ...] = (
-    # Pain during exercise
+PAIN: Rows = (
     _row("strict_green_ceiling", _("Highest pain that still counts as settled, strict policy"), 2, "/10", KARANASIOS, PUB, (0, 3)),
     _row("strict_red_floor", _("Lowest pain that is too much, strict policy"), 3, "/10", KARANASIOS, PUB, (1, 5)),
     _row("standard_green_ceiling", _("Highest pain that still counts as settled, standard policy"), 3, "/10",
          "summaries of Silbernagel 2007, doi:10.1177/0363546506298279; NHS providers", SECOND, (2, 5), ORIGINAL_TWO),
     _row("standard_red_floor", _("Lowest pain that is too much, standard policy"), 6, "/10", HOLMGREN, SECOND, (3, 6), FIVE_ALLOWED),
-    # The morning after, the night, the week
-    _row("morning_watch_rise", _("Rise of morning pain over the baseline to watch"), 1, "points", CHANGE_2025, CONV, (1, 2), ANCHORED),
-    _row("morning_red_rise", _("Rise of morning pain over the baseline that is too much"), 2, "points", CHANGE_2025, CONV, (1, 3), ANCHORED),
+)
+WEEK: Rows = (
+    _row("morning_watch_rise", _("Rise of morning pain over the baseline to watch"), 1, "points", CHANGE_2025, CONV, (1, 2, 0.5), ANCHORED),
+    _row("morning_red_rise", _("Rise of morning pain over the baseline that is too much"), 2, "points", CHANGE_2025, CONV, (1, 3, 0.5), ANCHORED),
     _row("baseline_days", _("Mornings in the baseline"), 7, "days", NO_SOURCE, CONV),
-    _row("week_hold_rise", _("Rise of the weekly mean that stops increases"), 1, "points", "Silbernagel 2007, idea only", CONV, (0.5, 2)),
-    _row("week_red_rise", _("Rise of the weekly mean that asks for less load"), 2, "points", "Silbernagel 2007, idea only", CONV, (1, 3)),
+    _row("week_hold_rise", _("Rise of the weekly mean that stops increases"), 1, "points", "Silbernagel 2007, idea only", CONV, (0.5, 2, 0.5)),
+    _row("week_red_rise", _("Rise of the weekly mean that asks for less load"), 2, "points", "Silbernagel 2007, idea only", CONV, (1, 3, 0.5)),
     _row("watch_for_step_down", _("Sessions to watch in 7 days that cost one load step"), 3, "sessions", NO_SOURCE, CONV, (2, 5)),
     _row("reds_for_stage_back", _("Sessions that were too much in 7 days that cost a stage"), 2, "sessions", NO_SOURCE, CONV),
     _row("nights_for_stage_back", _("Nights with new waking in 7 days that cost a stage"), 2, "nights", NO_SOURCE, CONV),
@@ -99,7 +108,8 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("back_days_most", _("Days in the stage below after which its own criteria count"), 7, "days", NO_SOURCE, CONV, (7, 14)),
     _row("flare_rise", _("Pain above the 7-day mean that makes a flare"), 2, "points", CHANGE_2025, CONV, limits=ANCHORED),
     _row("flares_for_holds", _("Flares in 14 days that lead back to holds"), 2, "flares", NO_SOURCE, CONV),
-    # Load
+)
+LOAD: Rows = (
     _row("settled_for_load", _("Settled sessions running before a load step"), 2, "sessions", ACSM, MEM, (2, 4)),
     _row("repetitions_over", _("Repetitions over the target in the last set"), 1, "repetitions", ACSM, PUB, (1, 2)),
     _row("load_step_days", _("Days between load steps in stage 2"), 7, "days", PETERSON, SECOND, (5, 14)),
@@ -114,7 +124,8 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("reduce_most", _("Largest reduction after a session that was too much"), 20, "%", NO_SOURCE, CONV, (15, 30)),
     _row("adherence_share", _("Share of the sessions done that is enough to judge"), 70, "%",
          "near the 71 % of Vuvan 2020, doi:10.1249/MSS.0000000000002128", CONV, (50, 90)),
-    # Stage gates
+)
+GATES: Rows = (
     _row("stage_1_days", _("Least time in stage 1"), 7, "days", NO_SOURCE, CONV, (3, 28)),
     _row("stage_2_days", _("Least time in stage 2"), 21, "days", NO_SOURCE, CONV, (7, 56)),
     _row("stage_3_days", _("Least time in stage 3"), 21, "days", NO_SOURCE, CONV, (7, 56)),
@@ -125,11 +136,11 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("settled_running", _("Settled sessions running with the full dose"), 2, "sessions", NO_SOURCE, CONV, (2, 4)),
     _row("night_wakings", _("Nights woken in a week at most"), 1, "nights", NO_SOURCE, CONV, (0, 2)),
     _row("rest_pain", _("Pain at rest at most"), 2, "/10", NO_SOURCE, CONV, (0, 3)),
-    _row("load_gain_kg", _("Load added since the start of stage 2"), 0.3, "kg", NO_SOURCE, CONV, (0.1, 1)),
+    _row("load_gain_kg", _("Load added since the start of stage 2"), 0.3, "kg", NO_SOURCE, CONV, (0.1, 1, 0.1)),
     _row("grip_change_n", _("Change of pain-free grip beyond measurement error"), 92, "N",
          "Hill 2023, Physiother Theory Pract 39:1007–1015", PUB, limits=_("Between sessions, elbow straight, mean of three.")),
-    _row("ratio_for_heavy", _("Grip ratio for stage 4"), 0.80, "", NO_SOURCE, CONV, (0.7, 0.9), SYMMETRY),
-    _row("ratio_for_return", _("Grip ratio for stage 5 and for discharge"), 0.90, "", NO_SOURCE, CONV, (0.8, 1), SYMMETRY),
+    _row("ratio_for_heavy", _("Grip ratio for stage 4"), 0.80, "", NO_SOURCE, CONV, (0.7, 0.9, 0.01), SYMMETRY),
+    _row("ratio_for_return", _("Grip ratio for stage 5 and for discharge"), 0.90, "", NO_SOURCE, CONV, (0.8, 1, 0.01), SYMMETRY),
     _row("prtee_drop", _("Fall of PRTEE that counts"), 15, "points", CHANGE_2025 + ": 14.8, rounded up", PUB, (11, 31), DISAGREE),
     _row("prtee_rise", _("Rise of PRTEE accepted in stage 2"), 0, "points", NO_SOURCE, CONV),
     _row("prtee_for_heavy", _("PRTEE low enough for stage 4"), 30, "points", NO_SOURCE, CONV, (20, 40)),
@@ -140,12 +151,14 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("settled_for_return", _("Settled sessions before the next step of the return plan"), 1, "sessions", NO_SOURCE, CONV),
     _row("return_steps", _("Steps of the interval racket program"), 21, "steps",
          "Myers 2016, doi:10.1177/1941738116657074", PUB, limits=_("Another return plan may have other steps.")),
-    # Review times
+)
+REVIEW: Rows = (
     _row("pain_drop", _("Fall of worst pain that counts"), 2.3, "points", CHANGE_2025, PUB),
     _row("review_weeks", _("Review when nothing has changed"), 6, "weeks", "NHS public text; Murtagh's General Practice", SECOND, (4, 8)),
     _row("re_examine_weeks", _("Examine again when nothing has changed"), 12, "weeks", NO_SOURCE, CONV, (8, 16)),
     _row("refer_weeks", _("Refer when nothing has changed"), 26, "weeks", "summary of NICE CKS 2020", SECOND, (26, 52), REFER_RANGE),
-    # Entry
+)
+ENTRY: Rows = (
     _row("youngest", _("Youngest age the ladder is offered at"), 18, "years", "JOSPT 2022, doi:10.2519/jospt.2022.0302", SECOND),
     _row("oldest", _("Oldest age in the guideline's population"), 65, "years", "JOSPT 2022, doi:10.2519/jospt.2022.0302", SECOND),
     _row("high_pain", _("Pain that makes irritability high"), 7, "/10", STAR, MEM, (6, 8), NOT_ELBOW),
@@ -156,6 +169,17 @@ THRESHOLDS: tuple[Threshold, ...] = (
     _row("moderate_prtee", _("PRTEE from which irritability is moderate"), 20, "points", NO_SOURCE, CONV, (15, 30)),
 )
 # fmt: on
+
+GROUPS: tuple[tuple[str, Sentence, Rows], ...] = (
+    ("pain", say("Pain during exercise"), PAIN),
+    ("week", say("The morning after, the night, the week"), WEEK),
+    ("load", say("Load"), LOAD),
+    ("gates", say("Stage gates"), GATES),
+    ("review", say("Review"), REVIEW),
+    ("entry", say("Entry"), ENTRY),
+)
+
+THRESHOLDS: Rows = tuple(row for _code, _title, rows in GROUPS for row in rows)
 
 DEFAULTS: Limits = MappingProxyType({row.code: row for row in THRESHOLDS})
 
@@ -168,13 +192,23 @@ ORDERED = (
     ("review_weeks", "re_examine_weeks"),
     ("back_days_least", "back_days_most"),
 )
+# The left one may reach the right one; above it, the words of the two would be untrue.
+NOT_ABOVE = (
+    ("morning_watch_rise", "morning_red_rise"),
+    ("strict_green_ceiling", "standard_green_ceiling"),
+    ("strict_red_floor", "standard_red_floor"),
+    ("ratio_for_heavy", "ratio_for_return"),
+    ("prtee_for_discharge", "prtee_for_heavy"),
+    ("clear_days_for_return", "clear_days_for_discharge"),
+)
 
 
 def in_force(changes: Mapping[str, float]) -> Limits:
     """Return the table with a clinic's own values in it, marked as the clinic's own.
 
     `changes` maps codes to new values in the row's unit. Raises ValueError for an unknown code, a
-    row that is not a setting, a value outside its range, or two limits in the wrong order.
+    row that is not a setting, a value outside its range or between its steps, or two limits in the
+    wrong order.
     """
     rows = dict(DEFAULTS)
     for code, value in changes.items():
@@ -182,8 +216,9 @@ def in_force(changes: Mapping[str, float]) -> Limits:
     for low, high in ORDERED:
         if rows[low].value >= rows[high].value:
             raise ValueError(f"{low} must be below {high}")
-    if rows["morning_watch_rise"].value > rows["morning_red_rise"].value:
-        raise ValueError("morning_watch_rise must not be above morning_red_rise")
+    for low, high in NOT_ABOVE:
+        if rows[low].value > rows[high].value:
+            raise ValueError(f"{low} must not be above {high}")
     return MappingProxyType(rows)
 
 
@@ -193,4 +228,46 @@ def _changed(code: str, value: float) -> Threshold:
         raise ValueError(f"{code} is not a setting")
     if not row.lowest <= value <= row.highest:
         raise ValueError(f"{code} must lie in {row.lowest:g} to {row.highest:g}")
-    return row if value == row.value else replace(row, value=value, status=Status.CLINIC_SETTING)
+    if not in_steps(row, value):
+        raise ValueError(f"{code} goes in steps of {row.step:g}")
+    if value == row.value:
+        return row
+    return replace(row, value=value, printed=row.value, status=Status.CLINIC_SETTING)
+
+
+def in_steps(row: Threshold, value: float) -> bool:
+    """Return whether a value, in the row's unit, is a whole number of the row's steps."""
+    return math.isclose(value / row.step, round(value / row.step), abs_tol=1e-6)
+
+
+def neighbors(code: str, limits: Limits) -> tuple[tuple[Threshold, bool, bool], ...]:
+    """Return the rows that one is ordered with, each with whether it is the higher one of the two,
+    and whether the two may be equal.
+    """
+    pairs = [(pair, False) for pair in ORDERED] + [(pair, True) for pair in NOT_ABOVE]
+    return tuple(
+        (limits[high if code == low else low], code == low, may_equal)
+        for (low, high), may_equal in pairs
+        if code in (low, high)
+    )
+
+
+def crossing(code: str, value: float, *, limits: Limits) -> Sentence | None:
+    """Return why `value`, in the row's unit, would bring two limits in force into the wrong order."""
+    for other, is_higher, may_equal in neighbors(code, limits):
+        if value == other.value and may_equal:
+            continue
+        if value == other.value or (value > other.value) is is_higher:
+            return order_words(other, is_higher, may_equal)
+    return None
+
+
+def order_words(other: Threshold, is_higher: bool, may_equal: bool) -> Sentence:
+    """Return the order of a row to the `other` one, in words with its value in force."""
+    text = {
+        (True, False): _("It must stay below “%(other)s”, which is %(value)s."),
+        (True, True): _("It must not be above “%(other)s”, which is %(value)s."),
+        (False, False): _("It must stay above “%(other)s”, which is %(value)s."),
+        (False, True): _("It must not be below “%(other)s”, which is %(value)s."),
+    }[is_higher, may_equal]
+    return say(text, other=other.words, value=str(other))
