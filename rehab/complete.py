@@ -27,5 +27,6 @@ def complete(records: Records, course: Course, *, today) -> Complete:
     """Read the record of a case; the week ends the day before `today`."""
     days = tuple(day.given() for day in records.diary)
     return Complete(
-        rows=core_set(course, closed=not records.case.is_open), week=week(days, today=today)
+        rows=core_set(course, closed=not records.case.is_open),
+        week=week(days, today=today, limits=records.limits),
     )

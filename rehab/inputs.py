@@ -15,7 +15,8 @@ from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday
 from rehab.clinical.ladder import Entry, EntryFindings, Irritability, Stage, enter
 from rehab.clinical.sessions import Reading, baseline, session_state
-from rehab.models import DiaryDay, Program, StageCheck
+from rehab.clinical.thresholds import Limits
+from rehab.models import DiaryDay, Program, StageCheck, ThresholdChange
 
 LONGEST_LOOK_BACK = datetime.timedelta(days=120)  # further back, the diary decides nothing
 
@@ -25,6 +26,11 @@ class Records:
 
     def __init__(self, case: Case) -> None:
         self.case = case
+
+    @cached_property
+    def limits(self) -> Limits:
+        """What the case is judged by: the printed thresholds with the clinic's own in their place."""
+        return ThresholdChange.objects.limits(self.case.clinic_id)
 
     @cached_property
     def intake(self) -> Intake:
@@ -71,8 +77,8 @@ def entry(
     case: Case, course: Course, *, on: datetime.date, records: Records | None = None
 ) -> Entry:
     """Where the ladder is entered, and why; measures of visits come before the intake's."""
-    intake = (records or Records(case)).intake
-    prtee = course.line("prtee").points
+    records = records or Records(case)
+    intake, prtee = records.intake, course.line("prtee").points
     return enter(
         EntryFindings(
             age=age_on(case.patient.born, today=on),
@@ -81,11 +87,12 @@ def entry(
             night_wakings_a_week=intake.nights_woken,
             lasts_over_24_h=intake.lasts_over_24_h,
             prtee=prtee[-1].value if prtee else None,
-        )
+        ),
+        limits=records.limits,
     )
 
 
-def is_highly_irritable(case: Case, course: Course, *, on: datetime.date) -> bool:
+def is_highly_irritable(case: Case, course: Course, *, on: datetime.date, limits: Limits) -> bool:
     """Whether the newest measures speak of high irritability; the nights of the intake are history by now."""
     prtee = course.line("prtee").points
     found = EntryFindings(
@@ -96,7 +103,7 @@ def is_highly_irritable(case: Case, course: Course, *, on: datetime.date) -> boo
         lasts_over_24_h=None,
         prtee=prtee[-1].value if prtee else None,
     )
-    return enter(found).irritability is Irritability.HIGH
+    return enter(found, limits=limits).irritability is Irritability.HIGH
 
 
 def reasons_not_to_issue(
@@ -172,6 +179,7 @@ def arm_today(
         start_load_kg=program.start_load_kg,
         days_since_load_step=(today - program.load_since).days,
         smallest_step_kg=program.smallest_step_kg,
+        owned_kg=program.owned_kg,
         rm_band=main.repetitions if heavy else None,
         days_back=program.days_back(on=today),
         fast_work=any(exercise.card == "ball-pass" for exercise in program.exercises.all()),
@@ -203,12 +211,13 @@ def readings(records: Records, program: Program, course: Course) -> dict[datetim
     usual = usual_morning_pain(course, program)
 
     def read(day) -> Reading:
-        before = baseline(given, before=day.on)
+        before = baseline(given, before=day.on, limits=records.limits)
         return session_state(
             day,
             baseline=usual if before is None else before,
             policy=program.rule,
             usual_night_wakings=records.usual_night_wakings,
+            limits=records.limits,
         )
 
     return {day.on: read(day) for day in given if day.on >= issued and day.trained}

@@ -79,7 +79,8 @@ class WholeCourse:
     @classmethod
     def of_case(cls, case: Case, course: Course) -> "WholeCourse":
         programs = [program for program in Program.objects.of_case(case) if program.is_issued]
-        return cls(course=course, around=around(Records(case), course, programs))
+        records = Records(case)
+        return cls(course=course, around=around(records, course, programs, limits=records.limits))
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:

@@ -56,7 +56,7 @@ class Clinic(models.Model):
 class ClinicQuerySet(models.QuerySet):
     """Rows of one clinic; every page reads through `of`."""
 
-    def of(self, clinic: Clinic) -> Self:
+    def of(self, clinic: Clinic | int) -> Self:
         return self.filter(clinic=clinic)
 
 

@@ -13,6 +13,7 @@ from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from rehab.clinical.loads import reduced_load_kg
 from rehab.clinical.progression import Decision as Verdict
 from rehab.clinical.progression import LoadStep, Proposal
+from rehab.clinical.thresholds import DEFAULTS, Limits
 from rehab.models.program import Program
 
 
@@ -93,6 +94,7 @@ class Decision(ClinicOwned):
         by: Staff,
         at: datetime.datetime,
         irritable: bool = False,
+        limits: Limits = DEFAULTS,
     ) -> "Decision":
         """Keep the decision with the proposal as it stood, and carry it out.
 
@@ -114,7 +116,7 @@ class Decision(ClinicOwned):
         if made == cls.Choice.STOP:
             program.end(at=at)
         elif decision.changes_program:
-            decision.draft_program(irritable=irritable)
+            decision.draft_program(irritable=irritable, limits=limits)
         return decision
 
     @property
@@ -122,7 +124,7 @@ class Decision(ClinicOwned):
         stays = self.made == self.Choice.STAY and self.made_step == self.Step.KEEP
         return not stays and self.made != self.Choice.STOP
 
-    def draft_program(self, *, irritable: bool) -> Program:
+    def draft_program(self, *, irritable: bool, limits: Limits) -> Program:
         """Begin the next version: the stage decided on, and the load that the rules worked out for it.
 
         Deciding otherwise leaves the load as it is: the rules have worked out none for that. A stage that
@@ -139,7 +141,12 @@ class Decision(ClinicOwned):
             draft.take_step(self.as_proposed())
         left_at = draft.last_load_kg(stage) if stage is not was else None
         if left_at:
-            lighter = reduced_load_kg(left_at, smallest_step_kg=draft.smallest_step_kg)
+            lighter = reduced_load_kg(
+                left_at,
+                smallest_step_kg=draft.smallest_step_kg,
+                owned_kg=draft.owned_kg,
+                limits=limits,
+            )
             draft.set_main_load(lighter.load_kg)
             draft.settle()
         return draft

@@ -10,13 +10,20 @@ from rehab.clinical.thresholds import DEFAULTS, Limits, in_force
 
 
 class ThresholdChangeQuerySet(ClinicQuerySet):
-    def limits(self, clinic: Clinic) -> Limits:
+    def limits(self, clinic: Clinic | int) -> Limits:
         """The table in force in a clinic today: the printed values with its own in their place."""
         own: dict[str, float | None] = {}
         for change in self.of(clinic).order_by("pk"):
             own[change.code] = change.value
         changed = {code: value for code, value in own.items() if value is not None}
         return in_force(changed) if changed else DEFAULTS
+
+    def history(self, code: str) -> list["ThresholdChange"]:
+        """The changes of one threshold, the newest first, each knowing the value before it in `was`."""
+        changes = list(self.filter(code=code).select_related("changed_by").order_by("pk"))
+        for before, change in zip([None, *changes], changes, strict=False):
+            change.was = before.value if before else None
+        return changes[::-1]
 
 
 class ThresholdChange(ClinicOwned):
@@ -45,3 +52,11 @@ class ThresholdChange(ClinicOwned):
 
     def __str__(self) -> str:
         return f"{self.code}: {self.value}"
+
+    @classmethod
+    def make(cls, code: str, value: float, *, reason: str, by: Staff) -> "ThresholdChange":
+        """Write a clinic's own value down; the printed value is kept as none of its own."""
+        own = None if value == DEFAULTS[code].value else value
+        return cls.objects.create(
+            clinic=by.clinic, code=code, value=own, reason=reason, changed_by=by
+        )

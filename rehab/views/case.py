@@ -51,7 +51,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     context = {
         "case": opened,
         "course": course,
-        "charts": charts(course, around(records, course, programs)),
+        "charts": charts(course, around(records, course, programs, limits=records.limits)),
         "results": Results(course=course),
         "complete": complete(records, course, today=timezone.localdate()),
         "visits": visits,

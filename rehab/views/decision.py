@@ -21,6 +21,7 @@ from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
 from rehab.clinical.progression import Proposal, propose
+from rehab.clinical.thresholds import Limits
 from rehab.forms.decision import DecisionForm, StageCheckForm
 from rehab.grouped import Judged, judged
 from rehab.inputs import Records, arm_today, is_highly_irritable
@@ -68,7 +69,7 @@ def decision_section(
     section = DecisionSection(visit=visit, program=Program.objects.current_of(visit.case), url=url)
     if section.program and section.program.main and not section.is_new:
         arm = arm_today(visit, section.program, course, records=records)
-        section.proposal = propose(arm)
+        section.proposal = propose(arm, limits=records.limits)
         section.form = DecisionForm(
             typed(request, url), proposal=section.proposal, reason=request.GET.get("reason", "")
         )
@@ -82,14 +83,17 @@ def decision(request: HttpRequest, pk: int) -> HttpResponse:
     """The proposal alone, asked for again whenever the visit's page has saved something."""
     visit = visit_or_404(request.user, pk, lock=request.method == "POST")
     course = course_of(visit.case, visit=visit)
-    section = decision_section(request, visit, Records(visit.case), course)
+    records = Records(visit.case)
+    section = decision_section(request, visit, records, course)
     if request.method == "POST":
-        return _decide(request, section, course)
+        return _decide(request, section, course, records.limits)
     template = "rehab/decision.html" + ("#proposal" if request.htmx else "")
     return render(request, template, {"decision": section})
 
 
-def _decide(request: HttpRequest, section: DecisionSection, course: Course) -> HttpResponse:
+def _decide(
+    request: HttpRequest, section: DecisionSection, course: Course, limits: Limits
+) -> HttpResponse:
     visit = section.visit
     if section.form is None or visit.is_signed:
         messages.error(
@@ -106,7 +110,8 @@ def _decide(request: HttpRequest, section: DecisionSection, course: Course) -> H
         section.proposal,
         by=request.user,
         at=timezone.now(),
-        irritable=is_highly_irritable(visit.case, course, on=visit.on),
+        irritable=is_highly_irritable(visit.case, course, on=visit.on, limits=limits),
+        limits=limits,
         **section.form.cleaned_data,
     )
     record(

@@ -22,6 +22,7 @@ from clinic.onward import way_on
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
+from rehab.clinical.ladder import PainLimits
 from rehab.clinical.sessions import Reading, SessionState
 from rehab.forms.diary import DiaryForm
 from rehab.inputs import Records, readings
@@ -43,6 +44,11 @@ class DiarySection:
     @property
     def case(self) -> Case:
         return self.records.case
+
+    @property
+    def pain(self) -> PainLimits:
+        """How much pain the program's policy allows in this clinic."""
+        return self.program.rule.pain_limits(self.records.limits)
 
     @cached_property
     def read(self) -> dict[datetime.date, Reading]:

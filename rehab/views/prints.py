@@ -11,7 +11,7 @@ from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
-from rehab.models import Program
+from rehab.models import Program, ThresholdChange
 from rehab.printing import gather, gather_course, gather_visit
 from rehab.printing.course_sheet import course_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
@@ -25,7 +25,8 @@ from rehab.whole_course import WholeCourse
 @allow(Capability.PRINT)
 def home_program(request, pk):
     program = program_or_404(request.user, pk)
-    sheet = gather.home_program(program, now=timezone.now())
+    limits = ThresholdChange.objects.limits(request.user.clinic)
+    sheet = gather.home_program(program, now=timezone.now(), limits=limits)
     try:
         data = home_program_pdf(sheet, gather.paper_for(program))
     except CannotPrint as refusal:
@@ -38,7 +39,8 @@ def home_program(request, pk):
 @allow(Capability.PRINT)
 def diary_page(request, pk):
     program = program_or_404(request.user, pk)
-    page = gather.diary_page(program, now=timezone.now())
+    limits = ThresholdChange.objects.limits(request.user.clinic)
+    page = gather.diary_page(program, now=timezone.now(), limits=limits)
     try:
         data = diary_page_pdf(page, diary_paper(gather.paper_for(program)))
     except CannotPrint as refusal:

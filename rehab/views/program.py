@@ -19,7 +19,7 @@ from rehab.clinical.choosing import MOST_EXERCISES, also_possible
 from rehab.clinical.exercises import card
 from rehab.forms.program import Doses, ProgramForm, StageForm
 from rehab.inputs import entry, reasons_not_to_issue
-from rehab.models import Decision, Program
+from rehab.models import Decision, Program, ThresholdChange
 
 
 @require_http_methods(["GET", "POST"])
@@ -78,6 +78,7 @@ def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
         "doses": doses,
         "also": [card(code) for code in also],
         "most": MOST_EXERCISES,
+        "pain": draft.rule.pain_limits(ThresholdChange.objects.limits(case.clinic_id)),
         "reasons": reasons_not_to_issue(case),
         "made": Decision.objects.of_case(case).first(),
     }
