@@ -4,7 +4,8 @@ from rehab.models.decision import Decision
 from rehab.models.diary import DiaryDay
 from rehab.models.equipment import Equipment
 from rehab.models.own_card import HiddenCard, OwnCard
-from rehab.models.program import Program, ProgramExercise
+from rehab.models.program import Program
+from rehab.models.program_exercise import ProgramExercise
 from rehab.models.stage_check import StageCheck
 from rehab.models.threshold_change import ThresholdChange
 

@@ -6,6 +6,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case
 from clinic.models import ClinicOwned
+from rehab.clinical.owned import Owned
 
 
 class Equipment(ClinicOwned):
@@ -49,3 +50,25 @@ class Equipment(ClinicOwned):
 
     def __str__(self) -> str:
         return f"Equipment of {self.case}"
+
+    @classmethod
+    def of_case(cls, case: Case) -> "Equipment | None":
+        """What is recorded about a case, or None."""
+        return getattr(case, "equipment", None)
+
+    @classmethod
+    def owned_in(cls, case: Case) -> Owned | None:
+        """What the loads of a case go by; None where nothing is recorded."""
+        recorded = cls.of_case(case)
+        return recorded.owned if recorded else None
+
+    @property
+    def owned(self) -> Owned:
+        return Owned(
+            weights_kg=tuple(self.weights_kg),
+            bottle=self.has_bottle,
+            hammer_kg=self.hammer_kg,
+            band=self.band_at_50_n is not None,
+            ball=self.has_ball,
+            twist_bar=self.has_twist_bar,
+        )

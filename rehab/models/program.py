@@ -1,6 +1,5 @@
 """What the patient does now."""
 
-import dataclasses
 import datetime
 from typing import Self
 
@@ -13,18 +12,21 @@ from cases.models import Case, Patient
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from rehab.clinical.choosing import first_choice
-from rehab.clinical.exercises import EDITION, Card, Dose, card
+from rehab.clinical.exercises import EDITION
 from rehab.clinical.ladder import Policy, Stage, stage_doses
 from rehab.clinical.loads import PETERSON_START_KG
+from rehab.clinical.owned import Owned, at_most_kg, is_weighed
 from rehab.clinical.proposal import Decision as Verdict
 from rehab.clinical.proposal import Proposal
+from rehab.clinical.week_plan import WeekPlan, week_plan
+from rehab.models.equipment import Equipment
+from rehab.models.program_exercise import ProgramExercise
 
-DOSE_FIELDS = tuple(field.name for field in dataclasses.fields(Dose))
 # What makes two versions of the main exercise the same load.
 LOAD_FIELDS = ("card", "sets", "repetitions", "hold_s", "load_kg")
 
 
-def _same(one: "ProgramExercise | None", other: "ProgramExercise | None", names) -> bool:
+def _same(one: ProgramExercise | None, other: ProgramExercise | None, names) -> bool:
     return bool(one and other) and all(getattr(one, n) == getattr(other, n) for n in names)
 
 
@@ -69,7 +71,9 @@ class ProgramQuerySet(ClinicQuerySet):
         return self.drafts().filter(case=case).with_exercises().first()
 
     def with_exercises(self) -> Self:
-        return self.select_related("case__patient", "issued_by").prefetch_related("exercises")
+        return self.select_related(
+            "case__patient", "case__equipment", "issued_by"
+        ).prefetch_related("exercises")
 
     def before(self, program: "Program") -> Self:
         """The versions issued before a program, the newest first."""
@@ -120,6 +124,9 @@ class Program(ClinicOwned):
     )
     ended_at = models.DateTimeField(_("ended"), null=True, blank=True)
     withdrawn_because = models.CharField(_("withdrawn because"), max_length=300, blank=True)
+    more_because = models.CharField(
+        _("why more than four exercises"), max_length=300, blank=True, default=""
+    )
 
     objects = ProgramQuerySet.as_manager()
 
@@ -173,13 +180,35 @@ class Program(ClinicOwned):
         return Policy(self.policy)
 
     @property
-    def main(self) -> "ProgramExercise | None":
+    def main(self) -> ProgramExercise | None:
         """The exercise that the ladder raises: the first of the list."""
         return next(iter(self.exercises.all()), None)
 
     @property
     def is_issued(self) -> bool:
         return self.issued_at is not None
+
+    @property
+    def owned(self) -> Owned | None:
+        """What the patient owns, or None where it is not recorded."""
+        return Equipment.owned_in(self.case)
+
+    @property
+    def owned_kg(self) -> tuple[float, ...] | None:
+        """The loads that can be made for the main exercise; None where that is not known."""
+        owned, main = self.owned, self.main
+        return owned.loads_kg(main.card) if owned and main and is_weighed(main.card) else None
+
+    @property
+    def week(self) -> WeekPlan:
+        """Which exercise is done on which day."""
+        doses = [(exercise.card, exercise.dose) for exercise in self.exercises.all()]
+        return week_plan(doses, self.weekdays, stage=self.rung)
+
+    @property
+    def not_owned(self) -> list[ProgramExercise]:
+        """The exercises whose load the patient can't make."""
+        return [one for one in self.exercises.all() if not one.is_owned_in(self.owned)]
 
     def days_back(self, *, on: datetime.date) -> int | None:
         """Days since a step back out of a higher stage brought the case into this one."""
@@ -234,11 +263,12 @@ class Program(ClinicOwned):
             policy=policy,
             load_since=on,
             smallest_step_kg=before.smallest_step_kg if before else 0.1,
+            weekdays=before.weekdays if before else every_day(),
             edition=EDITION,
         )
         if before and before.stage == stage:
             program.take_exercises_of(before)
-            program.remark = before.remark
+            program.remark, program.more_because = before.remark, before.more_because
         else:
             program.take_first_choice()
         program.set_main_load(load_kg)
@@ -254,13 +284,15 @@ class Program(ClinicOwned):
         for code in first_choice(self.rung):
             self.add(code)
 
-    def add(self, code: str) -> "ProgramExercise":
+    def add(self, code: str) -> ProgramExercise:
         """Add a card at the end of the list, with the stage's dose for it."""
         sex = self.case.patient.sex
         dose = stage_doses(self.rung, code, sex=sex if sex in PETERSON_START_KG else None)[0]
         last = self.exercises.aggregate(last=Max("position"))["last"] or 0
         exercise = ProgramExercise(program=self, position=last + 1, card=code)
         exercise.take(dose)
+        if exercise.load_kg and not exercise.is_owned_in(self.owned):
+            exercise.load_kg = at_most_kg(exercise.load_kg, self.owned.loads_kg(code))
         exercise.save()
         return exercise
 
@@ -294,7 +326,7 @@ class Program(ClinicOwned):
         self.load_kg = self.start_load_kg = main.load_kg if main else None
         if before and before.stage == self.stage and _same(main, before.main, ("card",)):
             self.start_load_kg = before.start_load_kg or self.load_kg
-        self.save(update_fields=["load_kg", "start_load_kg", "remark"])
+        self.save(update_fields=["load_kg", "start_load_kg", "remark", "more_because"])
 
     def date(self, before: "Program | None", *, on: datetime.date) -> None:
         """Set since when stage and load hold: since `on`, or as before where nothing changed.
@@ -322,76 +354,7 @@ class Program(ClinicOwned):
         self.ended_at = at
         self.save(update_fields=["ended_at"])
 
-
-class ProgramExercise(ClinicOwned):
-    """One exercise card with its dose, in the words it was issued with."""
-
-    belongs_to = "program"
-
-    program = models.ForeignKey(Program, on_delete=models.CASCADE, related_name="exercises")
-    position = models.PositiveSmallIntegerField(_("place in the list"))
-    card = models.SlugField(_("exercise"), max_length=40)
-    sets = models.PositiveSmallIntegerField(_("sets"))
-    repetitions = models.PositiveSmallIntegerField(_("repetitions"), null=True, blank=True)
-    hold_s = models.PositiveSmallIntegerField(_("hold, s"), null=True, blank=True)
-    load_kg = models.FloatField(_("load, kg"), null=True, blank=True)
-    up_s = models.PositiveSmallIntegerField(_("up, s"), null=True, blank=True)
-    down_s = models.PositiveSmallIntegerField(_("down, s"), null=True, blank=True)
-    rest_s = models.PositiveSmallIntegerField(_("rest, s"), null=True, blank=True)
-    sessions_per_day = models.PositiveSmallIntegerField(_("times a day"), default=1)
-    days_per_week = models.PositiveSmallIntegerField(_("days a week"))
-    remark = models.CharField(_("remark"), max_length=300, blank=True)
-    words = models.JSONField(
-        _("the card's words as issued"),
-        null=True,
-        blank=True,
-        help_text=_("Kept with the program, so that a later edition of the card changes nothing."),
-    )
-
-    class Meta:
-        verbose_name = _("exercise of a program")
-        verbose_name_plural = _("exercises of a program")
-        ordering = ["position"]
-        constraints = [
-            models.UniqueConstraint(
-                name="program_one_exercise_a_place", fields=["program", "position"]
-            ),
-            models.UniqueConstraint(name="program_card_once", fields=["program", "card"]),
-            models.CheckConstraint(
-                name="program_exercise_has_work",
-                condition=Q(repetitions__gte=1, repetitions__lte=100)
-                | Q(hold_s__gte=1, hold_s__lte=300),
-                violation_error_message=_("Give repetitions (1–100) or a hold in seconds (1–300)."),
-            ),
-            models.CheckConstraint(
-                name="program_exercise_sets_1_to_10",
-                condition=Q(sets__range=(1, 10)),
-                violation_error_message=_("Give 1 to 10 sets."),
-            ),
-            models.CheckConstraint(
-                name="program_exercise_load_0_to_50_kg",
-                condition=Q(load_kg__isnull=True) | Q(load_kg__gte=0, load_kg__lte=50),
-                violation_error_message=_("Enter a load from 0 (without a weight) to 50 kg."),
-            ),
-            models.CheckConstraint(
-                name="program_exercise_days_1_to_7",
-                condition=Q(days_per_week__range=(1, 7), sessions_per_day__range=(1, 4)),
-                violation_error_message=_("Give 1 to 7 days a week and 1 to 4 times a day."),
-            ),
-            Sealed(name="program_exercise_issued_stays", by="program.issued_at"),
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.position}. {self.card}"
-
-    @property
-    def of_card(self) -> Card:
-        return card(self.card)
-
-    def take(self, dose: Dose) -> None:
-        for name in DOSE_FIELDS:
-            setattr(self, name, getattr(dose, name))
-
-    @property
-    def dose(self) -> Dose:
-        return Dose(**{name: getattr(self, name) for name in DOSE_FIELDS})
+    def withdraw(self, *, because: str, at: datetime.datetime) -> None:
+        """Take back what was issued: it ends, and stays on record with the reason."""
+        self.ended_at, self.withdrawn_because = at, because
+        self.save(update_fields=["ended_at", "withdrawn_because"])
