@@ -17,6 +17,7 @@ def navigation(request: HttpRequest) -> dict:
         ("cases:book", _("Book"), Capability.BOOK),
         ("cases:due", _("Due"), Capability.BOOK),
         ("rehab:caseload", _("Caseload"), Capability.READ_CLINICAL),
+        ("rehab:thresholds", _("Thresholds"), Capability.MANAGE),
         ("clinic:audit", _("Audit"), Capability.READ_AUDIT),
     ]
     nav = [

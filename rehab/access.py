@@ -1,12 +1,28 @@
 """Whose program it is. A row of another clinic does not exist."""
 
+from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from clinic.models import Staff
-from rehab.models import Program
+from clinic.models import Clinic, Staff
+from rehab.clinical.thresholds import Limits
+from rehab.models import Program, ThresholdChange
 
 
 def program_or_404(user: Staff, pk: int) -> Program:
     """An issued program of the person's clinic."""
     programs = Program.objects.of(user.clinic).issued().with_exercises()
     return get_object_or_404(programs, pk=pk)
+
+
+def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:
+    """The limits in force in the person's clinic, among them the setting `code`.
+
+    `lock=True` keeps others from changing any of them until the transaction ends: two that are ordered
+    must not be moved past each other at the same time.
+    """
+    if lock:
+        Clinic.objects.select_for_update(no_key=True).get(pk=user.clinic_id)
+    limits = ThresholdChange.objects.limits(user.clinic)
+    if code not in limits or not limits[code].setting:
+        raise Http404(code)
+    return limits

@@ -3,10 +3,14 @@
 from dataclasses import dataclass
 from string import ascii_lowercase
 
-from clinic.evidence import Figure, Status
+from django.utils.translation import gettext
+
+from clinic.evidence import Status
+from clinic.templatetags.clinic_tags import number
 from clinic.wording import Sentence, say
 from rehab.clinical.criterion import Criterion
 from rehab.clinical.proposal import Proposal
+from rehab.clinical.thresholds import Threshold
 
 ABOUT = {
     "data": say("Enough to judge"),
@@ -23,11 +27,16 @@ class Note:
     source: str
     status: Status
     limits: str
-    figures: tuple[Figure, ...]
+    figures: tuple[Threshold, ...]
 
     @property
     def titles(self) -> tuple[tuple[Sentence, str], ...]:
-        return tuple((figure.words, str(figure)) for figure in self.figures)
+        return tuple((figure.words, _in_force(figure)) for figure in self.figures)
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the values are the clinic's own; the source is then that of the printed ones."""
+        return any(figure.printed is not None for figure in self.figures)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,6 +54,16 @@ class Judged:
     notes: tuple[Note, ...]
 
 
+def _in_force(figure: Threshold) -> str:
+    if figure.printed is None:
+        return str(figure)
+    words = gettext("%(value)s, printed %(printed)s")
+    return words % {
+        "value": figure,
+        "printed": number(figure.printed, 2 if figure.step < 0.1 else None),
+    }
+
+
 def judged(proposal: Proposal) -> Judged:
     """Return the criteria grouped by what they are about, and one note for each source."""
     notes = _notes(proposal.criteria)
@@ -59,7 +78,7 @@ def judged(proposal: Proposal) -> Judged:
 
 
 def _notes(criteria: tuple[Criterion, ...]) -> tuple[Note, ...]:
-    found: dict[tuple, dict[Figure, None]] = {}
+    found: dict[tuple, dict[Threshold, None]] = {}
     for row in criteria:
         same = found.setdefault((row.figure.source, row.figure.status, row.figure.limits), {})
         same[row.figure] = None

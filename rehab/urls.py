@@ -2,7 +2,19 @@
 
 from django.urls import include, path
 
-from rehab.views import case, caseload, course, decision, diary, papers, prints, program, visit
+from rehab.views import (
+    case,
+    caseload,
+    course,
+    decision,
+    diary,
+    equipment,
+    papers,
+    prints,
+    program,
+    thresholds,
+    visit,
+)
 
 app_name = "rehab"
 
@@ -12,6 +24,7 @@ case_urls = [
     path("program/", program.program, name="program"),
     path("program/issue/", program.program_issue, name="program_issue"),
     path("program/discard/", program.program_discard, name="program_discard"),
+    path("equipment/", equipment.equipment, name="equipment"),
     path("diary/", diary.diary, name="diary"),
     path("course/", course.course, name="course"),
     path("course.pdf", prints.course, name="course_pdf"),
@@ -35,6 +48,8 @@ program_urls = [
 urlpatterns = [
     path("caseload/", caseload.caseload, name="caseload"),
     path("caseload.csv", caseload.caseload_csv, name="caseload_csv"),
+    path("thresholds/", thresholds.thresholds, name="thresholds"),
+    path("thresholds/<slug:code>/", thresholds.threshold, name="threshold"),
     path("cases/<int:pk>/", include(case_urls)),
     path("visits/<int:pk>/", include(visit_urls)),
     path("patients/<int:pk>/papers/", papers.papers, name="papers"),

@@ -21,7 +21,7 @@ from cases.models import (
 )
 from clinic.models import Staff
 from rehab.clinical.ladder import Policy, Stage
-from rehab.models import DiaryDay, Program
+from rehab.models import DiaryDay, Program, ThresholdChange
 from tests.factories.cases import (
     create_appointment,
     create_case,
@@ -124,8 +124,8 @@ def write_diary(program: Program, on: datetime.date, *, pain: int) -> None:
     )
 
 
-def a_clinic_at_work(lead: Staff) -> dict[str, int]:
-    """Build the clinic; return the number that each address needs, by the address's name."""
+def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
+    """Build the clinic; return the number or code that each address needs, by the address's name."""
     today = timezone.localdate()
     draft = a_case_at_its_second_visit(lead, today)
     case, program = draft.case, Program.objects.current_of(draft.case)
@@ -142,6 +142,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int]:
     drafted = Program.draft(overdue, stage=Stage.ISOMETRIC, policy=Policy.STRICT, on=today)
     screen_again(overdue, today)
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
+    own = ThresholdChange.make("prtee_drop", 11, reason="Agreed in the team.", by=lead)
     return {
         "case": case.pk,
         "case with a draft program": drafted.case_id,
@@ -151,6 +152,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int]:
         "program": program.pk,
         "appointment": booked.pk,
         "screening answer": answer.pk,
+        "threshold": own.code,
     }
 
 
@@ -167,6 +169,7 @@ NUMBERS = {
     "rehab:case": ["case"],
     "rehab:course": ["case", "case with a draft program"],
     "rehab:diary": ["case"],
+    "rehab:equipment": ["case"],
     "rehab:program": ["case with a draft program", "case"],
     "rehab:program_issue": ["case with a draft program"],
     "cases:screening_action": ["screening answer"],
@@ -183,6 +186,7 @@ NUMBERS = {
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
     "rehab:visit_record": ["signed visit"],
+    "rehab:threshold": ["threshold"],
     "rehab:course_pdf": ["case"],
 }
 POST_ONLY = {
@@ -208,7 +212,7 @@ def names(resolver=None, space: str = "") -> list[str]:
     return found
 
 
-def pages(numbers: dict[str, int]) -> list[str]:
+def pages(numbers: dict[str, int | str]) -> list[str]:
     """The address of every page that can be opened, filled in."""
     shown = [name for name in names() if name not in POST_ONLY | PAPER | FILES]
     return [

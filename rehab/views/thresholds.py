@@ -1,0 +1,137 @@
+"""The table that the ladder decides by, and a clinic's own values in it."""
+
+from dataclasses import dataclass
+from string import ascii_lowercase
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from clinic.templatetags.clinic_tags import number
+from clinic.typed import typed
+from clinic.wording import Sentence
+from clinic.writing import atomic_post
+from rehab.access import limits_or_404
+from rehab.clinical.disagreements import DISAGREEMENTS, Disagreement, about_row
+from rehab.clinical.thresholds import (
+    DEFAULTS,
+    GROUPS,
+    Limits,
+    Threshold,
+    neighbors,
+    order_words,
+)
+from rehab.forms.thresholds import ThresholdForm, places
+from rehab.models import ThresholdChange
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One row of the table: the value in force beside the printed one, which the source belongs to."""
+
+    row: Threshold
+    marks: tuple[str, ...] = ()
+
+    @property
+    def printed_row(self) -> Threshold:
+        return DEFAULTS[self.row.code]
+
+    @property
+    def is_own(self) -> bool:
+        return self.row.printed is not None
+
+    @property
+    def places(self) -> int | None:
+        return places(self.row)
+
+    @property
+    def here(self) -> str:
+        return number(self.row.value, self.places)
+
+    @property
+    def printed(self) -> str:
+        return number(self.printed_row.value, self.places)
+
+    @property
+    def span(self) -> str:
+        """The range that a clinic may choose from, or nothing where the value is fixed."""
+        if not self.row.setting:
+            return ""
+        return "–".join(number(end, self.places) for end in (self.row.lowest, self.row.highest))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Group:
+    code: str
+    title: Sentence
+    lines: tuple[Line, ...]
+    notes: tuple[tuple[str, Disagreement], ...]
+
+
+def grouped(limits: Limits) -> list[Group]:
+    """The table in force by what it is about, with the disagreements of the sources as notes."""
+    marked = list(zip(ascii_lowercase, DISAGREEMENTS, strict=False))
+    return [
+        Group(
+            code=code,
+            title=title,
+            lines=tuple(
+                Line(
+                    row=limits[row.code],
+                    marks=tuple(mark for mark, note in marked if row.code in note.codes),
+                )
+                for row in rows
+            ),
+            notes=tuple((mark, note) for mark, note in marked if note.group == code),
+        )
+        for code, title, rows in GROUPS
+    ]
+
+
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def thresholds(request: HttpRequest) -> HttpResponse:
+    limits = ThresholdChange.objects.limits(request.user.clinic)
+    own = [Line(row=row) for row in limits.values() if row.printed is not None]
+    context = {"groups": grouped(limits), "own": own}
+    return render(request, "rehab/thresholds.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.READ_CLINICAL)
+@atomic_post
+def threshold(request: HttpRequest, code: str) -> HttpResponse:
+    """One setting with its history; only a manager may change it."""
+    manages = request.user.may(Capability.MANAGE)
+    if request.method == "POST" and not manages:
+        raise PermissionDenied(Capability.MANAGE)
+    limits = limits_or_404(request.user, code, lock=request.method == "POST")
+    row = limits[code]
+    form = ThresholdForm(typed(request), row=row, limits=limits) if manages else None
+    if request.method == "POST" and form.is_valid():
+        return _change(request, row, **form.cleaned_data)
+    context = {
+        "line": Line(row=row),
+        "form": form,
+        "orders": [order_words(*other) for other in neighbors(code, limits)],
+        "disagreements": about_row(code),
+        "history": ThresholdChange.objects.of(request.user.clinic).history(code),
+    }
+    refused = request.method == "POST"
+    return render(request, "rehab/threshold.html", context, status=422 if refused else 200)
+
+
+def _change(
+    request: HttpRequest, row: Threshold, *, value: float, reason: str, **_stamps: str
+) -> HttpResponse:
+    made = ThresholdChange.make(row.code, value, reason=reason, by=request.user)
+    change = {"code": row.code, "from": row.value, "to": value}
+    record(request.user, "changed", made, **change)
+    messages.success(request, _("The value is changed. It counts from now on."))
+    return redirect("rehab:threshold", row.code)
