@@ -131,7 +131,8 @@ def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowa
     if facts.points:
         yield Spacer(1, paper.scaled(10))
         title = gettext("Palpation, point by point")
-        yield from _said(Said(title=title, sentences=facts.points), look, paper)
+        points = tuple(_capital(point) for point in facts.points)
+        yield from _said(Said(title=title, sentences=points), look, paper)
 
 
 def _measure(row: MeasureRow, look: Styles) -> list[Paragraph]:
@@ -212,6 +213,8 @@ def table(
     ]
     # The first line of a cell stands on the line of the shape beside it.
     shape = [("TOPPADDING", (0, 1), (0, -1), 6.5)] if not heads[0] else []
+    # No row stands alone: neither under the head nor on the next page.
+    pairs = [("NOSPLIT", (0, 0), (0, 1)), ("NOSPLIT", (0, -2), (0, -1))] if len(rows) > 1 else []
     return Table(
         [head, *rows],
         colWidths=[share * paper.width for share in shares],
@@ -223,6 +226,7 @@ def table(
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
                 ("LINEABOVE", (0, 1), (-1, -1), 0.6, RULE),
                 *shape,
+                *pairs,
                 *(("LEFTPADDING", (place + 1, 0), (place + 1, -1), 10) for place in right[-1:]),
             ]
         ),

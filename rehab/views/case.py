@@ -53,6 +53,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "course": course,
         "charts": charts(course, around(records, course, programs, limits=records.limits)),
         "results": Results(course=course),
+        "sore": records.other_side_sore,
         "complete": complete(records, course, today=timezone.localdate()),
         "visits": visits,
         "draft_visit": next((visit for visit in visits if not visit.is_signed), None),
