@@ -4,8 +4,11 @@ Two to four exercises at a time: common practice. Henry 1999 (Phys Ther 79:270â€
 better than eight; it supports "few" and proves no number.
 """
 
+from collections.abc import Collection, Iterable
+
 from clinic.evidence import Figure, Status
 
+from .card import Card
 from .ladder import STAGES, Stage
 
 MOST_EXERCISES = Figure(
@@ -26,11 +29,28 @@ FIRST_CHOICE: dict[Stage, tuple[str, ...]] = {
 }
 
 
-def first_choice(stage: Stage) -> tuple[str, ...]:
-    """Return the codes of the cards that a program of this stage starts with, the main one first."""
-    return FIRST_CHOICE[Stage(stage)]
+# The ladder raises the first exercise of each stage, so a clinic can't leave these out.
+RAISED = tuple(codes[0] for codes in FIRST_CHOICE.values())
 
 
-def also_possible(stage: Stage, chosen: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the codes of the stage's other exercises, in the order of the ladder's table."""
-    return tuple(code for code in STAGES[Stage(stage) - 1].main if code not in chosen)
+def first_choice(stage: Stage, *, hidden: Collection[str] = ()) -> tuple[str, ...]:
+    """Return the codes of the cards that a program of this stage starts with, the main one first.
+
+    `hidden` are the codes of cards that a clinic does not offer.
+    """
+    return tuple(code for code in FIRST_CHOICE[Stage(stage)] if code not in hidden)
+
+
+def also_possible(
+    stage: Stage,
+    chosen: Collection[str],
+    *,
+    own: Iterable[Card] = (),
+    hidden: Collection[str] = (),
+) -> tuple[str, ...]:
+    """Return the codes of the stage's other exercises: those of the ladder's table, then the clinic's own.
+
+    `own` are the clinic's own cards of any stage, `hidden` the codes of cards that it does not offer.
+    """
+    offered = (*STAGES[Stage(stage) - 1].main, *(card.code for card in own if stage in card.stages))
+    return tuple(code for code in offered if code not in {*chosen, *hidden})

@@ -14,7 +14,7 @@ from .dose import Dose
 __all__ = ["CARDS", "COMMON", "EDITION", "Card", "Dose", "card", "cards_for"]
 
 # Date of this edition of the catalog; a program keeps the edition that it was written from.
-EDITION = "2026-03-01"
+EDITION = "2026-11-25"
 
 CARDS: tuple[Card, ...] = LIGHT_CARDS + HEAVY_CARDS
 

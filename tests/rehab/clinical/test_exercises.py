@@ -1,10 +1,15 @@
 """The catalog is complete and its doses can be said in words."""
 
+import json
+from dataclasses import replace
+
 import pytest
 
 from rehab.clinical import exercises
-from rehab.clinical.exercises import CARDS, Dose
+from rehab.clinical.choosing import RAISED, also_possible, first_choice
+from rehab.clinical.exercises import CARDS, COMMON, Card, Dose
 from rehab.clinical.ladder import STAGES, Stage
+from rehab.clinical.plain_words import long_sentences
 
 
 def test_the_cards_are_numbered_without_a_gap():
@@ -16,14 +21,54 @@ def test_every_card_has_its_own_code():
 
 
 def test_every_card_says_everything_it_must():
-    fields = ("name", "start", "steps", "usual_mistake", "caution", "equipment", "usual_dose")
+    fields = (
+        "name", "start", "steps", "usual_mistake", "caution", "equipment", "structures",
+        "usual_dose", "gate", "source",
+    )  # fmt: skip
     silent = [row.code for row in CARDS for field in fields if not getattr(row, field)]
     assert silent == []
 
 
-def test_no_sentence_on_a_card_is_longer_than_twenty_words():
-    texts = [t for row in CARDS for t in (*row.steps, row.usual_mistake, *row.start.split(". "))]
-    assert [text for text in texts if len(text.split()) > 20] == []
+@pytest.mark.parametrize("row", CARDS, ids=lambda row: row.code)
+def test_no_sentence_for_a_patient_has_more_than_25_words(row):
+    assert long_sentences((*COMMON, *row.for_patients)) == ()
+
+
+def test_a_long_sentence_is_found_among_short_ones():
+    most = " ".join(["word"] * 25)
+
+    assert long_sentences([f"Short. {most}. {most} 1.5 kg! Short."]) == (f"{most} 1.5 kg!",)
+
+
+@pytest.mark.parametrize("row", CARDS, ids=lambda row: row.code)
+def test_a_card_comes_back_from_its_record_as_it_was(row):
+    assert Card.from_json(json.loads(json.dumps(row.as_json()))) == row
+
+
+def test_a_stage_begins_with_what_the_clinic_offers():
+    assert first_choice(Stage.LIGHT_ISOTONIC) == ("lift-and-lower", "open-hand", "row")
+    assert first_choice(Stage.LIGHT_ISOTONIC, hidden={"row"}) == ("lift-and-lower", "open-hand")
+
+
+def test_what_the_ladder_raises_is_the_first_of_each_stage():
+    assert RAISED == (
+        "wrist-hold", "lift-and-lower", "straight-arm-lift", "straight-arm-lift", "shadow-swing",
+    )  # fmt: skip
+
+
+def test_own_cards_of_the_stage_are_offered_after_the_catalogs_and_hidden_ones_are_not():
+    own = [
+        replace(exercises.card("row"), code=f"own-{number}", number=None, stages=stages)
+        for number, stages in ((1, (1, 5)), (2, (2,)))
+    ]
+
+    offered = also_possible(Stage.RETURN_TO_ACTIVITY, (), own=own, hidden={"lift-and-carry"})
+
+    assert offered == ("shadow-swing", "own-1")
+    assert also_possible(Stage.RETURN_TO_ACTIVITY, ("own-1",), own=own) == (
+        "shadow-swing",
+        "lift-and-carry",
+    )
 
 
 def test_every_stage_uses_only_cards_that_belong_to_it():
