@@ -1,6 +1,7 @@
 """A time in the book: with whom, for what, when and how long."""
 
 import datetime
+from functools import cached_property
 
 from django import forms
 from django.db.models import Model
@@ -167,13 +168,17 @@ class AppointmentForm(StampedModelForm):
         values = {name: self[name].value() for name in self.field_order}
         return {name: plain(value) for name, value in values.items() if value not in (None, "")}
 
+    @cached_property
+    def asked(self) -> dict[str, object]:
+        """What is chosen so far and makes sense."""
+        return Asked(self.chosen(), clinic=self.clinic).sound()
+
     def wanted_minutes(self) -> int:
-        asked = Asked(self.chosen(), clinic=self.clinic).sound()
-        return asked.get("minutes") or self.usual_minutes(asked.get("kind"))
+        return self.asked.get("minutes") or self.usual_minutes(self.asked.get("kind"))
 
     def free_days(self, *, on: datetime.date, now: datetime.datetime):
         """Days with their free starts with the chosen practitioner, from the wanted day on."""
-        asked = Asked(self.chosen(), clinic=self.clinic).sound()
+        asked = self.asked
         if not asked.get("practitioner"):
             return
         first = max(asked.get("day") or on, on)

@@ -90,13 +90,20 @@ class Screening(ClinicOwned):
             for spot, outcome in outcomes.items()
             if outcome != (known[spot].outcome if spot in known else "")
         ]
-        for sign, side in changed:
-            if outcome := outcomes[sign, side]:
-                ScreeningSign.objects.update_or_create(
-                    screening=self, sign=sign, side=side, defaults={"outcome": outcome}
+        kept = {spot: outcomes[spot] for spot in changed if outcomes[spot]}
+        ScreeningSign.objects.bulk_create(
+            (
+                ScreeningSign(
+                    clinic_id=self.clinic_id, screening=self, sign=sign, side=side, outcome=outcome
                 )
-            else:
-                known[sign, side].delete()
+                for (sign, side), outcome in kept.items()
+            ),
+            update_conflicts=True,
+            unique_fields=["screening", "sign", "side"],
+            update_fields=["outcome"],
+        )
+        gone = [known[spot].pk for spot in changed if spot not in kept]
+        ScreeningSign.objects.filter(pk__in=gone).delete()
         self._look_again()
         return sorted({sign for sign, _side in changed})
 
