@@ -177,9 +177,15 @@ def notes_of(lines: Iterable[Line], *, important: bool = False, after: int = 0) 
         if figure not in same:
             same.append(figure)
     return tuple(
-        Note(mark=mark, figures=tuple(figures))
-        for mark, figures in zip(ascii_lowercase[after:], found.values(), strict=False)
+        Note(mark=mark_of(place), figures=tuple(figures))
+        for place, figures in enumerate(found.values(), start=after)
     )
+
+
+def mark_of(place: int) -> str:
+    """Return the letter of the nth note on a page: a to z, then aa, ab, …"""
+    before, letter = divmod(place, len(ascii_lowercase))
+    return (mark_of(before - 1) if before else "") + ascii_lowercase[letter]
 
 
 def _figures(lines: Iterable[Line], *, important: bool) -> Iterable[Figure]:

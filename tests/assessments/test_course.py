@@ -6,7 +6,7 @@ from assessments.clinical.grip import Unit
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze
 from assessments.course import Course, GripCourse, Measured, Moments, course_of, grip_course
-from assessments.lines import Point
+from assessments.lines import Point, mark_of
 from assessments.results import Results
 from cases.clinical.sides import Handedness, Side
 from tests.factories.assessments import COMPLETE, create_grip, create_pain, create_questionnaire
@@ -233,3 +233,10 @@ def test_a_test_written_again_replaces_its_trials(case):
     test = visit.grip_tests.get()
 
     assert (test.forces_n(), test.unit) == ((130.0, 131.0), "kgf")
+
+
+@pytest.mark.parametrize(
+    ("place", "mark"), [(0, "a"), (25, "z"), (26, "aa"), (27, "ab"), (52, "ba"), (701, "zz")]
+)
+def test_no_note_goes_without_a_letter(place, mark):
+    assert mark_of(place) == mark
