@@ -8,74 +8,107 @@ from clinic.sealing import Seal, Unseal
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('assessments', '0001_initial'),
-        ('cases', '0006_wrist_angle'),
-        ('clinic', '0002_grip_rest'),
+        ("assessments", "0001_initial"),
+        ("cases", "0006_wrist_angle"),
+        ("clinic", "0002_grip_rest"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='ActivityRating',
+            name="ActivityRating",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('value', models.SmallIntegerField(verbose_name='rating')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("value", models.SmallIntegerField(verbose_name="rating")),
             ],
             options={
-                'verbose_name': 'activity rating',
-                'verbose_name_plural': 'activity ratings',
-                'ordering': ['activity__position'],
+                "verbose_name": "activity rating",
+                "verbose_name_plural": "activity ratings",
+                "ordering": ["activity__position"],
             },
         ),
         migrations.CreateModel(
-            name='GlobalRating',
+            name="GlobalRating",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('value', models.SmallIntegerField(verbose_name='global rating of change')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("value", models.SmallIntegerField(verbose_name="global rating of change")),
             ],
             options={
-                'verbose_name': 'global rating of change',
-                'verbose_name_plural': 'global ratings of change',
+                "verbose_name": "global rating of change",
+                "verbose_name_plural": "global ratings of change",
             },
         ),
         migrations.CreateModel(
-            name='MeasuredValue',
+            name="MeasuredValue",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('measure', models.CharField(max_length=30, verbose_name='measure')),
-                ('value', models.FloatField(verbose_name='value')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("measure", models.CharField(max_length=30, verbose_name="measure")),
+                ("value", models.FloatField(verbose_name="value")),
             ],
             options={
-                'verbose_name': 'measured value',
-                'verbose_name_plural': 'measured values',
+                "verbose_name": "measured value",
+                "verbose_name_plural": "measured values",
             },
         ),
         migrations.CreateModel(
-            name='TimeOffWork',
+            name="TimeOffWork",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('value', models.SmallIntegerField(verbose_name='days off work')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("value", models.SmallIntegerField(verbose_name="days off work")),
             ],
             options={
-                'verbose_name': 'time off work',
-                'verbose_name_plural': 'times off work',
+                "verbose_name": "time off work",
+                "verbose_name_plural": "times off work",
             },
         ),
         # A seal covers the columns that it was written with, so it is taken off and written again.
         Unseal(model_name="griptrial", name="grip_trial_of_signed_visit_stays"),
         migrations.RemoveConstraint(
-            model_name='griptrial',
-            name='grip_trial_1_to_3',
+            model_name="griptrial",
+            name="grip_trial_1_to_3",
         ),
         migrations.AddField(
-            model_name='griptrial',
-            name='struck',
-            field=models.CharField(blank=True, choices=[('too_fast', 'squeezed too fast'), ('past_pain', 'went on past the first pain'), ('slipped', 'slipped or was read wrongly')], help_text='A trial that is struck out stays on record and counts for nothing.', max_length=10, verbose_name='struck out because'),
+            model_name="griptrial",
+            name="struck",
+            field=models.CharField(
+                blank=True,
+                choices=[
+                    ("too_fast", "squeezed too fast"),
+                    ("past_pain", "went on past the first pain"),
+                    ("slipped", "slipped or was read wrongly"),
+                ],
+                help_text="A trial that is struck out stays on record and counts for nothing.",
+                max_length=10,
+                verbose_name="struck out because",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='griptrial',
-            constraint=models.CheckConstraint(condition=models.Q(('number__range', (1, 6))), name='grip_trial_1_to_6', violation_error_message='A grip test has up to six trials.'),
+            model_name="griptrial",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("number__range", (1, 6))),
+                name="grip_trial_1_to_6",
+                violation_error_message="A grip test has up to six trials.",
+            ),
         ),
         Seal(
             model_name="griptrial",
@@ -86,97 +119,169 @@ class Migration(migrations.Migration):
             ),
         ),
         migrations.AddField(
-            model_name='activityrating',
-            name='activity',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='ratings', to='cases.activity'),
+            model_name="activityrating",
+            name="activity",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="ratings",
+                to="cases.activity",
+            ),
         ),
         migrations.AddField(
-            model_name='activityrating',
-            name='clinic',
-            field=models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='clinic.clinic', verbose_name='clinic'),
+            model_name="activityrating",
+            name="clinic",
+            field=models.ForeignKey(
+                editable=False,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="clinic.clinic",
+                verbose_name="clinic",
+            ),
         ),
         migrations.AddField(
-            model_name='activityrating',
-            name='visit',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='activity_ratings', to='cases.visit'),
+            model_name="activityrating",
+            name="visit",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="activity_ratings",
+                to="cases.visit",
+            ),
         ),
         migrations.AddField(
-            model_name='globalrating',
-            name='clinic',
-            field=models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='clinic.clinic', verbose_name='clinic'),
+            model_name="globalrating",
+            name="clinic",
+            field=models.ForeignKey(
+                editable=False,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="clinic.clinic",
+                verbose_name="clinic",
+            ),
         ),
         migrations.AddField(
-            model_name='globalrating',
-            name='visit',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='global_rating', to='cases.visit'),
+            model_name="globalrating",
+            name="visit",
+            field=models.OneToOneField(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="global_rating",
+                to="cases.visit",
+            ),
         ),
         migrations.AddField(
-            model_name='measuredvalue',
-            name='case',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='measured_values', to='cases.case'),
+            model_name="measuredvalue",
+            name="case",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="measured_values",
+                to="cases.case",
+            ),
         ),
         migrations.AddField(
-            model_name='measuredvalue',
-            name='clinic',
-            field=models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='clinic.clinic', verbose_name='clinic'),
+            model_name="measuredvalue",
+            name="clinic",
+            field=models.ForeignKey(
+                editable=False,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="clinic.clinic",
+                verbose_name="clinic",
+            ),
         ),
         migrations.AddField(
-            model_name='measuredvalue',
-            name='visit',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='measured_values', to='cases.visit'),
+            model_name="measuredvalue",
+            name="visit",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="measured_values",
+                to="cases.visit",
+            ),
         ),
         migrations.AddField(
-            model_name='timeoffwork',
-            name='clinic',
-            field=models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='clinic.clinic', verbose_name='clinic'),
+            model_name="timeoffwork",
+            name="clinic",
+            field=models.ForeignKey(
+                editable=False,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="clinic.clinic",
+                verbose_name="clinic",
+            ),
         ),
         migrations.AddField(
-            model_name='timeoffwork',
-            name='visit',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='time_off_work', to='cases.visit'),
+            model_name="timeoffwork",
+            name="visit",
+            field=models.OneToOneField(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="time_off_work",
+                to="cases.visit",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='activityrating',
-            constraint=models.UniqueConstraint(fields=('visit', 'activity'), name='activity_rated_once_a_visit'),
+            model_name="activityrating",
+            constraint=models.UniqueConstraint(
+                fields=("visit", "activity"), name="activity_rated_once_a_visit"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='activityrating',
-            constraint=models.CheckConstraint(condition=models.Q(('value__range', (0, 10))), name='activity_rating_0_to_10', violation_error_message='An activity is rated with a whole number from 0 to 10.'),
+            model_name="activityrating",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("value__range", (0, 10))),
+                name="activity_rating_0_to_10",
+                violation_error_message="An activity is rated with a whole number from 0 to 10.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='activityrating',
-            constraint=clinic.constraints.Sealed(by='visit.signed_at', may_change=(), name='activity_rating_of_signed_visit_stays'),
+            model_name="activityrating",
+            constraint=clinic.constraints.Sealed(
+                by="visit.signed_at", may_change=(), name="activity_rating_of_signed_visit_stays"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='globalrating',
-            constraint=models.CheckConstraint(condition=models.Q(('value__range', (-5, 5))), name='global_rating_minus_5_to_5', violation_error_message='The global rating is a whole number from −5 to 5.'),
+            model_name="globalrating",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("value__range", (-5, 5))),
+                name="global_rating_minus_5_to_5",
+                violation_error_message="The global rating is a whole number from −5 to 5.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='globalrating',
-            constraint=clinic.constraints.Sealed(by='visit.signed_at', may_change=(), name='global_rating_of_signed_visit_stays'),
+            model_name="globalrating",
+            constraint=clinic.constraints.Sealed(
+                by="visit.signed_at", may_change=(), name="global_rating_of_signed_visit_stays"
+            ),
         ),
         migrations.AddIndex(
-            model_name='measuredvalue',
-            index=models.Index(fields=['case', 'measure'], name='measured_by_case'),
+            model_name="measuredvalue",
+            index=models.Index(fields=["case", "measure"], name="measured_by_case"),
         ),
         migrations.AddIndex(
-            model_name='measuredvalue',
-            index=models.Index(fields=['clinic', 'measure', 'case'], name='measured_in_clinic'),
+            model_name="measuredvalue",
+            index=models.Index(fields=["clinic", "measure", "case"], name="measured_in_clinic"),
         ),
         migrations.AddConstraint(
-            model_name='measuredvalue',
-            constraint=models.UniqueConstraint(fields=('visit', 'measure'), name='measured_once_a_visit'),
+            model_name="measuredvalue",
+            constraint=models.UniqueConstraint(
+                fields=("visit", "measure"), name="measured_once_a_visit"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='measuredvalue',
-            constraint=clinic.constraints.Sealed(by='visit.signed_at', may_change=(), name='measured_value_of_signed_visit_stays'),
+            model_name="measuredvalue",
+            constraint=clinic.constraints.Sealed(
+                by="visit.signed_at", may_change=(), name="measured_value_of_signed_visit_stays"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='timeoffwork',
-            constraint=models.CheckConstraint(condition=models.Q(('value__range', (0, 366))), name='time_off_work_0_to_366_days', violation_error_message='Days off work are a whole number from 0 to 366.'),
+            model_name="timeoffwork",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("value__range", (0, 366))),
+                name="time_off_work_0_to_366_days",
+                violation_error_message="Days off work are a whole number from 0 to 366.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='timeoffwork',
-            constraint=clinic.constraints.Sealed(by='visit.signed_at', may_change=(), name='time_off_work_of_signed_visit_stays'),
+            model_name="timeoffwork",
+            constraint=clinic.constraints.Sealed(
+                by="visit.signed_at", may_change=(), name="time_off_work_of_signed_visit_stays"
+            ),
         ),
     ]
