@@ -6,20 +6,23 @@ from typing import Self
 from django.db import models, transaction
 from django.db.models import Max, Q
 from django.utils import timezone
+from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case, Patient
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
-from rehab.clinical.choosing import first_choice
-from rehab.clinical.exercises import EDITION
+from rehab.clinical.exercises import EDITION, Card, Dose
 from rehab.clinical.ladder import Policy, Stage, stage_doses
 from rehab.clinical.loads import PETERSON_START_KG
 from rehab.clinical.owned import Owned, at_most_kg, is_weighed
 from rehab.clinical.proposal import Decision as Verdict
 from rehab.clinical.proposal import Proposal
 from rehab.clinical.week_plan import WeekPlan, week_plan
+from rehab.models.catalog import Catalog
 from rehab.models.equipment import Equipment
+from rehab.models.issued_words import as_issued
+from rehab.models.own_card import OWN
 from rehab.models.program_exercise import ProgramExercise
 
 # What makes two versions of the main exercise the same load.
@@ -188,6 +191,15 @@ class Program(ClinicOwned):
     def is_issued(self) -> bool:
         return self.issued_at is not None
 
+    @cached_property
+    def catalog(self) -> Catalog:
+        return Catalog(clinic_id=self.clinic_id)
+
+    @property
+    def also_possible(self) -> tuple[Card, ...]:
+        """The exercises of the stage that are not in the program yet."""
+        return self.catalog.also_possible(self.rung, [one.card for one in self.exercises.all()])
+
     @property
     def owned(self) -> Owned | None:
         """What the patient owns, or None where it is not recorded."""
@@ -277,20 +289,25 @@ class Program(ClinicOwned):
 
     def take_exercises_of(self, before: "Program") -> None:
         for exercise in before.exercises.all():
-            exercise.pk, exercise.program = None, self
+            exercise.pk, exercise.program, exercise.words = None, self, None
             exercise.save(force_insert=True)
 
     def take_first_choice(self) -> None:
-        for code in first_choice(self.rung):
+        for code in self.catalog.first_choice(self.rung):
             self.add(code)
+
+    def usual_dose(self, code: str) -> Dose:
+        """What a card is begun with in this stage; the clinic's own cards have one dose for all stages."""
+        if code.startswith(OWN):
+            return self.catalog.card(code).dose
+        sex = self.case.patient.sex
+        return stage_doses(self.rung, code, sex=sex if sex in PETERSON_START_KG else None)[0]
 
     def add(self, code: str) -> ProgramExercise:
         """Add a card at the end of the list, with the stage's dose for it."""
-        sex = self.case.patient.sex
-        dose = stage_doses(self.rung, code, sex=sex if sex in PETERSON_START_KG else None)[0]
         last = self.exercises.aggregate(last=Max("position"))["last"] or 0
         exercise = ProgramExercise(program=self, position=last + 1, card=code)
-        exercise.take(dose)
+        exercise.take(self.usual_dose(code))
         if exercise.load_kg and not exercise.is_owned_in(self.owned):
             exercise.load_kg = at_most_kg(exercise.load_kg, self.owned.loads_kg(code))
         exercise.save()
@@ -347,8 +364,16 @@ class Program(ClinicOwned):
         self.date(before, on=timezone.localdate(at))
         if before:
             before.end(at=at)
+        self.keep_words()
         self.issued_by, self.issued_at = by, at
         self.save(update_fields=["issued_by", "issued_at", "stage_since", "load_since"])
+
+    def keep_words(self) -> None:
+        """Write down what each card says now: what goes home stays as it was read."""
+        exercises = self.exercises.all()
+        for exercise in exercises:
+            exercise.words = as_issued(exercise.of_card)
+        ProgramExercise.objects.bulk_update(exercises, ["words"])
 
     def end(self, *, at: datetime.datetime) -> None:
         self.ended_at = at

@@ -10,6 +10,8 @@ from clinic.constraints import Sealed
 from clinic.models import ClinicOwned
 from rehab.clinical.exercises import Card, Dose, card
 from rehab.clinical.owned import Owned, is_weighed
+from rehab.models.issued_words import card_of
+from rehab.models.own_card import OWN
 
 DOSE_FIELDS = tuple(field.name for field in dataclasses.fields(Dose))
 
@@ -77,7 +79,12 @@ class ProgramExercise(ClinicOwned):
 
     @property
     def of_card(self) -> Card:
-        return card(self.card)
+        """The card: in a program that is issued as it was then, in a draft as it is now."""
+        if self.words:
+            return card_of(self.words)
+        return (
+            self.program.catalog.card(self.card) if self.card.startswith(OWN) else card(self.card)
+        )
 
     def is_owned_in(self, owned: Owned | None) -> bool:
         """Whether its load can be made with what is owned; where that is not recorded, any can."""

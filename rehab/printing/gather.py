@@ -4,16 +4,15 @@ import datetime
 import math
 
 from django.db.models import Q
-from django.utils import timezone
+from django.utils import timezone, translation
 
-from cases.clinical.scene import END, START
 from cases.clinical.sides import Side
 from cases.models import Appointment, Case
 from clinic.evidence import Status
 from clinic.models import Clinic
 from clinic.wording import say
 from rehab.clinical.ladder import stage_row
-from rehab.clinical.positions import figure
+from rehab.clinical.positions import start_and_end
 from rehab.clinical.thresholds import DEFAULTS, Limits
 from rehab.models import Program, ProgramExercise
 
@@ -43,7 +42,7 @@ def home_program(
         stage_words=stage_row(program.rung).aim,
         limits=pain_limits(program, limits),
         review_weeks=round(limits["review_weeks"].value),
-        exercises=tuple(_exercise(row, case.affected) for row in program.exercises.all()),
+        exercises=_exercises(program),
         remark=program.remark,
         next_visit=next_visit(case, now=now),
         issued_by=str(program.issued_by),
@@ -55,6 +54,8 @@ def home_program(
 def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEFAULTS) -> DiaryPage:
     """The diary for the program's main exercise, from today until the next visit."""
     case, main = program.case, program.main
+    with translation.override(case.patient.language):
+        exercise = main.of_card.name
     today, visit = timezone.localdate(now), next_visit(case, now=now)
     return DiaryPage(
         clinic=contact(program.clinic),
@@ -64,7 +65,7 @@ def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEF
         language=case.patient.language,
         on=today,
         version=program.version,
-        exercise=main.of_card.name,
+        exercise=exercise,
         headline=main.dose.headline(),
         how_often=main.dose.how_often(),
         sets=main.sets * main.sessions_per_day,
@@ -112,15 +113,21 @@ def days_until(visit: NextVisit | None, *, today: datetime.date) -> int:
 
 
 def pain_limits(program: Program, limits: Limits) -> PainLimits:
-    """The program's pain policy in whole points: a setting of 2.5 still lets 2 pass and not 3."""
+    """The program's pain policy in whole points: a rise of 1.5 is met by a whole number from 2.
+
+    A clinic's own value has the clinic as its source, not who printed another.
+    """
     policy = program.rule.pain_limits(limits)
     low, high = policy.green_ceiling, policy.red_floor
+    sources = dict.fromkeys(
+        row.source if row.printed is None else program.clinic.name for row in (low, high)
+    )
     return PainLimits(
         settled_up_to=math.floor(low.value),
         too_much_from=math.ceil(high.value),
         morning_watch=math.ceil(limits["morning_watch_rise"].value),
         morning_too_much=math.ceil(limits["morning_red_rise"].value),
-        source=low.source if low.source == high.source else f"{low.source}; {high.source}",
+        source="; ".join(sources),
         status=_weaker(low.status, high.status),
     )
 
@@ -128,6 +135,13 @@ def pain_limits(program: Program, limits: Limits) -> PainLimits:
 def _weaker(one: Status, other: Status) -> Status:
     """Two figures together are known no better than the weaker of them."""
     return max(one, other, key=list(Status).index)
+
+
+def _exercises(program: Program) -> tuple[HomeExercise, ...]:
+    """The exercises in the words that they were issued with, in the patient's language."""
+    case = program.case
+    with translation.override(case.patient.language):
+        return tuple(_exercise(row, case.affected) for row in program.exercises.all())
 
 
 def _exercise(row: ProgramExercise, side: Side) -> HomeExercise:
@@ -142,5 +156,5 @@ def _exercise(row: ProgramExercise, side: Side) -> HomeExercise:
         caution=card.caution,
         equipment=card.equipment,
         remark=row.remark,
-        positions=(figure(card.code, START, side), figure(card.code, END, side)),
+        positions=start_and_end(card.code, side),
     )

@@ -14,10 +14,14 @@ from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.wording import Sentence, say
 from clinic.writing import atomic_post
-from rehab.clinical.choosing import MOST_EXERCISES, also_possible
-from rehab.clinical.exercises import card
-from rehab.forms.program import Doses, ProgramForm, StageForm
+from rehab.access import program_or_404
+from rehab.arithmetic import Arithmetic
+from rehab.building import Build
+from rehab.clinical.choosing import MOST_EXERCISES
+from rehab.clinical.week_plan import HEAVY_APART
+from rehab.forms.program import Builder, StageForm, WithdrawForm
 from rehab.inputs import entry, reasons_not_to_issue
 from rehab.models import Decision, Program, ThresholdChange
 
@@ -55,13 +59,11 @@ def _begin(request: HttpRequest, case: Case) -> HttpResponse:
 
 
 def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
-    form = ProgramForm(typed(request), instance=draft)
-    doses = Doses(form.data if form.is_bound else None, instance=draft, prefix="dose")
-    also = also_possible(draft.rung, tuple(one.card for one in draft.exercises.all()))
+    also = {card.code: card for card in draft.also_possible}
     added = request.POST.get("add", "")
-    if request.method == "POST" and form.is_valid() and doses.is_valid():
-        form.save()
-        doses.save()
+    builder = Builder(typed(request), draft=draft, adds=added in also)
+    if request.method == "POST" and builder.is_valid():
+        builder.save()
         if added in also:
             draft.add(added)
         elif added:
@@ -71,18 +73,40 @@ def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
         record(request.user, "changed", draft)
         stays = {"add", "save"} & request.POST.keys()
         return redirect("rehab:program" if stays else "rehab:program_issue", case.pk)
-    context = {
-        "case": case,
-        "draft": draft,
-        "form": form,
-        "doses": doses,
-        "also": [card(code) for code in also],
-        "most": MOST_EXERCISES,
-        "pain": draft.rule.pain_limits(ThresholdChange.objects.limits(case.clinic_id)),
-        "reasons": reasons_not_to_issue(case),
+    context = _draft(request, draft) | {
+        "form": builder.form,
+        "doses": builder.doses,
+        "also": also.values(),
         "made": Decision.objects.of_case(case).first(),
     }
-    return render(request, "rehab/program.html", context, status=422 if form.is_bound else 200)
+    refused = builder.form.is_bound
+    if not refused:
+        builder.think(context["build"])
+    return render(request, "rehab/program.html", context, status=422 if refused else 200)
+
+
+def _draft(request: HttpRequest, draft: Program) -> dict:
+    """What is shown of a draft beside its fields."""
+    limits = ThresholdChange.objects.limits(draft.clinic_id)
+    build = Build(draft, limits)
+    return {
+        "case": draft.case,
+        "draft": draft,
+        "build": build,
+        "arithmetic": Arithmetic(draft, build.before, request.GET),
+        "most": MOST_EXERCISES,
+        "apart": HEAVY_APART,
+        "pain": draft.rule.pain_limits(limits),
+        "reasons": _reasons(draft),
+    }
+
+
+def _reasons(draft: Program) -> tuple[Sentence, ...]:
+    """Why a draft can't be issued."""
+    found = reasons_not_to_issue(draft.case)
+    if draft.not_owned:
+        found += (say("A load in it is not one that the patient owns."),)
+    return found
 
 
 @require_http_methods(["GET", "POST"])
@@ -95,15 +119,38 @@ def program_issue(request: HttpRequest, pk: int) -> HttpResponse:
     if draft is None:
         messages.error(request, _("There is no draft to issue; it may have been issued already."))
         return redirect("rehab:case", pk)
-    reasons = reasons_not_to_issue(case)
-    if request.method == "POST" and not reasons and draft.main:
+    context = _draft(request, draft)
+    if request.method == "POST" and not context["reasons"] and draft.main:
         draft.issue(by=request.user, at=timezone.now())
         record(request.user, "issued", draft, version=draft.version, stage=draft.stage)
         messages.success(request, _("Program %(n)s is issued.") % {"n": draft.version})
         return redirect("rehab:case", pk)
-    context = {"case": case, "draft": draft, "reasons": reasons}
     refused = request.method == "POST"
     return render(request, "rehab/program_issue.html", context, status=422 if refused else 200)
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.WRITE_CLINICAL)
+@atomic_post
+def program_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take back an issued program, and say why; it stays on record."""
+    issued = program_or_404(request.user, pk)
+    case = case_or_404(request.user, issued.case_id, lock=request.method == "POST")
+    running = Program.objects.current_of(case)
+    if running != issued:
+        messages.error(
+            request, _("This program has ended already, so there is nothing to withdraw.")
+        )
+        return redirect("rehab:case", case.pk)
+    form = WithdrawForm(typed(request))
+    if request.method == "POST" and form.is_valid():
+        running.withdraw(because=form.cleaned_data["because"], at=timezone.now())
+        record(request.user, "withdrew", running, version=running.version)
+        messages.success(request, _("Program %(n)s is withdrawn.") % {"n": running.version})
+        return redirect("rehab:case", case.pk)
+    context = {"case": case, "program": running, "form": form}
+    refused = request.method == "POST"
+    return render(request, "rehab/program_withdraw.html", context, status=422 if refused else 200)
 
 
 @require_POST

@@ -4,7 +4,7 @@ import datetime
 
 from django.utils import timezone
 
-from rehab.models import DiaryDay, Program, ProgramExercise
+from rehab.models import DiaryDay, OwnCard, Program, ProgramExercise
 from tests.factories.cases import create_case
 
 ISSUED = datetime.datetime(2026, 3, 11, 9, 0, tzinfo=datetime.UTC)
@@ -59,3 +59,23 @@ def create_diary(*, program: Program, days: int, first=None, **cells) -> list[Di
         )
         for number in range(days)
     ]
+
+
+def create_own_card(*, clinic, code: str | None = None, **fields) -> OwnCard:
+    """An exercise that the clinic has written itself, for stages 2 and 3; with `code` its next edition."""
+    usual = {
+        "name": "Rope pull",
+        "start": "Stand with your elbow bent. Hold the rope with your palm up.",
+        "steps": ["Pull the rope slowly toward you.", "Let it go back slowly."],
+        "usual_mistake": "The shoulder lifts.",
+        "caution": "Stop if your hand tingles.",
+        "equipment": "A rope and a pulley",
+        "structures": "Elbow flexors",
+        "stages": [2, 3],
+        "dose": {"sets": 2, "repetitions": 12, "up_s": 2, "down_s": 3, "days_per_week": 3},
+        "gate": "Row done in full",
+        "source": "none",
+    }
+    card = OwnCard(**(usual | fields))
+    card.write(clinic, code=code)
+    return card

@@ -4,8 +4,8 @@ Coombes 2016, doi:10.1097/AJP.0000000000000365, and Stasinopoulos 2017, doi:10.1
 (card 1); Peterson 2011, doi:10.3109/03009734.2011.600476 (3, 4); Tyler 2010 J Shoulder Elbow Surg
 19:917–922 (3, 12); register NCT02521298 of Couppé 2022 (6, 9); Stasinopoulos 2005 to 2017 (16, and the
 very slow form of 3). The tempo of 6 and 9 was read in accounts of heavy slow resistance, the rest of 30 s
-on card 12 is from memory. The others are common practice without a source; so is the rest of 60 s wherever the
-last column does not print it.
+on card 12 is from memory. The others are common practice without a source; so is the rest of 60 s wherever
+the last column does not print it.
 """
 
 import pytest
