@@ -43,6 +43,7 @@ visit_urls = [
 program_urls = [
     path("home-program.pdf", prints.home_program, name="home_program"),
     path("diary.pdf", prints.diary_page, name="diary_page"),
+    path("withdraw/", program.program_withdraw, name="program_withdraw"),
 ]
 
 urlpatterns = [

@@ -20,7 +20,8 @@ class Weights(forms.CharField):
     widget = forms.TextInput
 
     def widget_attrs(self, widget) -> dict[str, str]:
-        return {"inputmode": "decimal", "autocomplete": "off"}
+        # No decimal keypad: it has no space on some phones.
+        return {"autocomplete": "off"}
 
     def prepare_value(self, value):
         return " ".join(f"{kg:g}" for kg in value) if isinstance(value, list) else value
@@ -64,10 +65,10 @@ class EquipmentForm(StampedModelForm):
         required=False,
         help_text=_("All that are there, with spaces between, for example 0.5 1 1.5 2."),
     )
-    band_at_50_n = _newtons(_("Band at half as long again, N"))
-    band_at_100_n = _newtons(_("Band at double length, N"))
+    band_at_50_n = _newtons(_("At half as long again, N"))
+    band_at_100_n = _newtons(_("At double length, N"))
     hammer_kg = Amount(
-        label=_("Hammer or offset weight, kg"),
+        label=_("Its weight, kg"),
         most=5,
         why=_("An offset weight is up to 5 kg; this is more."),
     )

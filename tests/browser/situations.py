@@ -183,6 +183,7 @@ NUMBERS = {
     "rehab:sign": ["draft visit"],
     "cases:appointment": ["appointment"],
     "cases:appointment_cancel": ["appointment"],
+    "rehab:program_withdraw": ["program"],
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
     "rehab:visit_record": ["signed visit"],

@@ -1,0 +1,175 @@
+"""What the page of a draft shows beside its fields: the program before, the week, what the rules think."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from django.utils.dates import WEEKDAYS, WEEKDAYS_ABBR
+from django.utils.text import get_text_list
+from django.utils.translation import gettext as _
+
+from clinic.wording import Sentence, say
+from rehab.clinical.second_look import Thought, look_at_program, second_look
+from rehab.clinical.thresholds import Limits
+from rehab.clinical.week_plan import WEEK
+from rehab.models import Program, ProgramExercise
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """One thing that a program says, and whether the other version says otherwise."""
+
+    words: object
+    differs: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Compared:
+    """One line of two versions side by side; a version that has no such line has no parts."""
+
+    name: object
+    before: tuple[Part, ...]
+    now: tuple[Part, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayOfWeek:
+    """One weekday of the plan, with its expected minutes (our own estimate)."""
+
+    name: object
+    short: object
+    minutes: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlannedRow:
+    """One exercise in the week: a mark for each weekday on which it is done."""
+
+    name: object
+    days: tuple[bool, ...]
+
+
+class Build:
+    """A draft as its page shows it; the program that it follows is asked for once."""
+
+    def __init__(self, draft: Program, limits: Limits) -> None:
+        self.draft, self.limits = draft, limits
+
+    @cached_property
+    def before(self) -> Program | None:
+        return Program.objects.current_of(self.draft.case)
+
+    @cached_property
+    def exercises(self) -> list[ProgramExercise]:
+        return list(self.draft.exercises.all())
+
+    @cached_property
+    def earlier(self) -> dict[str, ProgramExercise]:
+        return {one.card: one for one in self.before.exercises.all()} if self.before else {}
+
+    def thoughts_on(self, exercise: ProgramExercise) -> tuple[Thought, ...]:
+        """What the rules think of one exercise's dose."""
+        earlier = self.earlier.get(exercise.card)
+        return second_look(
+            exercise.card,
+            exercise.dose,
+            earlier.dose if earlier else None,
+            stage=self.draft.rung,
+            owned=self.draft.owned,
+            limits=self.limits,
+        )
+
+    @cached_property
+    def thoughts(self) -> tuple[Sentence, ...]:
+        """What the rules think of the program as a whole."""
+        pairs = (
+            (one.dose, self.earlier[one.card].dose if one.card in self.earlier else None)
+            for one in self.exercises
+        )
+        before = self.before.rung if self.before else None
+        return look_at_program(self.draft.rung, before, tuple(pairs))
+
+    @cached_property
+    def all_thoughts(self) -> tuple[tuple[object, tuple[Thought, ...]], ...]:
+        """Each exercise that the rules think something of, for reading once more."""
+        found = ((one.of_card.name, self.thoughts_on(one)) for one in self.exercises)
+        return tuple((name, thoughts) for name, thoughts in found if thoughts)
+
+    @cached_property
+    def compared(self) -> tuple[Compared, ...]:
+        """The version before and this one side by side, exercise by exercise."""
+        if self.before is None:
+            return ()
+        now = {one.card: one for one in self.exercises}
+        lines = [
+            _compare(
+                (now.get(card) or self.earlier[card]).of_card.name,
+                _said(self.earlier.get(card)),
+                _said(now.get(card)),
+            )
+            for card in {**now, **self.earlier}
+        ]
+        return (*lines, *self._about_the_whole())
+
+    def _about_the_whole(self) -> Iterator[Compared]:
+        before, draft = self.before, self.draft
+        yield _compare(_("Stage"), _stage(before), _stage(draft))
+        yield _compare(
+            _("Pain policy"), (before.get_policy_display(),), (draft.get_policy_display(),)
+        )
+        yield _compare(_("Days"), (days_in_words(before),), (days_in_words(draft),))
+        if before.remark or draft.remark:
+            yield _compare(_("Remark"), (before.remark,), (draft.remark,))
+
+    @cached_property
+    def week(self) -> tuple[DayOfWeek, ...]:
+        plan = self.draft.week
+        return tuple(
+            DayOfWeek(
+                name=WEEKDAYS[day], short=WEEKDAYS_ABBR[day], minutes=round(plan.minutes_on(day))
+            )
+            for day in range(WEEK)
+        )
+
+    @cached_property
+    def planned(self) -> tuple[PlannedRow, ...]:
+        rows = zip(self.exercises, self.draft.week.rows, strict=True)
+        return tuple(
+            PlannedRow(
+                name=one.of_card.name,
+                days=tuple(day in (row.days or ()) for day in range(WEEK)),
+            )
+            for one, row in rows
+        )
+
+    @property
+    def longest_minutes(self) -> int:
+        return round(self.draft.week.longest)
+
+
+def days_in_words(program: Program) -> str:
+    """The days that the patient can train, for example "Monday, Wednesday and Friday"."""
+    if len(program.weekdays) == WEEK:
+        return _("every day")
+    return get_text_list([str(WEEKDAYS[day]) for day in sorted(program.weekdays)], _("and"))
+
+
+def _stage(program: Program) -> tuple[object, ...]:
+    return (say("%(stage)s, %(name)s", stage=program.stage, name=program.rung.label),)
+
+
+def _said(exercise: ProgramExercise | None) -> tuple[object, ...]:
+    """What a program says about one exercise, the figures first."""
+    if exercise is None:
+        return ()
+    dose = exercise.dose
+    remark = (exercise.remark,) if exercise.remark else ()
+    return (dose.headline(), *dose.lines()[1:], *remark)
+
+
+def _compare(name: object, before: tuple[object, ...], now: tuple[object, ...]) -> Compared:
+    return Compared(
+        name=name,
+        before=tuple(Part(words=words, differs=words not in now) for words in before),
+        now=tuple(Part(words=words, differs=words not in before) for words in now),
+    )
