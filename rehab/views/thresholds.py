@@ -22,6 +22,7 @@ from rehab.clinical.disagreements import DISAGREEMENTS, Disagreement, about_row
 from rehab.clinical.thresholds import (
     DEFAULTS,
     GROUPS,
+    NO_SOURCE,
     Limits,
     Threshold,
     neighbors,
@@ -36,7 +37,24 @@ class Line:
     """One row of the table: the value in force beside the printed one, which the source belongs to."""
 
     row: Threshold
-    marks: tuple[str, ...] = ()
+
+    @property
+    def disagreements(self) -> tuple[Disagreement, ...]:
+        return about_row(self.row.code)
+
+    @property
+    def marks(self) -> tuple[str, ...]:
+        """The letters of the notes that say where its sources disagree."""
+        return tuple(ascii_lowercase[DISAGREEMENTS.index(row)] for row in self.disagreements)
+
+    @property
+    def source(self) -> str:
+        return "" if self.printed_row.source == NO_SOURCE else self.printed_row.source
+
+    @property
+    def limits(self) -> str:
+        """What the printed value does not cover, unless a note on the disagreement says it."""
+        return "" if self.disagreements else self.row.limits
 
     @property
     def printed_row(self) -> Threshold:
@@ -76,18 +94,12 @@ class Group:
 
 def grouped(limits: Limits) -> list[Group]:
     """The table in force by what it is about, with the disagreements of the sources as notes."""
-    marked = list(zip(ascii_lowercase, DISAGREEMENTS, strict=False))
+    marked = tuple(zip(ascii_lowercase, DISAGREEMENTS, strict=False))
     return [
         Group(
             code=code,
             title=title,
-            lines=tuple(
-                Line(
-                    row=limits[row.code],
-                    marks=tuple(mark for mark, note in marked if row.code in note.codes),
-                )
-                for row in rows
-            ),
+            lines=tuple(Line(row=limits[row.code]) for row in rows),
             notes=tuple((mark, note) for mark, note in marked if note.group == code),
         )
         for code, title, rows in GROUPS
@@ -120,7 +132,6 @@ def threshold(request: HttpRequest, code: str) -> HttpResponse:
         "line": Line(row=row),
         "form": form,
         "orders": [order_words(*other) for other in neighbors(code, limits)],
-        "disagreements": about_row(code),
         "history": ThresholdChange.objects.of(request.user.clinic).history(code),
     }
     refused = request.method == "POST"

@@ -53,6 +53,10 @@ def test_a_clinics_own_value_stands_beside_the_printed_one(desk, manager):
     assert "<strong>1</strong> value is this clinic's own" in words_of(page)
 
 
+def test_without_own_values_the_table_says_that_all_are_as_printed(desk):
+    assert "All values are as printed" in words_of(desk.get(TABLE))
+
+
 def test_sources_that_disagree_are_noted_once_and_marked_at_their_rows(desk):
     page = desk.get(TABLE)
 
@@ -222,8 +226,8 @@ def test_an_own_value_changes_what_is_proposed(browser, visit, program, manager)
     own(manager, "standard_green_ceiling", 2)
     after = browser.get(url).context["decision"].proposal
 
-    assert (before.load_step, after.load_step) == ("add", "keep")
-    assert [str(reason) for reason in after.reasons][-1] == "Repeat the same load."
+    assert (before.load_step, after.load_step) == ("add", "reduce")
+    assert str(after.reasons[0]) == "7 sessions to watch in 7 days."
 
 
 def test_a_decision_keeps_the_values_it_was_made_with(browser, decision_url, manager):

@@ -54,6 +54,28 @@ def test_the_exercises_come_in_their_order_with_dose_and_remark(program):
     ]
 
 
+def test_the_days_are_named_where_the_patient_can_not_train_on_all_of_them(program):
+    program.weekdays = [0, 2, 4]
+    for row, days in zip(program.exercises.all(), (2, 3), strict=True):
+        row.days_per_week = days
+
+    sheet, page = gather.home_program(program, now=NOW), gather.diary_page(program, now=NOW)
+
+    assert str(sheet.training_days) == "Monday, Wednesday and Friday"
+    assert [str(exercise.dose[-1]) for exercise in sheet.exercises] == [
+        "Best on Monday and Friday.",
+        "Best on Monday, Wednesday and Friday.",
+    ]
+    assert str(page.training_days) == "Best on Monday and Friday."
+
+
+def test_no_days_are_named_where_all_are_open(program):
+    sheet, page = gather.home_program(program, now=NOW), gather.diary_page(program, now=NOW)
+
+    assert (sheet.training_days, page.training_days) == ("", "")
+    assert str(sheet.exercises[0].dose[-1]) == "Do this once a day, every day."
+
+
 def test_the_pain_limits_are_those_of_the_programs_policy(program):
     program.policy = "strict"
     limits = gather.home_program(program, now=NOW).limits
@@ -63,11 +85,12 @@ def test_the_pain_limits_are_those_of_the_programs_policy(program):
 
 
 def test_a_clinics_own_limits_are_printed_as_its_own(program):
-    own = in_force({"standard_green_ceiling": 2.5, "standard_red_floor": 4.5})
+    own = in_force({"standard_red_floor": 5, "morning_watch_rise": 1.5})
     limits = gather.home_program(program, now=NOW, limits=own).limits
 
-    assert (limits.settled_up_to, limits.too_much_from) == (2, 5)
+    assert (limits.settled_up_to, limits.too_much_from, limits.morning_watch) == (3, 5, 2)
     assert limits.status == Status.CLINIC_SETTING
+    assert limits.source.endswith(f"NHS providers; {program.clinic.name}")
 
 
 def test_the_next_visit_is_the_first_that_is_still_booked(program):
