@@ -424,30 +424,3 @@ def test_what_is_open_is_told_apart_from_what_is_unknown():
 def test_an_impossible_arm_is_an_error(changes):
     with pytest.raises(ValueError, match=r"below 0|after today"):
         arm(**changes)
-
-
-BACK = {"days_in_stage": 3, "days_back": 3, "load_kg": 1.0, "start_load_kg": 1.0}
-
-
-@pytest.mark.parametrize(
-    ("changes", "decision"),
-    [
-        ({}, "move up"),
-        ({"days_back": 2, "days_in_stage": 2}, "stay"),
-        ({"days_back": 7, "days_in_stage": 7}, "move up"),
-        # After a week in the stage below its own criteria count: three weeks, 0.3 kg more.
-        ({"days_back": 8, "days_in_stage": 8}, "stay"),
-        ({"diary": diary(last={1: {"worst_pain": 4}})}, "stay"),
-        ({"diary": diary(last={1: {"next_morning_pain": None}})}, "stay"),
-        ({"days_back": None}, "stay"),
-    ],
-)
-def test_a_step_back_lasts_three_to_seven_days(changes, decision):
-    assert propose(arm(**(BACK | changes))).decision == decision
-
-
-def test_nothing_is_added_while_a_stage_back():
-    spare = arm(
-        **(BACK | {"days_back": 2, "days_in_stage": 2, "diary": diary(last_set_repetitions=17)})
-    )
-    assert propose(spare).load_step is LoadStep.KEEP

@@ -136,9 +136,9 @@ def test_more_pain_never_reads_as_better(one, policy, usual, field, more):
 
 def test_the_baseline_is_the_mean_of_the_last_seven_mornings():
     days = tuple(
-        day(n, next_morning_pain=pain) for n, pain in enumerate([9, 1, 2, 3, 1, 2, 3, 2, 9])
+        day(n, next_morning_pain=pain) for n, pain in enumerate([9, 1, 2, 3, 1, 2, 3, 9, 9])
     )
-    assert baseline(days, before=TODAY) == pytest.approx(2.0)
+    assert baseline(days, before=TODAY) == pytest.approx(3.0)
 
 
 def test_an_empty_morning_is_left_out_of_the_baseline():
@@ -182,6 +182,7 @@ CALM = tuple(day(n) for n in range(5, 12))
     [
         ((day(4, next_morning_pain=3), day(3, next_morning_pain=3)), 1),
         ((day(4, next_morning_pain=3), day(3, next_morning_pain=1)), 0),
+        ((day(4, next_morning_pain=2), day(3, next_morning_pain=2)), 0),
         ((day(4, night_wakings=1),), 1),
         ((day(4, night_wakings=1), day(3, night_wakings=1)), 1),
         ((day(4, night_wakings=1), day(2, night_wakings=1)), 2),
