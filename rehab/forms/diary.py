@@ -1,29 +1,40 @@
-"""The diary page typed in: one row a day, in the order in which the paper has its columns."""
+"""The diary page typed in: a week at a time, a row a day, in the order in which the paper has its columns."""
 
 import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from django import forms
 from django.utils import formats, timezone
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import Stamped
+from clinic.templatetags.clinic_tags import say, written
+from rehab.clinical.owned import is_weighed
 from rehab.forms.numbers import count
 from rehab.models import DiaryDay, Program
 
 MOST_DAYS = 42  # six weeks, the longest diary page
 
 
-def columns() -> dict[str, forms.Field]:
-    """The cells of one row, in the order of the paper."""
-    pain, load = _("Pain is a whole number from 0 to 10."), _("Enter a load from 0.1 to 50 kg.")
+def columns(*, holds: bool = False) -> dict[str, forms.Field]:
+    """The cells of one row, in the order of the paper; of a hold the seconds are written down."""
+    pain = _("Pain is a whole number from 0 to 10.")
+    load = _("Enter a load from 0 (without a weight) to 50 kg.")
+    last_set = {
+        "last_set_repetitions": count(
+            _("repetitions in the last set"), 100, _("Enter 0 to 100 repetitions.")
+        )
+    }
+    last_hold = {"hold_s": count(_("seconds held"), 300, _("Enter 0 to 300 seconds."))}
     return {
         "sets_done": count(_("sets done"), 20, _("Enter 0 to 20 sets.")),
-        "last_set_repetitions": count(_("repetitions in the last set"), 100, _("Enter 0 to 100.")),
+        **(last_hold if holds else last_set),
         "load_kg": forms.FloatField(
             label=_("load, kg"),
-            min_value=0.1,
+            min_value=0,
             max_value=50,
             required=False,
             error_messages={"invalid": load, "min_value": load, "max_value": load},
@@ -36,11 +47,16 @@ def columns() -> dict[str, forms.Field]:
     }
 
 
-COLUMNS = tuple(columns())
-HEADS = (
-    _("Sets"), _("Last set"), _("kg"), _("Pain during"), _("Next morning"), _("Woken"), _("Sharp"),
-)  # fmt: skip
-WRITTEN = tuple(name for name in COLUMNS if name != "load_kg")  # the load is filled in beforehand
+HEADS = {
+    "sets_done": _("Sets"),
+    "last_set_repetitions": _("Last set"),
+    "hold_s": _("Held, s"),
+    "load_kg": _("kg"),
+    "worst_pain": _("Pain during"),
+    "next_morning_pain": _("Next morning"),
+    "night_wakings": _("Woken"),
+    "sharp_or_locking": _("Sharp"),
+}
 
 
 @dataclass(frozen=True)
@@ -51,26 +67,53 @@ class Row:
     cells: list[tuple[str, forms.BoundField]]
 
 
+@dataclass(frozen=True, kw_only=True)
+class Week:
+    """Seven days from the weekday of issue on; the one that is typed next is open."""
+
+    number: int
+    rows: list[Row]
+    written: int
+    is_open: bool
+
+    @property
+    def since(self) -> datetime.date:
+        return self.rows[0].on
+
+    @property
+    def until(self) -> datetime.date:
+        return self.rows[-1].on
+
+
 class DiaryForm(Stamped, forms.Form):
-    """Every day since the program was issued, as one page.
+    """Every day since the program was issued.
 
     The rows are the days themselves, so no day can be missed, typed twice or lie in the future.
     """
 
     saves_itself = True
-    heads = HEADS
 
     def __init__(
-        self, *args, program: Program, days: list[DiaryDay], today: datetime.date, **kwargs
+        self,
+        *args,
+        program: Program,
+        days: list[DiaryDay],
+        today: datetime.date,
+        folds: bool = False,
+        **kwargs,
     ):
-        self.program = program
-        self.dates = _dates(timezone.localdate(program.issued_at), today)
-        self.days = {day.on: day for day in days if day.on in self.dates}
+        self.program, self.today, self.folds = program, today, folds
+        self.issued = timezone.localdate(program.issued_at)
+        self.holds = bool(program.main) and program.main.repetitions is None
+        self.columns = tuple(columns(holds=self.holds))
+        self.dates = _dates(self.issued, today)
+        self.every = {day.on: day for day in days}
+        self.days = {on: day for on, day in self.every.items() if on in self.dates}
         super().__init__(*args, **kwargs)
         for on in self.dates:
-            written = formats.date_format(on, "j M")
-            for name, field in columns().items():
-                field.label = field.widget.attrs["aria-label"] = f"{written}, {field.label}"
+            day_written = formats.date_format(on, "j M")
+            for name, field in columns(holds=self.holds).items():
+                field.label = field.widget.attrs["aria-label"] = f"{day_written}, {field.label}"
                 self.fields[f"{on}_{name}"] = field
                 self.initial[f"{on}_{name}"] = self._initial(on, name)
 
@@ -81,14 +124,71 @@ class DiaryForm(Stamped, forms.Form):
 
     def stored(self) -> dict[str, object]:
         return {
-            f"{on}_{name}": getattr(day, name) for on, day in self.days.items() for name in COLUMNS
+            f"{on}_{name}": getattr(day, name)
+            for on, day in self.days.items()
+            for name in self.columns
         }
+
+    @property
+    def heads(self) -> list[str]:
+        return [HEADS[name] for name in self.columns]
+
+    @property
+    def asked(self) -> dict[str, object]:
+        """A day as prescribed: what one key fills in, by column. The pain is the patient's to say."""
+        main, program = self.program.main, self.program
+        last = main.hold_s if self.holds else main.repetitions
+        load = "" if program.load_kg is None else f"{program.load_kg:g}"
+        return {"sets": main.sets * main.sessions_per_day, "last": last, "load": load}
 
     @property
     def rows(self) -> Iterator[Row]:
         for on in self.dates:
-            fields = (self[f"{on}_{name}"] for name in COLUMNS)
-            yield Row(on, list(zip(HEADS, fields, strict=True)))
+            fields = (self[f"{on}_{name}"] for name in self.columns)
+            yield Row(on, list(zip(self.heads, fields, strict=True)))
+
+    @property
+    def weeks(self) -> list[Week]:
+        """The rows, seven at a time from the day of issue."""
+        by_week = groupby(self.rows, key=lambda row: self._week(row.on))
+        found = [(number, list(rows)) for number, rows in by_week]
+        open_week = self._open_week() if found else None
+        return [
+            Week(
+                number=number,
+                rows=rows,
+                written=sum(row.on in self.days for row in rows),
+                is_open=number == open_week,
+            )
+            for number, rows in found
+        ]
+
+    @property
+    def first_cell(self) -> str:
+        """Where typing begins: the first cell of the first day that is not written down yet."""
+        return self[f"{self._next_day()}_sets_done"].auto_id
+
+    def _week(self, on: datetime.date) -> int:
+        return (on - self.issued).days // 7 + 1
+
+    def _next_day(self) -> datetime.date:
+        """The day after the last that is written down."""
+        last = max(self.days, default=None)
+        after = self.dates[0] if last is None else last + datetime.timedelta(days=1)
+        return min(after, self.dates[-1])
+
+    def _open_week(self) -> int | None:
+        """The week with something wrong, else the one to type next; none where a full diary may fold."""
+        wrong = [on for on in self.dates for name in self.columns if f"{on}_{name}" in self.errors]
+        if wrong:
+            return self._week(wrong[0])
+        if self.folds and not self.is_bound and self._is_up_to_date():
+            return None
+        return self._week(self._next_day())
+
+    def _is_up_to_date(self) -> bool:
+        """Whether yesterday is written down; today's morning is still to come."""
+        return max(self.days, default=self.issued) >= self.today - datetime.timedelta(days=1)
 
     def clean(self):
         cleaned = super().clean()
@@ -96,21 +196,60 @@ class DiaryForm(Stamped, forms.Form):
             sets = f"{on}_sets_done"
             if self._is_written(on) and cleaned.get(sets) is None and sets not in self.errors:
                 self.add_error(sets, _("Enter the sets done; 0 for a day of rest."))
+            self._check_load(on, cleaned.get(f"{on}_load_kg"))
+        for on, cells in self._elsewhere():
+            self.add_error(None, self._refusal(on, cells))
         return cleaned
 
+    def _check_load(self, on: datetime.date, load_kg: float | None) -> None:
+        """What was lifted must be owned; a load of the program or of the record is not asked about again."""
+        owned, main = self.program.owned, self.program.main
+        before = self.days.get(on)
+        known = (self.program.load_kg, before.load_kg if before else None, None)
+        if load_kg in known or owned is None or not is_weighed(main.card):
+            return
+        if not owned.owns(load_kg, main.card):
+            self.add_error(f"{on}_load_kg", say(owned.words(main.card)))
+
+    def _elsewhere(self) -> Iterator[tuple[datetime.date, list[str]]]:
+        """Days that came with the page, aren't its own and aren't on record: another program has begun."""
+        given: dict[datetime.date, dict[str, str]] = {}
+        for key, value in self.data.items():
+            on, name = _of_key(key.removeprefix(f"{self.prefix}-"))
+            if on and name in HEADS and on not in self.dates:
+                given.setdefault(on, {})[name] = value
+        for on, cells in sorted(given.items()):
+            is_typed = any(value for name, value in cells.items() if name != "load_kg")
+            if is_typed and on not in self.every:
+                yield on, [f"{HEADS[name]} {cells[name]}" for name in HEADS if cells.get(name)]
+
+    def _refusal(self, on: datetime.date, cells: list[str]) -> str:
+        words = gettext(
+            "%(day)s is not a day of program %(n)s, which was issued on %(issued)s. "
+            "It was not saved: %(cells)s."
+        )
+        return words % {
+            "day": written(on),
+            "n": self.program.version,
+            "issued": written(self.issued),
+            "cells": ", ".join(cells),
+        }
+
     def _is_written(self, on: datetime.date) -> bool:
-        cells = (self.cleaned_data.get(f"{on}_{name}") for name in WRITTEN)
+        # The load is filled in beforehand.
+        names = (name for name in self.columns if name != "load_kg")
+        cells = (self.cleaned_data.get(f"{on}_{name}") for name in names)
         return any(cell not in (None, "", False) for cell in cells)
 
     def keep(self) -> tuple[int, int]:
         """Write the rows as they were typed; a row emptied is taken away. Return (kept, taken away)."""
-        written = [on for on in self.dates if self._is_written(on)]
-        gone = [on for on in self.days if on not in written]
+        written_days = [on for on in self.dates if self._is_written(on)]
+        gone = [on for on in self.days if on not in written_days]
         for on in gone:
             self.days.pop(on).delete()
-        for on in written:
-            self._keep_day(on, {name: self.cleaned_data[f"{on}_{name}"] for name in COLUMNS})
-        return len(written), len(gone)
+        for on in written_days:
+            self._keep_day(on, {name: self.cleaned_data[f"{on}_{name}"] for name in self.columns})
+        return len(written_days), len(gone)
 
     def _keep_day(self, on: datetime.date, cells: dict[str, object]) -> None:
         day = self.days.get(on) or DiaryDay(case=self.program.case, program=self.program, on=on)
@@ -125,3 +264,11 @@ class DiaryForm(Stamped, forms.Form):
 def _dates(issued: datetime.date, today: datetime.date) -> list[datetime.date]:
     first = max(issued, today - datetime.timedelta(days=MOST_DAYS - 1))
     return [first + datetime.timedelta(days=n) for n in range((today - first).days + 1)]
+
+
+def _of_key(key: str) -> tuple[datetime.date | None, str]:
+    day, _between, name = key.partition("_")
+    try:
+        return datetime.date.fromisoformat(day), name
+    except ValueError:
+        return None, name

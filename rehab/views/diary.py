@@ -39,7 +39,6 @@ class DiarySection:
     form: DiaryForm
     url: str
     onward: str
-    folds: bool = False
 
     @property
     def case(self) -> Case:
@@ -65,15 +64,16 @@ class DiarySection:
         states = [reading.state for reading in self.read.values()]
         return [(state, states.count(state)) for state in SessionState if state in states]
 
-    @property
-    def is_folded(self) -> bool:
-        """On the visit's page the rows are folded away once something is written in them."""
-        return self.folds and bool(self.form.days) and not self.form.is_bound
-
 
 def diary_section(
-    request: HttpRequest, records: Records, program: Program, course: Course
+    request: HttpRequest,
+    records: Records,
+    program: Program,
+    course: Course,
+    *,
+    folds: bool = False,
 ) -> DiarySection:
+    """The diary's part of a page; `folds` where a diary typed to the end needn't stand open."""
     url = reverse("rehab:diary", args=[records.case.pk])
     return DiarySection(
         records=records,
@@ -84,6 +84,7 @@ def diary_section(
             program=program,
             days=records.diary,
             today=timezone.localdate(),
+            folds=folds,
             prefix="diary",
         ),
         url=url,

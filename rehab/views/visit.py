@@ -47,8 +47,7 @@ def visit(request: HttpRequest, pk: int) -> HttpResponse:
         "decision": decision,
     }
     if decision.program and decision.runs:
-        context["diary"] = diary_section(request, records, decision.program, course)
-        context["diary"].folds = True
+        context["diary"] = diary_section(request, records, decision.program, course, folds=True)
         if decision.program.stage >= Stage.SLOW_RESISTANCE:
             context["check"] = stage_check_section(request, seen)
     return render(request, "rehab/visit.html", context)

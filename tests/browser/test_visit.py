@@ -32,7 +32,6 @@ def test_what_is_proposed_follows_what_is_typed(person, physiotherapist, case):
     physio.page.get_by_text("Decide otherwise").click()
     physio.type("reason", "Regatta this week.")
 
-    physio.page.get_by_text("Rows of the diary").click()
     physio.type(f"diary-{yesterday}_sets_done", 3)
     physio.type(f"diary-{yesterday}_worst_pain", 8)
     physio.page.keyboard.press("Enter")

@@ -4,9 +4,11 @@ import datetime
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from clinic.models import AuditEvent
-from rehab.models import DiaryDay
+from clinic.templatetags.clinic_tags import written
+from rehab.models import DiaryDay, Equipment
 from tests.factories.cases import create_case
 from tests.factories.rehab import create_diary, create_issued
 from tests.pages import DONE, TYPING, typed
@@ -101,11 +103,12 @@ def test_a_row_that_was_emptied_is_taken_away(browser, url, program):
         ({"next_morning_pain": -1}, "next_morning_pain", "Pain is a whole number from 0 to 10."),
         ({"sets_done": 21}, "sets_done", "Enter 0 to 20 sets."),
         ({"sets_done": None}, "sets_done", "Enter the sets done; 0 for a day of rest."),
-        ({"last_set_repetitions": "many"}, "last_set_repetitions", "Enter 0 to 100."),
+        ({"last_set_repetitions": "many"}, "last_set_repetitions", "Enter 0 to 100 repetitions."),
         ({"night_wakings": 21}, "night_wakings", "Enter how often, 0 to 20."),
-        ({"load_kg": 0}, "load_kg", "Enter a load from 0.1 to 50 kg."),
-        ({"load_kg": "heavy"}, "load_kg", "Enter a load from 0.1 to 50 kg."),
-        ({"load_kg": 51}, "load_kg", "Enter a load from 0.1 to 50 kg."),
+        ({"last_set_repetitions": 400}, "last_set_repetitions", "Enter 0 to 100 repetitions."),
+        ({"load_kg": -1}, "load_kg", "Enter a load from 0 (without a weight) to 50 kg."),
+        ({"load_kg": "heavy"}, "load_kg", "Enter a load from 0 (without a weight) to 50 kg."),
+        ({"load_kg": 51}, "load_kg", "Enter a load from 0 (without a weight) to 50 kg."),
     ],
 )
 def test_a_wrong_cell_is_answered_at_its_field(browser, url, program, cells, field, sentence):
@@ -128,13 +131,121 @@ def test_what_was_typed_beside_a_wrong_cell_is_still_there(browser, url, program
 
 
 @pytest.mark.parametrize("days", [-1, 15, 400])
-def test_a_day_that_is_not_on_the_page_is_not_written(browser, url, program, days):
+def test_a_day_that_is_not_of_the_program_is_refused_with_what_was_typed(
+    browser, url, program, days
+):
     page, day = browser.get(url), on(program, days)
     extra = {f"diary-{name}": value for name, value in row(day).items()}
 
-    browser.post(url, typed(page) | extra | DONE)
+    answer = browser.post(url, typed(page) | extra | DONE)
 
-    assert DiaryDay.objects.count() == 0
+    sentence = (
+        f"{written(day)} is not a day of program 1, which was issued on {written(on(program))}. "
+        "It was not saved: Sets 3, Last set 15, Pain during 2, Next morning 1, Woken 0."
+    )
+    assert answer.context["form"].non_field_errors() == [sentence]
+    assert (answer.status_code, DiaryDay.objects.count()) == (422, 0)
+
+
+def test_the_day_of_an_earlier_program_that_is_on_record_is_no_reason_to_refuse(
+    browser, url, case, program
+):
+    before = on(program, -1)
+    create_diary(program=program, days=1, first=before)
+    page = browser.get(url)
+    extra = {f"diary-{name}": value for name, value in row(before, worst_pain=4).items()}
+
+    browser.post(url, typed(page, row(on(program))) | extra | DONE)
+
+    assert [(day.on, day.worst_pain) for day in DiaryDay.objects.of_case(case)] == [
+        (before, 2),
+        (on(program), 2),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("load_kg", "refused"),
+    [(1.2, False), (2, False), ("", False), (1.3, True), (0, False)],
+)
+def test_a_load_that_the_patient_does_not_own_is_refused_at_its_field(
+    browser, url, case, program, load_kg, refused
+):
+    Equipment.objects.create(case=case, weights_kg=[0.5, 2], has_bottle=False)
+    page, day = browser.get(url), on(program)
+
+    answer = browser.post(url, typed(page, row(day, load_kg=load_kg)) | DONE)
+
+    sentences = {f"{day}_load_kg": ["The patient owns 0.5 and 2 kg."]}
+    assert (answer.status_code == 422, DiaryDay.objects.count()) == (refused, int(not refused))
+    assert not refused or answer.context["form"].errors == sentences
+
+
+def test_a_load_on_record_may_stay_when_its_weight_is_gone(browser, url, case, program):
+    create_diary(program=program, days=1, load_kg=1.7)
+    Equipment.objects.create(case=case, weights_kg=[2], has_bottle=False)
+    page = browser.get(url)
+
+    browser.post(url, typed(page, row(on(program), load_kg=1.7, worst_pain=3)) | DONE)
+
+    assert [(day.load_kg, day.worst_pain) for day in DiaryDay.objects.all()] == [(1.7, 3)]
+
+
+def test_work_without_a_weight_is_typed_as_nought(browser, url, program):
+    page = browser.get(url)
+
+    browser.post(url, typed(page, row(on(program), load_kg=0)) | DONE)
+
+    assert DiaryDay.objects.get().load_kg == 0
+
+
+def test_of_a_hold_the_seconds_are_typed(browser, case, today):
+    held = {"card": "fist-hold", "sets": 5, "hold_s": 30, "days_per_week": 7}
+    issued = timezone.now() - datetime.timedelta(days=3)
+    program = create_issued(case=case, at=issued, rows=[held], version=1, stage=1)
+    url, day = reverse("rehab:diary", args=[case.pk]), on(program)
+    page = browser.get(url)
+
+    cells = {name: value for name, value in row(day).items() if "repetitions" not in name}
+    browser.post(url, typed(page, cells | {f"{day}_hold_s": 30, f"{day}_sets_done": 5}) | DONE)
+
+    form = page.context["form"]
+    assert (form.asked, form.heads[1]) == ({"sets": 5, "last": 30, "load": ""}, "Held, s")
+    kept = DiaryDay.objects.get()
+    assert (kept.sets_done, kept.hold_s, kept.last_set_repetitions) == (5, 30, None)
+
+
+def test_the_rows_are_shown_a_week_at_a_time(browser, url, program):
+    create_diary(program=program, days=8)
+
+    weeks = browser.get(url).context["form"].weeks
+
+    assert [(week.number, len(week.rows), week.written, week.is_open) for week in weeks] == [
+        (1, 7, 7, False),
+        (2, 7, 1, True),
+        (3, 1, 0, False),
+    ]
+
+
+def test_the_week_with_a_wrong_cell_is_the_open_one(browser, url, program):
+    create_diary(program=program, days=8)
+    page = browser.get(url)
+
+    answer = browser.post(url, typed(page, row(on(program, 2), worst_pain=12)) | DONE)
+
+    assert [week.number for week in answer.context["form"].weeks if week.is_open] == [1]
+
+
+def test_a_day_as_prescribed_is_what_the_program_asks_in_a_day(browser, case, today):
+    twice = {
+        "card": "lift-and-lower", "sets": 3, "repetitions": 15, "load_kg": 1.2,
+        "days_per_week": 7, "sessions_per_day": 2,
+    }  # fmt: skip
+    issued = timezone.now() - datetime.timedelta(days=3)
+    create_issued(case=case, at=issued, rows=[twice], version=1)
+
+    form = browser.get(reverse("rehab:diary", args=[case.pk])).context["form"]
+
+    assert form.asked == {"sets": 6, "last": 15, "load": "1.2"}
 
 
 def test_two_who_type_the_same_diary_see_both_versions(browser, url, program):

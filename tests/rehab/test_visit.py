@@ -59,11 +59,21 @@ def test_from_stage_3_on_the_stage_check_is_asked(browser, case, visit):
     assert "check" in browser.get(visit_page(visit)).context
 
 
-def test_the_diary_is_open_until_something_is_written_in_it(browser, visit, program):
-    before = browser.get(visit_page(visit)).context["diary"].is_folded
-    create_diary(program=program, days=1)
+def open_weeks(page):
+    return [week.number for week in page.context["diary"].form.weeks if week.is_open]
 
-    assert (before, browser.get(visit_page(visit)).context["diary"].is_folded) == (False, True)
+
+def test_the_diary_is_open_at_the_week_to_type_until_yesterday_is_written_down(
+    browser, visit, program
+):
+    before = open_weeks(browser.get(visit_page(visit)))
+    (first,) = create_diary(program=program, days=1)
+    begun = open_weeks(browser.get(visit_page(visit)))
+    yesterday = visit.on - datetime.timedelta(days=1)
+    create_diary(program=program, days=1, first=yesterday)
+
+    assert first.on < yesterday
+    assert (before, begun, open_weeks(browser.get(visit_page(visit)))) == ([1], [1], [])
 
 
 def test_once_the_next_program_runs_the_diary_of_the_last_is_not_typed_here(

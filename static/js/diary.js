@@ -1,0 +1,66 @@
+// The diary: arrows between the cells, "a" for a day as prescribed, a week a screen.
+"use strict";
+
+const CELLS = "td > input:not([type=hidden])";
+const cells = (place) => [...place.querySelectorAll(CELLS)].filter((cell) => cell.checkVisibility());
+
+const enter = (cell) => {
+  cell?.focus();
+  if (cell?.type === "number") cell.select();
+  return Boolean(cell);
+};
+
+// Writes sets, last set and load of the row; the pain is left to be typed, so the focus goes there.
+const prescribe = (row) => {
+  const { sets, last, load } = row.closest("[data-diary]").dataset;
+  const inputs = cells(row);
+  [sets, last, load].forEach((value, place) => (inputs[place].value = value));
+  enter(inputs.slice(3).find((cell) => cell.value === "") ?? inputs[3]);
+  for (const kind of ["input", "change"]) inputs[0].dispatchEvent(new Event(kind, { bubbles: true }));
+};
+
+const turn = (week, to) => {
+  const other = to > 0 ? week.nextElementSibling : week.previousElementSibling;
+  if (!other?.matches(".week")) return false;
+  other.open = true;
+  const all = cells(other);
+  return enter(to > 0 ? all[0] : all.at(-1));
+};
+
+const moveOn = (cell, steps) => {
+  const week = cell.closest(".week");
+  const all = cells(week);
+  const other = all[all.indexOf(cell) + steps];
+  if (other ? enter(other) : turn(week, steps)) return true;
+  // After the last cell comes the button; Enter must not press it from inside a cell.
+  if (steps > 0) cell.form.querySelector("[name=done]").focus();
+  return steps > 0;
+};
+
+const KEYS = {
+  a: (cell) => prescribe(cell.closest("tr")) ?? true,
+  Enter: (cell) => moveOn(cell, 1),
+  ArrowRight: (cell) => moveOn(cell, 1),
+  ArrowLeft: (cell) => moveOn(cell, -1),
+  PageDown: (cell) => turn(cell.closest(".week"), 1),
+  PageUp: (cell) => turn(cell.closest(".week"), -1),
+};
+
+// In the capture phase: a grid's own keys come after.
+document.addEventListener("keydown", (event) => {
+  const { ctrlKey, metaKey, altKey, target } = event;
+  if (ctrlKey || metaKey || altKey || !target.matches(`[data-diary] ${CELLS}`)) return;
+  if (!KEYS[event.key]?.(target)) return;
+  event.preventDefault();
+  event.stopPropagation();
+}, true);
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-prescribed]");
+  if (button) prescribe(button.closest("tr"));
+});
+
+// What works by this file alone is hidden without it.
+const show = () => document.querySelectorAll("[data-prescribed], [data-keys]").forEach((only) => (only.hidden = false));
+show();
+document.addEventListener("htmx:afterSwap", show);
