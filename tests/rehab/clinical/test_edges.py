@@ -1,0 +1,33 @@
+"""Limits at exactly their value: one more or one less would be judged otherwise."""
+
+import pytest
+
+from rehab.clinical.progression import propose
+from tests.rehab.clinical.arms import REST, arm, diary, holding_arm
+
+SPARE = diary(last_set_repetitions=17)
+
+
+def rows(proposal, words):
+    return [row.held for row in proposal.criteria if str(row.words) == words]
+
+
+@pytest.mark.parametrize(("days", "held"), [(6, False), (7, True)])
+def test_a_load_step_is_due_on_the_seventh_day(days, held):
+    proposal = propose(arm(diary=SPARE, days_since_load_step=days))
+    assert rows(proposal, "Time since the last load step") == [held]
+
+
+@pytest.mark.parametrize(("days", "done", "held"), [(10, 7, True), (13, 9, False)])
+def test_seventy_of_a_hundred_sessions_are_just_enough(days, done, held):
+    trained = diary(days, {ago: REST for ago in range(done + 1, days + 1)})
+    proposal = propose(arm(diary=trained, days_in_stage=days, weeks_in_care=1))
+    assert rows(proposal, "Enough sessions done to judge") == [held]
+
+
+@pytest.mark.parametrize(("days", "held"), [(2, False), (3, True)])
+def test_three_days_of_full_holds_in_a_row_are_enough(days, held):
+    rested = {ago: REST for ago in range(days + 1, 8)}
+    held_full = diary(7, rested, sets_done=5, last_set_repetitions=None, hold_s=45)
+    proposal = propose(holding_arm(diary=held_full))
+    assert rows(proposal, "Full holds settled on days in a row") == [held]
