@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from clinic.evidence import Figure, Status
-from clinic.wording import gettext_noop
+from clinic.wording import Sentence, gettext_noop, say
 
 from .dose import Dose
 from .stages import HEAVY, Stage
@@ -63,6 +63,30 @@ def days_for(weekdays: Iterable[int], count: int, *, heavy: bool = False) -> tup
     least = _DAYS_APART if heavy else 1
     found = [days for days in combinations(chosen, count) if min(_gaps(days)) >= least]
     return max(found, key=lambda days: min(_gaps(days)), default=None)
+
+
+# fmt: off
+DAYS = (
+    gettext_noop("Monday"), gettext_noop("Tuesday"), gettext_noop("Wednesday"),
+    gettext_noop("Thursday"), gettext_noop("Friday"), gettext_noop("Saturday"),
+    gettext_noop("Sunday"),
+)
+# fmt: on
+
+
+def days_said(days: Iterable[int]) -> Sentence:
+    """Return days of the week (0 is Monday) in words, for example "Monday, Wednesday and Friday".
+
+    Raises ValueError for no day at all.
+    """
+    first, *rest = sorted(set(days)) or (None,)
+    if first is None:
+        raise ValueError("at least one day is needed")
+    if not rest:
+        return say(DAYS[first])
+    if len(rest) == 1:
+        return say("%(first)s and %(last)s", first=DAYS[first], last=DAYS[rest[0]])
+    return say("%(first)s, %(others)s", first=DAYS[first], others=days_said(rest))
 
 
 def session_s(dose: Dose) -> float:

@@ -53,6 +53,7 @@ class DiaryPage:
     next_visit: NextVisit | None
     first_day: datetime.date
     days: int = USUAL_DAYS
+    training_days: Words = ""
 
     def __post_init__(self) -> None:
         if not 1 <= self.days <= MOST_DAYS:
@@ -99,7 +100,7 @@ def _opening(page: DiaryPage, look: Styles, paper: Paper) -> list[Flowable]:
     asked = gettext("%(exercise)s: <b>%(headline)s</b>. %(often)s") % {
         "exercise": markup(page.exercise),
         "headline": markup(page.headline),
-        "often": markup(page.how_often),
+        "often": " ".join(filter(None, map(markup, (page.how_often, page.training_days)))),
     }
     how = gettext(
         "%(sets)s Circle your pain: 0 is none, 10 is the worst you can think of. "

@@ -14,12 +14,14 @@ from clinic.wording import say
 from rehab.clinical.ladder import stage_row
 from rehab.clinical.positions import start_and_end
 from rehab.clinical.thresholds import DEFAULTS, Limits
+from rehab.clinical.week_plan import days_said
 from rehab.models import Program, ProgramExercise
 
 from .advice import PainLimits
 from .diary_page import MOST_DAYS, USUAL_DAYS, DiaryPage
 from .home_program import HomeExercise, HomeProgram, NextVisit
 from .paper import LARGE, NORMAL, ClinicContact, Paper
+from .pieces import Words
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
 WEEK = 7
@@ -45,6 +47,7 @@ def home_program(
         exercises=_exercises(program),
         remark=program.remark,
         next_visit=next_visit(case, now=now),
+        training_days=training_days(program),
         issued_by=str(program.issued_by),
         registration_number=program.issued_by.registration_number,
         issued_on=timezone.localdate(program.issued_at),
@@ -68,6 +71,7 @@ def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEF
         exercise=exercise,
         headline=main.dose.headline(),
         how_often=main.dose.how_often(),
+        training_days=days_of(program, main),
         sets=main.sets * main.sessions_per_day,
         holds=main.repetitions is None,
         limits=pain_limits(program, limits),
@@ -141,15 +145,33 @@ def _exercises(program: Program) -> tuple[HomeExercise, ...]:
     """The exercises in the words that they were issued with, in the patient's language."""
     case = program.case
     with translation.override(case.patient.language):
-        return tuple(_exercise(row, case.affected) for row in program.exercises.all())
+        return tuple(
+            _exercise(row, case.affected, days_of(program, row)) for row in program.exercises.all()
+        )
 
 
-def _exercise(row: ProgramExercise, side: Side) -> HomeExercise:
+def training_days(program: Program) -> Words:
+    """The days that the patient can train, or nothing where that is every day."""
+    return "" if len(program.weekdays) == WEEK else days_said(program.weekdays)
+
+
+def days_of(program: Program, row: ProgramExercise) -> Words:
+    """On which of the days an exercise is best done; nothing where the patient can train on all seven."""
+    if len(program.weekdays) == WEEK:
+        return ""
+    planned = dict(
+        zip((one.card for one in program.exercises.all()), program.week.rows, strict=True)
+    )
+    days = planned[row.card].days
+    return say("Best on %(days)s.", days=days_said(days)) if days else ""
+
+
+def _exercise(row: ProgramExercise, side: Side, days: Words) -> HomeExercise:
     card, dose = row.of_card, row.dose
     return HomeExercise(
         name=card.name,
         headline=dose.headline(),
-        dose=dose.lines(),
+        dose=(*dose.lines(), *((days,) if days else ())),
         start=card.start,
         steps=card.steps,
         usual_mistake=card.usual_mistake,

@@ -94,6 +94,7 @@ class HomeProgram:
     issued_by: str
     registration_number: str
     issued_on: datetime.date
+    training_days: Words = ""
 
 
 def home_program_pdf(sheet: HomeProgram, paper: Paper, *, invariant: bool = False) -> bytes:
@@ -141,7 +142,12 @@ def _lead(sheet: HomeProgram, look: Styles) -> Paragraph:
     work = ngettext(
         "You have <b>%(count)s exercise</b>.", "You have <b>%(count)s exercises</b>.", count
     ) % {"count": count}
-    return Paragraph(f"{work} {_next_visit(sheet)}", look.lead)
+    days = ""
+    if sheet.training_days:
+        days = gettext("Your days for them: <b>%(days)s</b>.") % {
+            "days": markup(sheet.training_days)
+        }
+    return Paragraph(" ".join(filter(None, (work, days, _next_visit(sheet)))), look.lead)
 
 
 def _next_visit(sheet: HomeProgram) -> str:

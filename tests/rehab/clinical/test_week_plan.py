@@ -50,6 +50,24 @@ def test_a_week_has_seven_days(weekdays, count):
 
 
 @pytest.mark.parametrize(
+    ("days", "words"),
+    [
+        ((2,), "Wednesday"),
+        ((4, 0), "Monday and Friday"),
+        ((0, 2, 4), "Monday, Wednesday and Friday"),
+        ((6, 1, 3, 5), "Tuesday, Thursday, Saturday and Sunday"),
+    ],
+)
+def test_days_are_said_in_their_order(days, words):
+    assert str(plan.days_said(days)) == words
+
+
+def test_no_day_can_not_be_said():
+    with pytest.raises(ValueError, match="at least one"):
+        plan.days_said(())
+
+
+@pytest.mark.parametrize(
     ("dose", "seconds"),
     [
         (Dose(sets=3, repetitions=15, up_s=3, down_s=3, rest_s=120), 630),

@@ -136,3 +136,12 @@ def test_the_days_follow_each_other_over_the_end_of_a_month():
     page = a_diary(first_day=datetime.date(2026, 2, 27), days=3)
 
     assert [day.isoformat() for day in page.dates] == ["2026-02-27", "2026-02-28", "2026-03-01"]
+
+
+def test_the_days_for_training_follow_how_often():
+    some = a_diary(
+        training_days="Best on Monday and Friday.", how_often="Do this on 2 days a week."
+    )
+
+    text = text_of(printed_diary(some, PAPERS[0]))
+    assert "Do this on 2 days a week. Best on Monday and Friday." in text

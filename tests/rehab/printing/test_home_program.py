@@ -227,3 +227,13 @@ def test_the_writer_signs_with_date_and_number():
         printed_program(sheet, Paper())
     )
     assert "Ida Solvang, 11 Mar 2026." in text_of(printed_program(unregistered, Paper()))
+
+
+def test_the_days_for_training_stand_in_the_opening():
+    some = a_program(training_days="Monday, Wednesday and Friday")
+
+    opening = (
+        "You have 3 exercises. Your days for them: Monday, Wednesday and Friday. Your next visit"
+    )
+    assert opening in text_of(printed_program(some, Paper()))
+    assert "Your days" not in text_of(printed_program(a_program(), Paper()))
