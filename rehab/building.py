@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from django.utils.dates import WEEKDAYS, WEEKDAYS_ABBR
-from django.utils.text import get_text_list
 from django.utils.translation import gettext as _
 
 from clinic.wording import Sentence, say
 from rehab.clinical.second_look import Thought, look_at_program, second_look
 from rehab.clinical.thresholds import Limits
-from rehab.clinical.week_plan import WEEK
+from rehab.clinical.week_plan import WEEK, days_said
 from rehab.models import Program, ProgramExercise
 
 
@@ -147,11 +146,9 @@ class Build:
         return round(self.draft.week.longest)
 
 
-def days_in_words(program: Program) -> str:
+def days_in_words(program: Program) -> Sentence:
     """The days that the patient can train, for example "Monday, Wednesday and Friday"."""
-    if len(program.weekdays) == WEEK:
-        return _("every day")
-    return get_text_list([str(WEEKDAYS[day]) for day in sorted(program.weekdays)], _("and"))
+    return say("every day") if len(program.weekdays) == WEEK else days_said(program.weekdays)
 
 
 def _stage(program: Program) -> tuple[object, ...]:
@@ -168,6 +165,8 @@ def _said(exercise: ProgramExercise | None) -> tuple[object, ...]:
 
 
 def _compare(name: object, before: tuple[object, ...], now: tuple[object, ...]) -> Compared:
+    if before == now:
+        before = now = before[:1]
     return Compared(
         name=name,
         before=tuple(Part(words=words, differs=words not in now) for words in before),

@@ -1,11 +1,14 @@
 """The stage that a program starts from, and its doses."""
 
+import re
+
 from django import forms
+from django.http import QueryDict
 from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext as now
 from django.utils.translation import gettext_lazy as _
 
-from clinic.forms import StampedModelForm
+from clinic.forms import Conflict, StampedModelForm
 from clinic.templatetags.clinic_tags import say
 from clinic.wording import Sentence
 from rehab.building import Build
@@ -13,7 +16,7 @@ from rehab.clinical.choosing import MOST_EXERCISES
 from rehab.clinical.ladder import Policy, Stage
 from rehab.clinical.owned import Owned
 from rehab.clinical.second_look import Thought
-from rehab.clinical.week_plan import days_for, is_heavy, week_plan
+from rehab.clinical.week_plan import days_for, days_said, is_heavy, week_plan
 from rehab.models import Program, ProgramExercise
 
 STAGES = [(stage.value, f"{stage.value} – {stage.label}") for stage in Stage]
@@ -79,8 +82,31 @@ class DoseForm(forms.ModelForm):
         return cleaned
 
 
+class Row(forms.ModelChoiceField):
+    """Which row a form is about, out of those that were fetched: Django would ask for each again."""
+
+    def __init__(self, rows, **kwargs):
+        super().__init__(rows, required=False, widget=forms.HiddenInput, **kwargs)
+        self.rows = {str(row.pk): row for row in rows}
+
+    def to_python(self, value):
+        if value in self.empty_values:
+            return None
+        if str(value) not in self.rows:
+            raise forms.ValidationError(
+                self.error_messages["invalid_choice"], code="invalid_choice"
+            )
+        return self.rows[str(value)]
+
+
+class BaseDoses(forms.BaseInlineFormSet):
+    def add_fields(self, form, index):
+        super().add_fields(form, index)
+        form.fields["id"] = Row(self.get_queryset(), initial=form.fields["id"].initial)
+
+
 Doses = forms.inlineformset_factory(
-    Program, ProgramExercise, form=DoseForm, extra=0, can_delete=True
+    Program, ProgramExercise, form=DoseForm, formset=BaseDoses, extra=0, can_delete=True
 )
 
 
@@ -106,6 +132,15 @@ class ProgramForm(StampedModelForm):
             # The loads go by what is owned then.
             del self.fields["smallest_step_kg"]
 
+    def _conflicts(self, cleaned):
+        """Days in words: nobody compares numbers of weekdays."""
+        for conflict in super()._conflicts(cleaned):
+            if conflict.label == self.fields["weekdays"].label:
+                both = (say(days_said(days)) for days in (conflict.theirs, conflict.mine))
+                yield Conflict(conflict.label, *both)
+            else:
+                yield conflict
+
     def clean_smallest_step_kg(self):
         step = self.cleaned_data["smallest_step_kg"]
         if not 0.05 <= step <= 5:
@@ -124,6 +159,9 @@ class WithdrawForm(forms.Form):
     )
 
 
+PREFIX = "dose"
+
+
 class Builder:
     """Everything that is typed into a draft: the program as a whole and a dose for each exercise.
 
@@ -132,9 +170,33 @@ class Builder:
 
     def __init__(self, data, *, draft: Program, adds: bool = False) -> None:
         self.draft, self.adds = draft, adds
-        self.form = ProgramForm(data, instance=draft)
-        data = self.form.data if self.form.is_bound else None
-        self.doses = Doses(data, instance=draft, prefix="dose", form_kwargs={"owned": draft.owned})
+        known = self._known(data) if data else data
+        self.has_lost = known is not data
+        self.form = ProgramForm(known, instance=draft)
+        self.doses = Doses(
+            self.form.data if self.form.is_bound else None,
+            instance=draft,
+            prefix=PREFIX,
+            form_kwargs={"owned": draft.owned},
+        )
+
+    def _known(self, data):
+        """What was typed, without the exercises that somebody has taken out meanwhile."""
+        rows = {str(one.pk) for one in self.draft.exercises.all()}
+        typed = re.compile(rf"{PREFIX}-(\d+)-(\w+)")
+        found = [(typed.fullmatch(name), name) for name in data]
+        ids = {int(m[1]): data[name] for m, name in found if m and m[2] == "id"}
+        places = {old: new for new, old in enumerate(n for n in sorted(ids) if ids[n] in rows)}
+        if len(places) == len(ids):
+            return data
+        kept = QueryDict(mutable=True)
+        for match, name in found:
+            if match is None:
+                kept.setlist(name, data.getlist(name))
+            elif int(match[1]) in places:
+                kept[f"{PREFIX}-{places[int(match[1])]}-{match[2]}"] = data[name]
+        kept[f"{PREFIX}-TOTAL_FORMS"] = kept[f"{PREFIX}-INITIAL_FORMS"] = len(places)
+        return kept
 
     @property
     def kept(self) -> list[DoseForm]:
@@ -146,6 +208,12 @@ class Builder:
             dose.think(build.thoughts_on(dose.instance))
 
     def is_valid(self) -> bool:
+        if self.has_lost:
+            text = _(
+                "An exercise was taken out of this draft meanwhile. The others are as you typed them: "
+                "look them over, then save again."
+            )
+            self.form.add_error(None, text)
         if not all([self.form.is_valid(), self.doses.is_valid()]):
             return False
         self._check_count()

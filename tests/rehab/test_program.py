@@ -11,6 +11,7 @@ from clinic.models import AuditEvent
 from rehab.models import Program
 from tests.factories.cases import create_case, create_clear_screening
 from tests.factories.rehab import create_draft, create_issued
+from tests.rehab.drafts import filled
 
 
 @pytest.fixture
@@ -26,15 +27,6 @@ def issue(case):
 @pytest.fixture
 def draft(case):
     return create_draft(case=case, version=1)
-
-
-def filled(page, changes=None, **more):
-    """What the form of the draft would send."""
-    context = page.context
-    forms = [context["form"], context["doses"].management_form, *context["doses"].forms]
-    values = {form.add_prefix(name): form[name].value() for form in forms for name in form.fields}
-    values |= (changes or {}) | more
-    return {name: "" if value is None else value for name, value in values.items()}
 
 
 def test_low_irritability_proposes_stage_2_and_says_why(browser, url, case):
