@@ -11,7 +11,7 @@ from assessments.clinical.untreated import UNTREATED, Observed
 from assessments.course import Course
 from clinic.templatetags.clinic_tags import number, say
 from rehab.clinical.ladder import Stage
-from rehab.clinical.sessions import SessionState, baseline, session_state
+from rehab.clinical.sessions import Reading, SessionState, baseline, session_state
 from rehab.clinical.targets import targets_of
 from rehab.clinical.thresholds import DEFAULTS, Limits, Threshold
 from rehab.inputs import Records, usual_morning_pain
@@ -81,17 +81,24 @@ def flares(
 def _was_too_much(
     records: Records, place: int, program: Program, usual: float | None, limits: Limits
 ) -> bool:
+    reading = reading_of(records, place, program, usual, limits)
+    return records.diary[place].sets_done > 0 and reading.state is SessionState.TOO_MUCH
+
+
+def reading_of(
+    records: Records, place: int, program: Program, usual: float | None, limits: Limits
+) -> Reading:
+    """How the arm took a diary day, by the program that it belongs to; `usual` is a morning's pain."""
     day: DiaryDay = records.diary[place]
     earlier = tuple(row.given() for row in records.diary[max(0, place - LOOK_BACK) : place])
     before = baseline(earlier, before=day.on, limits=limits)
-    reading = session_state(
+    return session_state(
         day.given(),
         baseline=usual if before is None else before,
         policy=program.rule,
         usual_night_wakings=records.usual_night_wakings,
         limits=limits,
     )
-    return day.sets_done > 0 and reading.state is SessionState.TOO_MUCH
 
 
 def _target(row: Threshold) -> Target:

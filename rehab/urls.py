@@ -9,6 +9,7 @@ from rehab.views import (
     decision,
     diary,
     equipment,
+    history,
     papers,
     prints,
     program,
@@ -27,6 +28,7 @@ case_urls = [
     path("equipment/", equipment.equipment, name="equipment"),
     path("diary/", diary.diary, name="diary"),
     path("course/", course.course, name="course"),
+    path("ladder/", history.history, name="history"),
     path("course.pdf", prints.course, name="course_pdf"),
 ]
 

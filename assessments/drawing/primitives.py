@@ -31,6 +31,10 @@ class Role(StrEnum):
     SERIES = "series"
     POINT = "point"
     VISIT = "visit"  # a point on the way, too small for a rim: the line must not look dashed
+    SETTLED = "settled"
+    WATCH = "watch"
+    TOO_MUCH = "too-much"
+    UNCLASSIFIED = "unclassified"
     LABEL = "label"
     VALUE = "value"
     NAME = "name"
@@ -41,8 +45,10 @@ class Shape(StrEnum):
 
     DOT = "dot"
     RING = "ring"
+    HALF = "half"  # a ring whose left half is filled
     SQUARE = "square"
     TRIANGLE = "triangle"
+    UP = "up"  # a triangle that points upward
     DIAMOND = "diamond"
 
 
@@ -119,8 +125,10 @@ class Marker:
 CORNERS: dict[Shape, tuple[Point, ...]] = {
     Shape.DOT:      (),
     Shape.RING:     (),
+    Shape.HALF:     (),
     Shape.SQUARE:   ((-1, -1), (1, -1), (1, 1), (-1, 1)),
     Shape.TRIANGLE: ((-1, -1), (1, -1), (0, 1)),
+    Shape.UP:       ((-1, 1), (1, 1), (0, -1)),
     Shape.DIAMOND:  ((0, -1), (1, 0), (0, 1), (-1, 0)),
 }
 # fmt: on

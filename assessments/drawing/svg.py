@@ -3,7 +3,7 @@
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from .primitives import Drawing, Marker, Path, Point, Primitive, Rect, Text
+from .primitives import Drawing, Marker, Path, Point, Primitive, Rect, Shape, Text
 
 
 def svg(drawing: Drawing, *, kind: str = "plot") -> SafeString:
@@ -28,6 +28,14 @@ def _drawn(item: Primitive) -> SafeString:
                 '<rect class="{}" x="{}" y="{}" width="{}" height="{}"/>',
                 item.role,
                 *map(_short, (item.x, item.y, item.width, item.height)),
+            )
+        case Marker(shape=Shape.HALF, at=(x, y), size=size):
+            return format_html(
+                '<circle class="{} ring" cx="{}" cy="{}" r="{}"/><path class="{} half" d="{}"/>',
+                item.role,
+                *map(_short, (x, y, size)),
+                item.role,
+                f"M{_short(x)} {_short(y - size)}a{_short(size)} {_short(size)} 0 0 0 0 {_short(2 * size)}Z",
             )
         case Marker(corners=(), at=(x, y)):
             return format_html(

@@ -62,6 +62,10 @@ PENS = {
     Role.SERIES:      Pen(width=1.8),
     Role.POINT:       Pen(width=0.8, color=white, fill=INK),
     Role.VISIT:       Pen(width=0.1, fill=INK),
+    Role.SETTLED:     Pen(fill=INK),
+    Role.WATCH:       Pen(fill=INK),
+    Role.TOO_MUCH:    Pen(fill=INK),
+    Role.UNCLASSIFIED: Pen(fill=white),
     Role.LABEL:       Pen(fill=INK),
     Role.VALUE:       Pen(fill=INK),
     Role.NAME:        Pen(fill=INK),
@@ -163,6 +167,13 @@ def _marker(canvas: Canvas, marker: Marker, height: float, pen: Pen) -> None:
     x, y = marker.at
     if marker.shape in (Shape.DOT, Shape.RING):
         canvas.circle(x, height - y, marker.size, stroke=1, fill=1)
+        return
+    if marker.shape is Shape.HALF:
+        size = marker.size
+        canvas.circle(x, height - y, size, stroke=1, fill=0)
+        canvas.wedge(
+            x - size, height - y - size, x + size, height - y + size, 90, 180, stroke=0, fill=1
+        )
         return
     corners = tuple((across, height - down) for across, down in marker.corners)
     _line(canvas, corners, closed=True)

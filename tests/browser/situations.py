@@ -29,6 +29,7 @@ from tests.factories.cases import (
     create_signed_visit,
     create_visit,
 )
+from tests.factories.rehab import create_own_card
 
 
 def a_case_at_its_second_visit(lead: Staff, today: datetime.date) -> Visit:
@@ -153,6 +154,8 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "appointment": booked.pk,
         "screening answer": answer.pk,
         "threshold": own.code,
+        "exercise": "straight-arm-lift",
+        "own exercise": create_own_card(clinic=lead.clinic).code,
     }
 
 
@@ -169,6 +172,7 @@ NUMBERS = {
     "rehab:case": ["case"],
     "rehab:course": ["case", "case with a draft program"],
     "rehab:diary": ["case"],
+    "rehab:history": ["case", "case with a draft program"],
     "rehab:equipment": ["case"],
     "rehab:program": ["case with a draft program", "case"],
     "rehab:program_issue": ["case with a draft program"],
@@ -188,6 +192,8 @@ NUMBERS = {
     "rehab:diary_page": ["program"],
     "rehab:visit_record": ["signed visit"],
     "rehab:threshold": ["threshold"],
+    "rehab:catalog_card": ["exercise", "own exercise"],
+    "rehab:catalog_change": ["own exercise"],
     "rehab:course_pdf": ["case"],
 }
 POST_ONLY = {
@@ -195,6 +201,7 @@ POST_ONLY = {
     "cases:visit_begin",
     "cases:appointment_mark",
     "rehab:program_discard",
+    "rehab:catalog_offer",
 }
 PAPER = {"rehab:home_program", "rehab:diary_page", "rehab:visit_record", "rehab:course_pdf"}
 
