@@ -4,8 +4,10 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from clinic.models import Clinic, Staff
+from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
 from rehab.models import Program, ThresholdChange
+from rehab.models.catalog import Catalog
 
 
 def program_or_404(user: Staff, pk: int) -> Program:
@@ -26,3 +28,18 @@ def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:
     if code not in limits or not limits[code].setting:
         raise Http404(code)
     return limits
+
+
+def catalog_of(user: Staff, *, lock: bool = False) -> Catalog:
+    """The exercises of the person's clinic; `lock=True` lets one at a time change them."""
+    if lock:
+        Clinic.objects.select_for_update(no_key=True).get(pk=user.clinic_id)
+    return Catalog(clinic_id=user.clinic_id)
+
+
+def catalog_or_404(user: Staff, code: str, *, own: bool = False, lock: bool = False) -> Catalog:
+    """The exercises of the person's clinic, among them `code`; with `own` one that it has written itself."""
+    catalog = catalog_of(user, lock=lock)
+    if code not in catalog.own and (own or code not in CODES):
+        raise Http404(code)
+    return catalog

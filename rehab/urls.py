@@ -5,6 +5,7 @@ from django.urls import include, path
 from rehab.views import (
     case,
     caseload,
+    catalog,
     course,
     decision,
     diary,
@@ -48,7 +49,17 @@ program_urls = [
     path("withdraw/", program.program_withdraw, name="program_withdraw"),
 ]
 
+# /exercises/
+exercise_urls = [
+    path("", catalog.catalog, name="catalog"),
+    path("new/", catalog.catalog_new, name="catalog_new"),
+    path("<slug:code>/", catalog.catalog_card, name="catalog_card"),
+    path("<slug:code>/change/", catalog.catalog_change, name="catalog_change"),
+    path("<slug:code>/offer/", catalog.catalog_offer, name="catalog_offer"),
+]
+
 urlpatterns = [
+    path("exercises/", include(exercise_urls)),
     path("caseload/", caseload.caseload, name="caseload"),
     path("caseload.csv", caseload.caseload_csv, name="caseload_csv"),
     path("thresholds/", thresholds.thresholds, name="thresholds"),

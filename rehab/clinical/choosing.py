@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable
 from clinic.evidence import Figure, Status
 
 from .card import Card
+from .exercises import cards_for
 from .ladder import STAGES, Stage
 
 MOST_EXERCISES = Figure(
@@ -48,9 +49,11 @@ def also_possible(
     own: Iterable[Card] = (),
     hidden: Collection[str] = (),
 ) -> tuple[str, ...]:
-    """Return the codes of the stage's other exercises: those of the ladder's table, then the clinic's own.
+    """Return the codes of the stage's other exercises: the ladder's table first, the clinic's own last.
 
     `own` are the clinic's own cards of any stage, `hidden` the codes of cards that it does not offer.
     """
-    offered = (*STAGES[Stage(stage) - 1].main, *(card.code for card in own if stage in card.stages))
-    return tuple(code for code in offered if code not in {*chosen, *hidden})
+    main = STAGES[Stage(stage) - 1].main
+    others = (card.code for card in cards_for(stage) if card.code not in main)
+    theirs = (card.code for card in own if stage in card.stages)
+    return tuple(code for code in (*main, *others, *theirs) if code not in {*chosen, *hidden})

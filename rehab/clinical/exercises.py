@@ -11,7 +11,7 @@ from .cards_heavy import HEAVY_CARDS
 from .cards_light import LIGHT_CARDS
 from .dose import Dose
 
-__all__ = ["CARDS", "COMMON", "EDITION", "Card", "Dose", "card", "cards_for"]
+__all__ = ["CARDS", "CODES", "COMMON", "EDITION", "Card", "Dose", "card", "cards_for"]
 
 # Date of this edition of the catalog; a program keeps the edition that it was written from.
 EDITION = "2026-11-25"
@@ -28,6 +28,7 @@ COMMON = (
 )
 
 _BY_CODE = {row.code: row for row in CARDS}
+CODES = frozenset(_BY_CODE)
 
 
 def card(code: str) -> Card:

@@ -4,6 +4,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cached_property
 
+from django.db import models
+
 from rehab.clinical.choosing import also_possible, first_choice
 from rehab.clinical.exercises import CARDS, Card, card
 from rehab.clinical.ladder import Stage
@@ -37,6 +39,18 @@ class Catalog:
 
     def offers(self, code: str) -> bool:
         return not self.own[code].retired if code in self.own else code not in self.hidden
+
+    def offer(self, code: str, *, on: bool) -> models.Model:
+        """Offer an exercise again, or no longer; programs that have it keep it. Returns what was written."""
+        if code in self.own:
+            own = self.own[code]
+            own.retired = not on
+            own.write(own.clinic, code=code)
+            return own
+        row, _new = HiddenCard.objects.get_or_create(clinic_id=self.clinic_id, card=code)
+        if on:
+            HiddenCard.objects.of(self.clinic_id).filter(card=code).delete()
+        return row
 
     def first_choice(self, stage: Stage) -> tuple[str, ...]:
         return first_choice(stage, hidden=self.hidden)

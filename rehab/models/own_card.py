@@ -70,7 +70,7 @@ class OwnCard(ClinicOwned):
             stages=tuple(self.stages),
             dose=dose,
             usual_dose=str(dose.headline()),
-            gate=self.gate,
+            gate=self.gate or "None",
             source=self.source,
             status=Status.CLINIC_SETTING,
         )

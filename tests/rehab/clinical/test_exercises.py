@@ -64,11 +64,15 @@ def test_own_cards_of_the_stage_are_offered_after_the_catalogs_and_hidden_ones_a
 
     offered = also_possible(Stage.RETURN_TO_ACTIVITY, (), own=own, hidden={"lift-and-carry"})
 
-    assert offered == ("shadow-swing", "own-1")
-    assert also_possible(Stage.RETURN_TO_ACTIVITY, ("own-1",), own=own) == (
-        "shadow-swing",
-        "lift-and-carry",
-    )
+    assert offered == ("shadow-swing", "row", "shoulder-turn", "extensor-stretch", "own-1")
+
+
+@pytest.mark.parametrize("stage", Stage)
+def test_every_card_of_a_stage_is_offered_in_it(stage):
+    cards = {card.code for card in exercises.cards_for(stage)}
+
+    assert set(also_possible(stage, ())) == cards
+    assert also_possible(stage, cards) == ()
 
 
 def test_every_stage_uses_only_cards_that_belong_to_it():
