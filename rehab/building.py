@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from clinic.wording import Sentence, say
 from rehab.clinical.second_look import Thought, look_at_program, second_look
 from rehab.clinical.thresholds import Limits
-from rehab.clinical.week_plan import WEEK, days_said
+from rehab.clinical.week_plan import WEEK
 from rehab.models import Program, ProgramExercise
 
 
@@ -116,7 +116,7 @@ class Build:
         yield _compare(
             _("Pain policy"), (before.get_policy_display(),), (draft.get_policy_display(),)
         )
-        yield _compare(_("Days"), (days_in_words(before),), (days_in_words(draft),))
+        yield _compare(_("Days"), (before.training_days,), (draft.training_days,))
         if before.remark or draft.remark:
             yield _compare(_("Remark"), (before.remark,), (draft.remark,))
 
@@ -144,11 +144,6 @@ class Build:
     @property
     def longest_minutes(self) -> int:
         return round(self.draft.week.longest)
-
-
-def days_in_words(program: Program) -> Sentence:
-    """The days that the patient can train, for example "Monday, Wednesday and Friday"."""
-    return say("every day") if len(program.weekdays) == WEEK else days_said(program.weekdays)
 
 
 def _stage(program: Program) -> tuple[object, ...]:

@@ -12,13 +12,16 @@ from django.utils.translation import gettext_lazy as _
 from cases.models import Case, Patient
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.wording import Sentence, say
 from rehab.clinical.exercises import EDITION, Card, Dose
 from rehab.clinical.ladder import Policy, Stage, stage_doses
+from rehab.clinical.lifting import LiftingStep
 from rehab.clinical.loads import PETERSON_START_KG
 from rehab.clinical.owned import Owned, at_most_kg, is_weighed
 from rehab.clinical.proposal import Decision as Verdict
 from rehab.clinical.proposal import Proposal
-from rehab.clinical.week_plan import WeekPlan, week_plan
+from rehab.clinical.returning import IntervalStep, return_steps
+from rehab.clinical.week_plan import WEEK, WeekPlan, days_said, week_plan
 from rehab.models.catalog import Catalog
 from rehab.models.equipment import Equipment
 from rehab.models.issued_words import as_issued
@@ -27,6 +30,9 @@ from rehab.models.program_exercise import ProgramExercise
 
 # What makes two versions of the main exercise the same load.
 LOAD_FIELDS = ("card", "sets", "repetitions", "hold_s", "load_kg")
+
+# What a version takes over from the one before, as long as the stage stays.
+CARRIED = ("remark", "more_because", "return_plan", "job_load_kg", "return_step")
 
 
 def _same(one: ProgramExercise | None, other: ProgramExercise | None, names) -> bool:
@@ -120,6 +126,12 @@ class Program(ClinicOwned):
     return_plan = models.CharField(
         _("return plan"), max_length=10, choices=ReturnPlan, blank=True, default=""
     )
+    job_load_kg = models.FloatField(
+        _("heaviest load that the job asks for, kg"), null=True, blank=True
+    )
+    return_step = models.PositiveSmallIntegerField(
+        _("next step of the return plan"), null=True, blank=True
+    )
     edition = models.CharField(_("edition of the exercise cards"), max_length=20)
     issued_at = models.DateTimeField(_("issued"), null=True, blank=True)
     issued_by = models.ForeignKey(
@@ -157,6 +169,11 @@ class Program(ClinicOwned):
                 name="program_load_0_to_50_kg",
                 condition=Q(load_kg__isnull=True) | Q(load_kg__gte=0, load_kg__lte=50),
                 violation_error_message=_("Enter a load from 0 (without a weight) to 50 kg."),
+            ),
+            models.CheckConstraint(
+                name="program_lifting_has_a_job",
+                condition=~Q(return_plan="lifting") | Q(job_load_kg__gte=1, job_load_kg__lte=100),
+                violation_error_message=_("Enter the heaviest load of the job, 1 to 100 kg."),
             ),
             models.CheckConstraint(
                 name="program_issued_by_somebody",
@@ -218,9 +235,19 @@ class Program(ClinicOwned):
         return week_plan(doses, self.weekdays, stage=self.rung)
 
     @property
+    def training_days(self) -> Sentence:
+        """The days that the patient can train, in words."""
+        return say("every day") if len(self.weekdays) == WEEK else days_said(self.weekdays)
+
+    @property
     def not_owned(self) -> list[ProgramExercise]:
         """The exercises whose load the patient can't make."""
         return [one for one in self.exercises.all() if not one.is_owned_in(self.owned)]
+
+    @property
+    def return_steps(self) -> tuple[IntervalStep, ...] | tuple[LiftingStep, ...]:
+        """The steps of the return plan; none where no plan is chosen."""
+        return return_steps(self.return_plan, job_kg=self.job_load_kg)
 
     def days_back(self, *, on: datetime.date) -> int | None:
         """Days since a step back out of a higher stage brought the case into this one."""
@@ -280,12 +307,17 @@ class Program(ClinicOwned):
         )
         if before and before.stage == stage:
             program.take_exercises_of(before)
-            program.remark, program.more_because = before.remark, before.more_because
+            program.carry_over(before)
         else:
             program.take_first_choice()
         program.set_main_load(load_kg)
         program.settle()
         return program
+
+    def carry_over(self, before: "Program") -> None:
+        """Take what was written for the stage as a whole from the version before."""
+        for name in CARRIED:
+            setattr(self, name, getattr(before, name))
 
     def take_exercises_of(self, before: "Program") -> None:
         for exercise in before.exercises.all():
@@ -314,7 +346,13 @@ class Program(ClinicOwned):
         return exercise
 
     def take_step(self, proposal: Proposal) -> None:
-        """Give the main exercise the load, hold, sets or repetition-maximum band that was proposed."""
+        """Give the main exercise the load, hold, sets or repetition-maximum band that was proposed.
+
+        In stage 5 the step is that of the return plan.
+        """
+        if proposal.next_return_step is not None and proposal.decision is Verdict.STAY:
+            self.return_step = proposal.next_return_step
+            self.save(update_fields=["return_step"])
         main = self.exercises.order_by("position").first()
         steps = {
             "load_kg": proposal.next_load_kg,
@@ -343,7 +381,7 @@ class Program(ClinicOwned):
         self.load_kg = self.start_load_kg = main.load_kg if main else None
         if before and before.stage == self.stage and _same(main, before.main, ("card",)):
             self.start_load_kg = before.start_load_kg or self.load_kg
-        self.save(update_fields=["load_kg", "start_load_kg", "remark", "more_because"])
+        self.save(update_fields=["load_kg", "start_load_kg", *CARRIED])
 
     def date(self, before: "Program | None", *, on: datetime.date) -> None:
         """Set since when stage and load hold: since `on`, or as before where nothing changed.

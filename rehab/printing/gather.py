@@ -152,7 +152,7 @@ def _exercises(program: Program) -> tuple[HomeExercise, ...]:
 
 def training_days(program: Program) -> Words:
     """The days that the patient can train, or nothing where that is every day."""
-    return "" if len(program.weekdays) == WEEK else days_said(program.weekdays)
+    return "" if len(program.weekdays) == WEEK else program.training_days
 
 
 def days_of(program: Program, row: ProgramExercise) -> Words:

@@ -53,6 +53,19 @@ def test_the_next_version_keeps_the_days(case, today):
     assert draft.weekdays == [0, 2, 4]
 
 
+@pytest.mark.parametrize(
+    ("weekdays", "said"),
+    [(range(7), False), ([0, 3], True)],
+)
+def test_the_case_page_names_the_days_that_are_not_all(browser, case, weekdays, said):
+    row = LIFT | {"days_per_week": 2}
+    create_issued(case=case, version=1, rows=[row], weekdays=list(weekdays))
+
+    page = page_of(browser, reverse("rehab:case", args=[case.pk]))
+
+    assert ("The patient can train on Monday and Thursday." in page) is said
+
+
 APART = (
     "These days leave no 48 hours between the heavy sessions. Choose days with a day between them, "
     "or fewer sessions a week."
