@@ -1,6 +1,7 @@
 """The exercises of a clinic: all, one by one, its own, and those that it leaves out."""
 
 import pytest
+from django.db import DatabaseError, transaction
 from django.urls import reverse
 
 from clinic.models import AuditEvent
@@ -357,3 +358,14 @@ def test_the_builder_shows_an_own_exercise_and_adds_it(signed_in, physiotherapis
 
     assert "3. Rope pull" in text(page)
     assert "opens when: None" not in text(page)
+
+
+@pytest.mark.parametrize("way", ["update", "delete"])
+def test_an_edition_of_an_own_exercise_stays_in_the_database(own, way):
+    rows = OwnCard.objects.filter(pk=own.pk)
+    write = {"update": lambda: rows.update(name="Other"), "delete": rows.delete}[way]
+
+    with pytest.raises(DatabaseError, match="own_card_stays"), transaction.atomic():
+        write()
+
+    assert rows.get().name == "Rope pull"
