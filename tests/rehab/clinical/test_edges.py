@@ -31,3 +31,9 @@ def test_three_days_of_full_holds_in_a_row_are_enough(days, held):
     held_full = diary(7, rested, sets_done=5, last_set_repetitions=None, hold_s=45)
     proposal = propose(holding_arm(diary=held_full))
     assert rows(proposal, "Full holds settled on days in a row") == [held]
+
+
+@pytest.mark.parametrize(("watched_ago", "held"), [(2, False), (3, True)])
+def test_two_full_sessions_running_are_enough(watched_ago, held):
+    proposal = propose(arm(diary=diary(last={watched_ago: {"worst_pain": 4}})))
+    assert rows(proposal, "The full dose settled, sessions running") == [held]
