@@ -14,6 +14,7 @@ from cases.models import Battery, Case, Intake, Screening, Visit
 from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday
 from rehab.clinical.ladder import Entry, EntryFindings, Irritability, Stage, enter
+from rehab.clinical.returning import INTERVAL_STEPS, LIFTING
 from rehab.clinical.sessions import Reading, baseline, session_state
 from rehab.clinical.thresholds import Limits
 from rehab.models import DiaryDay, Program, StageCheck, ThresholdChange
@@ -200,6 +201,8 @@ def arm_today(
         worst_pain_today=worst.today,
         test_lift_pain=check.test_lift_pain,
         return_steps_done=check.return_steps_done,
+        return_steps_asked=len(program.return_steps) or len(INTERVAL_STEPS),
+        return_is_lifting=program.return_plan == LIFTING,
         own_goal_met=check.own_goal_met,
     )
 

@@ -14,6 +14,7 @@ from rehab.views import (
     papers,
     prints,
     program,
+    return_plan,
     thresholds,
     visit,
 )
@@ -46,6 +47,7 @@ visit_urls = [
 program_urls = [
     path("home-program.pdf", prints.home_program, name="home_program"),
     path("diary.pdf", prints.diary_page, name="diary_page"),
+    path("return-plan.pdf", return_plan.return_plan, name="return_plan_pdf"),
     path("withdraw/", program.program_withdraw, name="program_withdraw"),
 ]
 

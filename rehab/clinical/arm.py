@@ -34,7 +34,8 @@ class ArmToday:
     `other_side_sore` is true when the other side is sore or weak too: the grip ratio is not valid
     then. `days_back` counts from a step back out of the stage above, None without one. `fast_work`:
     ball passes or flips are in the program. `return_steps_asked` is how many steps the return plan
-    has. Raises ValueError for negative counts or a diary day after `today`.
+    has; `return_is_lifting` tells graded lifting from the racket program. Raises ValueError for negative
+    counts or a diary day after `today`.
     """
 
     age: int
@@ -74,6 +75,7 @@ class ArmToday:
     test_lift_pain: int | None = None
     return_steps_done: int | None = None
     return_steps_asked: int = 21
+    return_is_lifting: bool = False
     own_goal_met: bool | None = None
 
     def __post_init__(self) -> None:

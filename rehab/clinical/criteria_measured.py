@@ -3,11 +3,14 @@
 No published elbow program gates its stages on a grip ratio; see the status of each row.
 """
 
-from clinic.wording import Sentence, say
+from dataclasses import replace
+
+from clinic.evidence import Status
+from clinic.wording import Sentence, gettext_noop, say
 
 from .arm import ArmToday, Course
 from .criterion import NOT_MEASURED, Criterion, any_of, stage_criterion
-from .thresholds import DEFAULTS, Limits, Threshold
+from .thresholds import DEFAULTS, NO_SOURCE, Limits, Threshold
 
 
 def grip_change_is_real(before_n: float, after_n: float, *, limits: Limits = DEFAULTS) -> bool:
@@ -183,7 +186,7 @@ def goal_for_discharge(arm: ArmToday, course: Course, limits: Limits) -> Criteri
 
 
 def steps_done(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
-    """All steps of the return plan are done (Myers 2016 for racket play)."""
+    """All steps of the return plan are done (Myers 2016 for racket play; convention for lifting)."""
     done, asked = arm.return_steps_done, arm.return_steps_asked
     found = say("Not known.")
     if done is not None:
@@ -193,6 +196,21 @@ def steps_done(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
         None if done is None else done >= asked,
         found,
         say("All steps"),
-        limits["return_steps"],
+        _plan_row(arm, limits),
         None if done is None else say("%(steps)s steps to go", steps=asked - done),
+    )
+
+
+def _plan_row(arm: ArmToday, limits: Limits) -> Threshold:
+    """The row of the plan that is done: the published one is about racket play only."""
+    row = limits["return_steps"]
+    if not arm.return_is_lifting:
+        return row
+    return replace(
+        row,
+        words=gettext_noop("Steps of graded lifting"),
+        value=arm.return_steps_asked,
+        source=NO_SOURCE,
+        status=Status.CONVENTION,
+        limits="",
     )

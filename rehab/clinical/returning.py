@@ -10,6 +10,9 @@ from dataclasses import dataclass
 
 from clinic.evidence import Status
 
+from .lifting import LiftingStep, lifting_steps
+
+RACKET, LIFTING = "racket", "lifting"
 SOURCE = "Myers 2016, Sports Health 8:536–540, doi:10.1177/1941738116657074"
 STATUS = Status.PUBLISHED
 REST_AFTER_TWO_GAMES_S = 90
@@ -82,3 +85,19 @@ def interval_step(number: int) -> IntervalStep:
     if not 1 <= number <= len(INTERVAL_STEPS):
         raise ValueError(f"step {number} is not in 1 to {len(INTERVAL_STEPS)}")
     return INTERVAL_STEPS[number - 1]
+
+
+def return_steps(
+    plan: str, *, job_kg: float | None = None
+) -> tuple[IntervalStep, ...] | tuple[LiftingStep, ...]:
+    """Return the steps of a return plan: "racket" has 21, "lifting" those up to the job's load in kg.
+
+    No plan has none. Raises ValueError for another plan, or for lifting without a job's load.
+    """
+    if plan == LIFTING:
+        if job_kg is None:
+            raise ValueError("graded lifting needs the load of the job")
+        return lifting_steps(job_kg)
+    if plan not in (RACKET, ""):
+        raise ValueError(f"there is no return plan called {plan}")
+    return INTERVAL_STEPS if plan else ()

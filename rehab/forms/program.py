@@ -14,7 +14,9 @@ from clinic.wording import Sentence
 from rehab.building import Build
 from rehab.clinical.choosing import MOST_EXERCISES
 from rehab.clinical.ladder import Policy, Stage
+from rehab.clinical.lifting import HEAVIEST_JOB_KG
 from rehab.clinical.owned import Owned
+from rehab.clinical.returning import LIFTING, return_steps
 from rehab.clinical.second_look import Thought
 from rehab.clinical.week_plan import days_for, days_said, is_heavy, week_plan
 from rehab.models import Program, ProgramExercise
@@ -110,6 +112,9 @@ Doses = forms.inlineformset_factory(
 )
 
 
+RETURN_FIELDS = ("return_plan", "job_load_kg", "return_step")
+
+
 class ProgramForm(StampedModelForm):
     """What concerns the whole program."""
 
@@ -123,7 +128,7 @@ class ProgramForm(StampedModelForm):
 
     class Meta:
         model = Program
-        fields = ["smallest_step_kg", "weekdays", "more_because", "remark"]
+        fields = ["smallest_step_kg", "weekdays", "more_because", "remark", *RETURN_FIELDS]
         widgets = {"remark": forms.Textarea(attrs={"rows": 3})}
 
     def __init__(self, *args, **kwargs):
@@ -131,6 +136,28 @@ class ProgramForm(StampedModelForm):
         if self.instance.owned is not None:
             # The loads go by what is owned then.
             del self.fields["smallest_step_kg"]
+        if self.instance.rung is not Stage.RETURN_TO_ACTIVITY:
+            for name in RETURN_FIELDS:
+                del self.fields[name]
+
+    def clean(self):
+        cleaned = super().clean()
+        if "return_plan" in self.fields:
+            self._check_return_plan(cleaned)
+        return cleaned
+
+    def _check_return_plan(self, cleaned) -> None:
+        """Lifting goes up to a load of the job, and a step is one that the plan has."""
+        plan, job_kg, step = (cleaned.get(name) for name in RETURN_FIELDS)
+        if "job_load_kg" in self.errors:
+            return
+        if plan == LIFTING and not 1 <= (job_kg or 0) <= HEAVIEST_JOB_KG:
+            self.add_error("job_load_kg", _("Enter the heaviest load of the job, 1 to 100 kg."))
+            return
+        last = len(return_steps(plan or "", job_kg=job_kg))
+        if step is not None and not 1 <= step <= last:
+            words = now("Enter a step from 1 to %(last)s.") if last else now("Choose a plan first.")
+            self.add_error("return_step", words % {"last": last} if last else words)
 
     def _conflicts(self, cleaned):
         """Days in words: nobody compares numbers of weekdays."""

@@ -172,7 +172,8 @@ class Program(ClinicOwned):
             ),
             models.CheckConstraint(
                 name="program_lifting_has_a_job",
-                condition=~Q(return_plan="lifting") | Q(job_load_kg__gte=1, job_load_kg__lte=100),
+                condition=~Q(return_plan="lifting")
+                | Q(job_load_kg__isnull=False, job_load_kg__gte=1, job_load_kg__lte=100),
                 violation_error_message=_("Enter the heaviest load of the job, 1 to 100 kg."),
             ),
             models.CheckConstraint(

@@ -13,6 +13,7 @@ from clinic.models import Clinic
 from clinic.wording import say
 from rehab.clinical.ladder import stage_row
 from rehab.clinical.positions import start_and_end
+from rehab.clinical.returning import LIFTING
 from rehab.clinical.thresholds import DEFAULTS, Limits
 from rehab.clinical.week_plan import days_said
 from rehab.models import Program, ProgramExercise
@@ -22,6 +23,7 @@ from .diary_page import MOST_DAYS, USUAL_DAYS, DiaryPage
 from .home_program import HomeExercise, HomeProgram, NextVisit
 from .paper import LARGE, NORMAL, ClinicContact, Paper
 from .pieces import Words
+from .return_plan import ReturnPlan
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
 WEEK = 7
@@ -78,6 +80,26 @@ def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEF
         next_visit=visit,
         first_day=today,
         days=days_until(visit, today=today),
+    )
+
+
+def return_plan(
+    program: Program, *, now: datetime.datetime, limits: Limits = DEFAULTS
+) -> ReturnPlan:
+    """The return plan of an issued program; it begins at its first step."""
+    case = program.case
+    return ReturnPlan(
+        clinic=contact(program.clinic),
+        patient=str(case.patient),
+        record=case.patient.record,
+        elbow=ELBOWS[case.affected],
+        language=case.patient.language,
+        on=timezone.localdate(now),
+        version=program.version,
+        steps=program.return_steps,
+        next_step=program.return_step or 1,
+        job_kg=program.job_load_kg if program.return_plan == LIFTING else None,
+        limits=pain_limits(program, limits),
     )
 
 

@@ -104,6 +104,7 @@ class Styles:
     item: ParagraphStyle
     note_head: ParagraphStyle
     note: ParagraphStyle
+    cell: ParagraphStyle
     figure: ParagraphStyle
     running: ParagraphStyle
     running_end: ParagraphStyle
@@ -148,6 +149,7 @@ def styles(body: int) -> Styles:
         item=style("item", 12, 17, leftIndent=18, bulletIndent=2, spaceAfter=2),
         note_head=style("note_head", 12, 15.5, fonts.SEMIBOLD),
         note=style("note", 12, 15.5, color=SOFT, spaceAfter=8),
+        cell=style("cell", 12, 15.5),
         figure=style("figure", 20, 24, fonts.SEMIBOLD),
         running=running,
         running_end=ParagraphStyle("running_end", running, alignment=2),

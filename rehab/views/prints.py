@@ -30,9 +30,9 @@ def home_program(request, pk):
     try:
         data = home_program_pdf(sheet, gather.paper_for(program))
     except CannotPrint as refusal:
-        return _refused(request, refusal)
+        return refused(request, refusal)
     record(request.user, "printed", program, what="home program")
-    return _pdf(data, _file(program, "home-program"))
+    return as_pdf(data, file_name(program, "home-program"))
 
 
 @require_safe
@@ -44,9 +44,9 @@ def diary_page(request, pk):
     try:
         data = diary_page_pdf(page, diary_paper(gather.paper_for(program)))
     except CannotPrint as refusal:
-        return _refused(request, refusal)
+        return refused(request, refusal)
     record(request.user, "printed", program, what="diary page")
-    return _pdf(data, _file(program, "diary"))
+    return as_pdf(data, file_name(program, "diary"))
 
 
 @require_safe
@@ -57,9 +57,9 @@ def visit_record(request, pk):
     try:
         data = visit_record_pdf(gather_visit.visit_record(visit, now=timezone.now()))
     except CannotPrint as refusal:
-        return _refused(request, refusal)
+        return refused(request, refusal)
     record(request.user, "printed", visit, what="visit record")
-    return _pdf(data, f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf")
+    return as_pdf(data, f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf")
 
 
 @require_safe
@@ -72,21 +72,21 @@ def course(request, pk):
     try:
         data = course_pdf(gather_course.course_sheet(case, whole, now=now))
     except CannotPrint as refusal:
-        return _refused(request, refusal)
+        return refused(request, refusal)
     record(request.user, "printed", case, what="course")
     day = timezone.localdate(now)
-    return _pdf(data, f"course-{case.patient.record}-{day:%Y-%m-%d}.pdf")
+    return as_pdf(data, f"course-{case.patient.record}-{day:%Y-%m-%d}.pdf")
 
 
-def _file(program: Program, kind: str) -> str:
+def file_name(program: Program, kind: str) -> str:
     return f"{kind}-{program.case.patient.record}-v{program.version}.pdf"
 
 
-def _pdf(data: bytes, name: str) -> HttpResponse:
+def as_pdf(data: bytes, name: str) -> HttpResponse:
     """Answer with the sheet; its file name says the record number and never the patient's name."""
     disposition = {"Content-Disposition": f'inline; filename="{name}"'}
     return HttpResponse(data, content_type="application/pdf", headers=disposition)
 
 
-def _refused(request, refusal: CannotPrint) -> HttpResponse:
+def refused(request, refusal: CannotPrint) -> HttpResponse:
     return render(request, "rehab/cannot_print.html", {"refusal": str(refusal)}, status=422)

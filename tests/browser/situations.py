@@ -190,6 +190,7 @@ NUMBERS = {
     "rehab:program_withdraw": ["program"],
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
+    "rehab:return_plan_pdf": ["program"],
     "rehab:visit_record": ["signed visit"],
     "rehab:threshold": ["threshold"],
     "rehab:catalog_card": ["exercise", "own exercise"],
@@ -203,7 +204,13 @@ POST_ONLY = {
     "rehab:program_discard",
     "rehab:catalog_offer",
 }
-PAPER = {"rehab:home_program", "rehab:diary_page", "rehab:visit_record", "rehab:course_pdf"}
+PAPER = {
+    "rehab:home_program",
+    "rehab:diary_page",
+    "rehab:return_plan_pdf",
+    "rehab:visit_record",
+    "rehab:course_pdf",
+}
 
 # Sent as a file to keep, not shown.
 FILES = {"rehab:caseload_csv"}
