@@ -42,8 +42,13 @@ class Records:
         return Screening.objects.latest_of(self.case)
 
     @cached_property
+    def rounds(self) -> tuple[Battery | None, Battery | None]:
+        """The last round of the battery that holds anything, and the one before it."""
+        return Battery.objects.last_two_of(self.case)
+
+    @property
     def battery(self) -> Battery | None:
-        return Battery.objects.latest_of(self.case)
+        return self.rounds[0]
 
     @cached_property
     def diary(self) -> list[DiaryDay]:

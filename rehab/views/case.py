@@ -15,7 +15,7 @@ from assessments.course import Course, course_of
 from assessments.results import Results
 from cases.access import case_or_404
 from cases.clinical.screening import open_items
-from cases.models import Appointment, Battery, Visit
+from cases.models import Appointment, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -47,7 +47,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     programs = [program for program in programs if program.is_issued]
     current = next((program for program in programs if program.ended_at is None), None)
     records = Records(opened)
-    battery, earlier = Battery.objects.last_two_of(opened)
+    battery, earlier = records.rounds
     context = {
         "case": opened,
         "course": course,

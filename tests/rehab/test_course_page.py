@@ -175,7 +175,7 @@ def test_the_course_costs_the_same_however_long_it_is(
     for visits in (1, 6):
         case = create_case(lead=physiotherapist, opened=timezone.localdate() - 12 * WEEK)
         rich(case, visits=visits)
-        with django_assert_max_num_queries(15) as queries:
+        with django_assert_max_num_queries(16) as queries:
             assert browser.get(reverse(name, args=[case.pk])).status_code == 200
         counts.append(len(queries))
 
