@@ -3,7 +3,7 @@
 import pytest
 
 from rehab.clinical.progression import propose
-from tests.rehab.clinical.arms import REST, arm, diary, holding_arm
+from tests.rehab.clinical.arms import REST, arm, diary, holding_arm, slow_arm
 
 SPARE = diary(last_set_repetitions=17)
 
@@ -37,3 +37,9 @@ def test_three_days_of_full_holds_in_a_row_are_enough(days, held):
 def test_two_full_sessions_running_are_enough(watched_ago, held):
     proposal = propose(arm(diary=diary(last={watched_ago: {"worst_pain": 4}})))
     assert rows(proposal, "The full dose settled, sessions running") == [held]
+
+
+@pytest.mark.parametrize(("score", "held"), [(30.0, True), (30.1, False)])
+def test_a_questionnaire_of_thirty_is_low_enough_for_heavy_work(score, held):
+    proposal = propose(slow_arm(prtee_start=40.0, prtee_today=score))
+    assert rows(proposal, "PRTEE clearly better") == [held]
