@@ -9,9 +9,10 @@ from django.utils.translation import gettext
 from reportlab.lib.colors import HexColor
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
+from clinic.evidence import Status
 from clinic.templatetags.clinic_tags import number, say
 from rehab.clinical.lifting import LiftingStep
-from rehab.clinical.returning import REST_AFTER_TWO_GAMES_S, IntervalStep
+from rehab.clinical.returning import REST_AFTER_TWO_GAMES_S, SOURCE, STATUS, IntervalStep
 
 from . import advice
 from .advice import PainLimits
@@ -69,11 +70,21 @@ def return_plan_pdf(plan: ReturnPlan, paper: Paper, *, invariant: bool = False) 
 def return_plan_story(plan: ReturnPlan, paper: Paper) -> list[Flowable]:
     look = styles(paper.body)
     opening = [name(plan.patient, look), Paragraph(_about(plan), look.soft)]
-    steps = [para(_lead(plan), look.lead), Spacer(1, paper.scaled(4)), _table(plan, look, paper)]
+    gap = Spacer(1, paper.scaled(6))
+    table, source = _table(plan, look, paper), para(_source(plan), look.note)
+    steps = [para(_lead(plan), look.lead), gap, table, gap, source]
     if paper.margin:
         # The rule stands beside the steps, so that all of it is on one page.
-        return [*opening, *beside(steps, _rules(plan, look), paper)]
+        return beside([*opening, *steps], _rules(plan, look), paper)
     return [*opening, *steps, *_rules_below(plan, look)]
+
+
+def _source(plan: ReturnPlan) -> str:
+    if plan.lifts:
+        return gettext("Graded lifting: %(status)s.") % {"status": say(str(Status.CONVENTION))}
+    return gettext(
+        "%(source)s (%(status)s). A general program for strong players, not made for the elbow."
+    ) % {"source": SOURCE, "status": say(str(STATUS))}
 
 
 def _about(plan: ReturnPlan) -> str:
@@ -98,6 +109,7 @@ def go_on(plan: ReturnPlan) -> tuple[str, ...]:
     return (
         each,
         gettext("Take the next step only when the last session was settled."),
+        settled(plan),
         gettext("Not settled? Do the same step again."),
         gettext("Too much? Go one step back. Too much twice in a row? Call us on %(phone)s.")
         % {"phone": unbroken(plan.clinic.phone)},
@@ -105,10 +117,9 @@ def go_on(plan: ReturnPlan) -> tuple[str, ...]:
 
 
 def settled(plan: ReturnPlan) -> str:
-    limits = plan.limits
-    return gettext(
-        "Pain while you do it is %(most)s or less, and the next morning is no worse than usual."
-    ) % {"most": limits.settled_up_to}
+    """What a settled session is under the program's pain policy, as the home program says it."""
+    when = advice.pain_levels(plan.limits)[0].when
+    return gettext("Settled means: %(when)s") % {"when": " ".join(say(words) for words in when)}
 
 
 def extras(plan: ReturnPlan) -> tuple[str, ...]:
@@ -124,7 +135,6 @@ def extras(plan: ReturnPlan) -> tuple[str, ...]:
 def _parts(plan: ReturnPlan) -> tuple[tuple[str, Sequence[Words]], ...]:
     return (
         (gettext("When to go on"), go_on(plan)),
-        (gettext("Settled"), (settled(plan),)),
         (gettext("Stop at once if"), advice.stop_signs(plan.limits)),
         (gettext("Good to know"), extras(plan)),
     )
@@ -133,7 +143,10 @@ def _parts(plan: ReturnPlan) -> tuple[tuple[str, Sequence[Words]], ...]:
 def _rules(plan: ReturnPlan, look: Styles) -> list[Flowable]:
     found: list[Flowable] = []
     for title, sentences in _parts(plan):
-        found += [para(title, look.note_head), *(para(words, look.note) for words in sentences)]
+        found.append(para(title, look.note_head))
+        for words in sentences:
+            found += [para(words, look.cell), Spacer(1, 3)]
+        found.append(Spacer(1, 4))
     return found
 
 
@@ -160,11 +173,13 @@ def _table(plan: ReturnPlan, look: Styles, paper: Paper) -> Table:
             ("VALIGN", (0, 1), (-1, -1), "MIDDLE"),
             ("LEFTPADDING", (0, 0), (-1, -1), 4),
             ("RIGHTPADDING", (0, 0), (-1, -1), 4),
-            ("TOPPADDING", (0, 0), (-1, -1), 2),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), paper.scaled(4)),
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), paper.scaled(3)),
             ("LINEBELOW", (0, 0), (-1, 0), 1, INK),
             ("LINEBELOW", (0, 1), (-1, -1), 0.6, RULE),
             ("BACKGROUND", (0, step), (-1, step), NEXT),
+            # A match has no counts: its words take their columns.
+            *(("SPAN", (1, place), (-2, place)) for place, row in enumerate(rows, 1) if "" in row),
         ]
     )
     return Table([head, *body], colWidths=widths, repeatRows=1, style=lines, hAlign="LEFT")

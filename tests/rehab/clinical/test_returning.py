@@ -2,7 +2,8 @@
 
 import pytest
 
-from rehab.clinical.returning import INTERVAL_STEPS, interval_step, totals_agree
+from rehab.clinical.lifting import lifting_steps
+from rehab.clinical.returning import INTERVAL_STEPS, interval_step, return_steps, totals_agree
 
 
 def test_every_total_is_the_sum_of_its_row():
@@ -36,3 +37,16 @@ def test_a_step_is_found_by_its_number(number, strokes, percent, serves, total, 
 def test_a_step_outside_the_program_is_an_error(number):
     with pytest.raises(ValueError, match="1 to 21"):
         interval_step(number)
+
+
+def test_a_return_plan_has_its_own_steps():
+    assert return_steps("racket") == INTERVAL_STEPS
+    assert return_steps("lifting", job_kg=20) == lifting_steps(20)
+    assert return_steps("") == ()
+
+
+def test_lifting_without_a_job_and_an_unknown_plan_are_errors():
+    with pytest.raises(ValueError, match="load of the job"):
+        return_steps("lifting")
+    with pytest.raises(ValueError, match="called swimming"):
+        return_steps("swimming")
