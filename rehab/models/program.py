@@ -1,7 +1,6 @@
 """What the patient does now."""
 
 import datetime
-from typing import Self
 
 from django.db import models, transaction
 from django.db.models import Max, Q
@@ -9,9 +8,9 @@ from django.utils import timezone
 from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
-from cases.models import Case, Patient
+from cases.models import Case
 from clinic.constraints import Sealed
-from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.models import ClinicOwned, Staff
 from clinic.wording import Sentence, say
 from rehab.clinical.exercises import EDITION, Card, Dose
 from rehab.clinical.ladder import Policy, Stage, stage_doses
@@ -27,6 +26,7 @@ from rehab.models.equipment import Equipment
 from rehab.models.issued_words import as_issued
 from rehab.models.own_card import OWN
 from rehab.models.program_exercise import ProgramExercise
+from rehab.models.program_query import ProgramQuerySet
 
 # What makes two versions of the main exercise the same load.
 LOAD_FIELDS = ("card", "sets", "repetitions", "hold_s", "load_kg")
@@ -41,56 +41,6 @@ def _same(one: ProgramExercise | None, other: ProgramExercise | None, names) -> 
 
 def every_day() -> list[int]:
     return list(range(7))
-
-
-class ProgramQuerySet(ClinicQuerySet):
-    def issued(self) -> Self:
-        return self.filter(issued_at__isnull=False)
-
-    def running_for(self, patient: Patient) -> Self:
-        """The current program of each of the patient's open cases."""
-        running = (
-            self.issued().not_ended().filter(case__patient=patient, case__status=Case.Status.OPEN)
-        )
-        return running.select_related("case").order_by("case__side")
-
-    def of_case(self, case: Case) -> Self:
-        return self.filter(case=case).newest_first()
-
-    def drafts(self) -> Self:
-        return self.filter(issued_at__isnull=True)
-
-    def not_ended(self) -> Self:
-        return self.filter(ended_at__isnull=True)
-
-    def cases_in(self, stage: Stage) -> models.QuerySet:
-        """The cases whose program now, or when they were closed, is of this stage."""
-        return self.issued().not_ended().filter(stage=stage).values("case")
-
-    def current_of(self, case: Case) -> "Program | None":
-        return self.issued().not_ended().filter(case=case).with_exercises().first()
-
-    def in_force_on(self, day: datetime.date, *, case: Case) -> "Program | None":
-        """The newest program issued by the end of a day that no earlier day had ended."""
-        running = Q(ended_at__isnull=True) | Q(ended_at__date__gte=day)
-        issued = self.filter(running, case=case, issued_at__date__lte=day)
-        return issued.newest_first().first()
-
-    def draft_of(self, case: Case) -> "Program | None":
-        return self.drafts().filter(case=case).with_exercises().first()
-
-    def with_exercises(self) -> Self:
-        return self.select_related(
-            "case__patient", "case__equipment", "issued_by"
-        ).prefetch_related("exercises")
-
-    def before(self, program: "Program") -> Self:
-        """The versions issued before a program, the newest first."""
-        earlier = self.issued().filter(case=program.case_id, version__lt=program.version)
-        return earlier.newest_first()
-
-    def newest_first(self) -> Self:
-        return self.order_by("-version")
 
 
 class Program(ClinicOwned):
