@@ -129,10 +129,14 @@ class ProgramForm(StampedModelForm):
     class Meta:
         model = Program
         fields = ["smallest_step_kg", "weekdays", "more_because", "remark", *RETURN_FIELDS]
-        widgets = {"remark": forms.Textarea(attrs={"rows": 3})}
+        widgets = {
+            "remark": forms.Textarea(attrs={"rows": 3}),
+            "return_plan": forms.RadioSelect,
+        }
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
+        self.fields["return_plan"].choices = [("", _("none yet")), *Program.ReturnPlan.choices]
         if self.instance.owned is not None:
             # The loads go by what is owned then.
             del self.fields["smallest_step_kg"]
