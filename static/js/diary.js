@@ -63,4 +63,11 @@ document.addEventListener("click", (event) => {
 // What works by this file alone is hidden without it.
 const show = () => document.querySelectorAll("[data-prescribed], [data-keys]").forEach((only) => (only.hidden = false));
 show();
-document.addEventListener("htmx:afterSwap", show);
+
+// Of the weeks only one is open, so a week that comes in while the old ones are still there is closed by them.
+document.addEventListener("htmx:afterSwap", () => {
+  show();
+  const weeks = [...document.querySelectorAll(".week")];
+  const next = weeks.find((week) => week.matches("[data-open]"));
+  if (next && !weeks.some((week) => week.open)) next.open = true;
+});

@@ -1,0 +1,92 @@
+"""The diary under the fingers: a day in one key, a week a screen, and nothing lost by a slip."""
+
+import datetime
+
+import pytest
+from django.utils import timezone
+
+from rehab.models import DiaryDay
+from tests.factories.cases import create_case, create_clear_screening
+from tests.factories.rehab import create_issued
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def program(physiotherapist):
+    issued = timezone.now() - datetime.timedelta(days=9)
+    case = create_case(lead=physiotherapist, opened=issued.date())
+    create_clear_screening(case=case)
+    return create_issued(case=case, at=issued, version=1)
+
+
+@pytest.fixture
+def typist(person, physiotherapist, program):
+    someone = person(physiotherapist)
+    someone.open(f"/cases/{program.case_id}/diary/")
+    return someone
+
+
+def cell(program, day: int, name: str) -> str:
+    on = timezone.localdate(program.issued_at) + datetime.timedelta(days=day)
+    return f"diary-{on}_{name}"
+
+
+def focused(page) -> str:
+    return page.evaluate("document.activeElement.name")
+
+
+def test_one_key_writes_a_day_as_prescribed_and_leaves_the_pain_to_be_typed(typist, program):
+    typist.field(cell(program, 0, "sets_done")).focus()
+
+    typist.page.keyboard.press("a")
+
+    row = [typist.field(cell(program, 0, name)).input_value() for name in (
+        "sets_done", "last_set_repetitions", "load_kg", "worst_pain", "next_morning_pain",
+    )]  # fmt: skip
+    assert (row, focused(typist.page)) == (
+        ["3", "15", "1.2", "", ""], cell(program, 0, "worst_pain"),
+    )  # fmt: skip
+    typist.wait_until_saved("diary")
+    assert DiaryDay.objects.get().sets_done == 3
+    assert typist.complaints == []
+
+
+def test_the_button_of_a_row_does_the_same(typist, program):
+    typist.page.get_by_role("button", name="as prescribed").nth(1).click()
+
+    typist.wait_until_saved("diary")
+    assert DiaryDay.objects.get().on == timezone.localdate(program.issued_at) + datetime.timedelta(
+        days=1
+    )
+
+
+def test_arrows_go_from_cell_to_cell_and_over_into_the_next_week(typist, program):
+    page = typist.page
+    typist.field(cell(program, 5, "sharp_or_locking")).focus()
+    page.keyboard.press("ArrowRight")
+    after_right = focused(page)
+    page.keyboard.press("ArrowUp")
+    after_up = focused(page)
+    page.keyboard.press("PageDown")
+    after_page = focused(page)
+    page.keyboard.press("ArrowLeft")
+
+    assert [after_right, after_up, after_page, focused(page)] == [
+        cell(program, 6, "sets_done"),
+        cell(program, 5, "sets_done"),
+        cell(program, 7, "sets_done"),
+        cell(program, 6, "sharp_or_locking"),
+    ]
+    assert page.locator(".week[open]").count() == 1
+
+
+def test_a_refused_cell_is_shown_in_its_open_week_with_what_was_typed(typist, program):
+    typist.type(cell(program, 0, "sets_done"), 3)
+    typist.type(cell(program, 0, "last_set_repetitions"), 400)
+
+    typist.press("Save the diary")
+
+    typist.page.locator(".error", has_text="Enter 0 to 100 repetitions.").wait_for()
+    assert typist.field(cell(program, 0, "last_set_repetitions")).input_value() == "400"
+    assert DiaryDay.objects.count() == 0
