@@ -184,9 +184,10 @@ def step_is_owned(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
 
 def last_settled(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
     """The last session settled: the return plan goes on one step a session."""
-    row, last = limits["settled_for_return"], course.sessions[-1:]
+    row = limits["settled_for_return"]
     states = {SessionState.SETTLED: True, SessionState.UNCLASSIFIED: None}
-    held = states.get(last[0][1].state, False) if last else False
+    answers = [states.get(reading.state, False) for _, reading in course.sessions]
+    held = _running(answers, int(row.value))
     return Criterion(
         about="load",
         words=say("The last step settled"),

@@ -3,7 +3,7 @@
 import pytest
 
 from rehab.clinical.progression import propose
-from tests.rehab.clinical.arms import REST, arm, diary, holding_arm, slow_arm
+from tests.rehab.clinical.arms import REST, arm, diary, holding_arm, returning_arm, slow_arm
 
 SPARE = diary(last_set_repetitions=17)
 
@@ -43,3 +43,34 @@ def test_two_full_sessions_running_are_enough(watched_ago, held):
 def test_a_questionnaire_of_thirty_is_low_enough_for_heavy_work(score, held):
     proposal = propose(slow_arm(prtee_start=40.0, prtee_today=score))
     assert rows(proposal, "PRTEE clearly better") == [held]
+
+
+@pytest.mark.parametrize(("score", "held"), [(20.0, True), (20.1, False)])
+def test_a_questionnaire_of_twenty_is_low_enough_for_discharge(score, held):
+    proposal = propose(returning_arm(prtee_today=score, own_goal_met=False))
+    assert rows(proposal, "PRTEE low, or own goal met") == [held]
+
+
+@pytest.mark.parametrize(("ago", "held"), [(28, False), (29, True)])
+def test_discharge_asks_for_twenty_eight_clear_days(ago, held):
+    proposal = propose(returning_arm(diary=diary(last={ago: {"worst_pain": 6}})))
+    assert rows(proposal, "Days without a session that was too much") == [held]
+
+
+@pytest.mark.parametrize(("watched_ago", "held"), [(1, False), (2, True)])
+def test_one_settled_session_goes_on_in_the_return_plan(watched_ago, held):
+    proposal = propose(returning_arm(diary=diary(last={watched_ago: {"worst_pain": 4}})))
+    assert rows(proposal, "The last step settled") == [held]
+
+
+@pytest.mark.parametrize(("pain", "kinds"), [(4, ["review"]), (3, [])])
+def test_a_fall_of_worst_pain_by_three_points_counts(pain, kinds):
+    """2.3 points on a scale of whole numbers."""
+    unchanged = arm(weeks_in_care=6, prtee_today=44.0, worst_pain_start=6, worst_pain_today=pain)
+    assert [message.kind for message in propose(unchanged).messages] == kinds
+
+
+@pytest.mark.parametrize(("weeks", "kind"), [(25, "examine again"), (26, "refer")])
+def test_half_a_year_without_a_change_refers(weeks, kind):
+    unchanged = arm(weeks_in_care=weeks, prtee_today=44.0, worst_pain_today=6)
+    assert [message.kind for message in propose(unchanged).messages] == [kind]
