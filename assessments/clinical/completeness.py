@@ -12,6 +12,7 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from assessments.clinical.measures import CORE_SET, GUIDELINE, CoreSet
 from clinic.evidence import Figure, Status
@@ -72,7 +73,9 @@ class Taken:
         return bool(self.keys or self.items)
 
 
-def _core(domain: str, measure: str, ask: Ask, level: CoreSet = CoreSet.INTERIM, **what) -> Wanted:
+def _core(
+    domain: str, measure: str, ask: Ask, level: CoreSet = CoreSet.INTERIM, **what: Any
+) -> Wanted:
     return Wanted(domain=domain, measure=measure, level=level, source=CORE_SET, ask=ask, **what)
 
 

@@ -6,6 +6,7 @@ All limits here are settings of our own; no published limit was found. They only
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from statistics import fmean, median
+from typing import Any
 
 from assessments.clinical.force import KG_PER_LB, N_PER_KGF, Unit, to_newtons
 from assessments.clinical.grip import Effort
@@ -89,7 +90,7 @@ def questions(
     )
 
 
-def _question(kind: str, words: Sentence, readings: Iterable[DialReading], **more) -> Question:
+def _question(kind: str, words: Sentence, readings: Iterable[DialReading], **more: Any) -> Question:
     readings = tuple(readings)
     named = (f"{one.way.slug}-{one.side}-{one.number}={one.value:g}" for one in readings)
     return Question(key=" ".join((kind, *named)), words=words, readings=readings, **more)

@@ -44,11 +44,12 @@ def one_more(squeezes: Mapping[int, Squeeze], *, limit: Figure = SPREAD_LIMIT) -
             count=len(forces_n),
             most=MAX_TRIALS,
         )
-    if not scattered(forces_n, limit):
+    apart = spread(forces_n)
+    if apart is None or not scattered(forces_n, limit):
         return None
     return say(
         "%(share)s %% apart: squeeze once more, and strike out the one that was not done well.",
-        share=round(spread(forces_n)),
+        share=round(apart),
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from typing import Any
 
 from clinic.evidence import Status
 
@@ -44,12 +45,12 @@ class Card:
         texts = (self.start, *self.steps, self.usual_mistake, self.caution, self.equipment)
         return tuple(text for text in texts if text)
 
-    def as_json(self) -> dict[str, object]:
+    def as_json(self) -> dict[str, Any]:
         """Return what `from_json` reads back."""
         return asdict(self) | {"status": str(self.status)}
 
     @classmethod
-    def from_json(cls, stored: Mapping[str, object]) -> "Card":
+    def from_json(cls, stored: Mapping[str, Any]) -> "Card":
         """Return the card that `as_json` wrote down. Raises TypeError for one with other fields."""
         fields = {
             "steps": tuple(stored["steps"]),

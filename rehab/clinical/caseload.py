@@ -163,7 +163,7 @@ def _counted(
     return Counted(measure=measure, name=name, marks=marks, leading=first)
 
 
-_PAINS = {"leading": pain.TENNIS_ELBOW_RULE.figure}
+_PAIN_RULE = pain.TENNIS_ELBOW_RULE.figure
 COUNTED = (
     _counted(
         "prtee",
@@ -171,8 +171,18 @@ COUNTED = (
         tennis_elbow.TOTAL_ERROR,
         leading=tennis_elbow.TOTAL_IMPORTANT[2].figure,
     ),
-    _counted("pain_on_gripping", gettext_noop("pain on gripping"), pain.PAIN_ERROR, **_PAINS),
-    _counted("pain_worst_24h", gettext_noop("worst pain in 24 h"), pain.PAIN_ERROR, **_PAINS),
+    _counted(
+        "pain_on_gripping",
+        gettext_noop("pain on gripping"),
+        pain.PAIN_ERROR,
+        leading=_PAIN_RULE,
+    ),
+    _counted(
+        "pain_worst_24h",
+        gettext_noop("worst pain in 24 h"),
+        pain.PAIN_ERROR,
+        leading=_PAIN_RULE,
+    ),
     _counted(
         "grip_pain_free",
         gettext_noop("pain-free grip"),
@@ -286,7 +296,8 @@ def median_of(counts: Mapping[int, int]) -> float | None:
     total = sum(counts.values())
     if total == 0:
         return None
-    places, found, passed = ((total - 1) // 2, total // 2), [], 0
+    places, passed = ((total - 1) // 2, total // 2), 0
+    found: list[float] = []
     for value in sorted(counts):
         passed += counts[value]
         while len(found) < len(places) and places[len(found)] < passed:
