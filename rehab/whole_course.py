@@ -8,12 +8,15 @@ from functools import cached_property
 from assessments.chart_words import change_of, figures_of, value_of
 from assessments.charting import OVERVIEW, Around, chart_of, newest, overview_of
 from assessments.charts import Chart, Overview
+from assessments.clinical.force import Unit
+from assessments.clinical.summary import in_plain_words, one_value
 from assessments.course import VALUES, Course
 from assessments.lines import Line, Note, notes_of
 from assessments.results import Reached
 from assessments.templatetags.assessment_tags import PLACES
 from cases.models import Case
 from clinic.evidence import Figure
+from clinic.wording import Sentence
 from rehab.around import around
 from rehab.clinical.thresholds import NO_SOURCE
 from rehab.inputs import Records
@@ -25,6 +28,7 @@ class Part:
     """One measure: its chart, its change, the published figures by name, and where they come from.
 
     A source stands in the notes of the first part that uses it; `mark` leads to that of the error.
+    `told` says the change in the patient's words.
     """
 
     line: Line
@@ -32,6 +36,7 @@ class Part:
     reached: tuple[Reached, ...]
     mark: str
     notes: tuple[Note, ...]
+    told: tuple[Sentence, ...]
 
     @property
     def key(self) -> str:
@@ -75,12 +80,17 @@ class WholeCourse:
 
     course: Course
     around: Around
+    unit: Unit
 
     @classmethod
     def of_case(cls, case: Case, course: Course) -> "WholeCourse":
         programs = [program for program in Program.objects.of_case(case) if program.is_issued]
         records = Records(case)
-        return cls(course=course, around=around(records, course, programs, limits=records.limits))
+        return cls(
+            course=course,
+            around=around(records, course, programs, limits=records.limits),
+            unit=Unit(case.clinic.grip_unit),
+        )
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
@@ -118,7 +128,14 @@ class WholeCourse:
             reached=reached,
             mark=error.mark if error else "",
             notes=notes,
+            told=self._told(line),
         )
+
+    def _told(self, line: Line) -> tuple[Sentence, ...]:
+        key, change = line.measure.key, line.since_start
+        if change is None:
+            return one_value(key, line.today.value, unit=self.unit)
+        return in_plain_words(key, change, unit=self.unit)
 
     def _reached(self, line: Line) -> Iterator[Reached]:
         start, last = line.since_start, line.since_last

@@ -317,3 +317,17 @@ def test_a_signed_visit_without_measures_draws_nothing(browser, course_case):
     create_signed_visit(case=course_case)
 
     assert "<svg class" not in page_of(browser, course_case)
+
+
+def test_each_change_is_said_in_the_patients_words(browser, course_case):
+    page = page_of(browser, fallen(course_case))
+
+    assert page.count("In plain words, for the patient") == 6
+    told = "Your pain when you grip went from 6 to 2 out of 10."
+    assert told in page
+
+
+def test_one_value_is_said_in_the_patients_words(browser, course_case):
+    create_pain(visit=create_visit(case=course_case), on_gripping=4)
+
+    assert "Your pain when you grip: 4 out of 10 today." in page_of(browser, course_case)
