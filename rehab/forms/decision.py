@@ -37,7 +37,7 @@ class StageCheckForm(StampedModelForm):
         _("Pain is a whole number from 0 to 10."),
     )
     return_steps_done = count(
-        _("Steps of the return plan done"), 21, _("The return plan has 21 steps.")
+        _("Steps of the return plan done"), 21, _("The longest return plan has 21 steps.")
     )
     own_goal_met = yes_no("own_goal_met")
 

@@ -249,8 +249,8 @@ def test_the_stage_check_saves_itself_and_goes_before_the_battery(browser, visit
     [
         ({"test_lift_pain": 11}, "Pain is a whole number from 0 to 10."),
         ({"test_lift_pain": "2.5"}, "Pain is a whole number from 0 to 10."),
-        ({"return_steps_done": 22}, "The return plan has 21 steps."),
-        ({"return_steps_done": -1}, "The return plan has 21 steps."),
+        ({"return_steps_done": 22}, "The longest return plan has 21 steps."),
+        ({"return_steps_done": -1}, "The longest return plan has 21 steps."),
     ],
 )
 def test_a_wrong_answer_of_the_stage_check_is_answered_at_its_field(
