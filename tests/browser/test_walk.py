@@ -118,6 +118,8 @@ def type_diary(physio, *, days: int) -> None:
     physio.open(f"/cases/{Case.objects.get().pk}/diary/")
     for number in range(days, 0, -1):
         on = timezone.localdate() - datetime.timedelta(days=number)
+        if number < days and (days - number) % 7 == 0:
+            physio.page.keyboard.press("PageDown")
         physio.type(f"diary-{on}_sets_done", 3)
         physio.type(f"diary-{on}_last_set_repetitions", 17)
         for column, value in (("worst_pain", 2), ("next_morning_pain", 1), ("night_wakings", 0)):
