@@ -38,6 +38,21 @@ def queries_do_not_repeat_per_row():
     patch()
 
 
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup, django_db_blocker):
+    """As pytest-django's; at the end nobody else may be connected, or PostgreSQL keeps the database.
+
+    A download by Playwright keeps its connection to the test server open, and so its thread's session.
+    """
+    yield
+    if connection.vendor == "postgresql":
+        with django_db_blocker.unblock(), connection.cursor() as cursor:
+            cursor.execute(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
+                "WHERE datname = current_database() AND pid <> pg_backend_pid()"
+            )
+
+
 @pytest.fixture(autouse=True, scope="session")
 def seals_open_for_emptying():
     """Let Django empty the tables between transactional tests: sealed rows refuse it otherwise."""

@@ -3,8 +3,10 @@
 import datetime
 import os
 import shutil
+import time
 
 import pytest
+from django.core.signals import request_finished, request_started
 from django.utils import timezone
 from playwright.sync_api import sync_playwright
 
@@ -63,7 +65,30 @@ def clock(monkeypatch):
 
 
 @pytest.fixture
-def person(chromium, live_server):
+def answered():
+    """Wait at the end until the server has answered everything: a form that saves itself may still be
+    writing when its page is closed, and the tables are about to be emptied.
+    """
+    under_way = []
+
+    def begin(**kwargs):
+        under_way.append(1)
+
+    def end(**kwargs):
+        del under_way[:1]
+
+    request_started.connect(begin)
+    request_finished.connect(end)
+    yield
+    until = time.monotonic() + 10
+    while under_way and time.monotonic() < until:
+        time.sleep(0.02)
+    request_started.disconnect(begin)
+    request_finished.disconnect(end)
+
+
+@pytest.fixture
+def person(chromium, live_server, answered):
     """Return a function that opens a browser of their own for a member of staff, signed in."""
     contexts = []
 
