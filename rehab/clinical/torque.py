@@ -1,4 +1,4 @@
-"""What a weight or a band asks of the wrist and of forearm rotation, in newton metres.
+"""What a weight asks of the wrist and of forearm rotation, in newton metres.
 
 Segment data come from one source only and are never mixed: de Leva 1996, J Biomech 29:1223, whose
 hand ends at the third knuckle. The distance of a dumbbell from the wrist is our own assumption. For
@@ -7,14 +7,14 @@ scale: ten men's isometric wrist extension, 7.1 (SD 2.1) N m; a mean, not a limi
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
+from assessments.clinical.force import N_PER_KGF
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
 
-Sex = Literal["female", "male"]
+from .loads import Sex
 
-G = 9.80665
+G = N_PER_KGF.value
 
 DE_LEVA = "de Leva 1996, J Biomech 29:1223"
 
@@ -70,9 +70,9 @@ HANDS: dict[Sex, Hand] = {
 WRIST_EXTENSION_MEN = Figure(
     value=7.1,
     unit="N m",
-    source=gettext_noop("isometric wrist moments of 10 men (SD 2.1, range 3.4–9.4)"),
+    source="Delp, Grizzle & Buchanan 1996, abstract",
     status=Status.PUBLISHED,
-    limits=gettext_noop("Ten healthy men; no such figure for women was found."),
+    limits=gettext_noop("10 men, SD 2.1, range 3.4–9.4; no such figure for women was found."),
 )
 
 
@@ -102,29 +102,6 @@ def rotation_torque_nm(load_kg: float, *, lever_m: float, angle_deg: float = 90)
     if not 0 <= angle_deg <= 180:
         raise ValueError(f"angle {angle_deg} is not in 0 to 180 degrees")
     return load_kg * G * lever_m * math.sin(math.radians(angle_deg))
-
-
-def stretch_percent(length_m: float, *, rest_m: float) -> float:
-    """Return how far a band is stretched in % of its rest length; 100 is double the length.
-
-    Raises ValueError for a rest length of 0 or less, or a length below it.
-    """
-    if rest_m <= 0 or length_m < rest_m:
-        raise ValueError("a band is at least as long as at rest, and that is above 0 m")
-    return 100 * (length_m - rest_m) / rest_m
-
-
-def band_force_n(percent: float, *, at_50_n: float, at_100_n: float) -> float:
-    """Return a band's force in newtons at a stretch in %, on the line through its two calibrations.
-
-    Resistance is close to linear in the working range; measure it with a luggage scale at 50 and
-    100 % (convention). Raises ValueError for a stretch outside 0 to 150 or forces not rising.
-    """
-    if not 0 <= percent <= 150:
-        raise ValueError(f"stretch {percent} % is not in 0 to 150 %")
-    if not 0 < at_50_n < at_100_n:
-        raise ValueError("the force at 100 % must be above that at 50 %")
-    return max(0.0, at_50_n + (at_100_n - at_50_n) * (percent - 50) / 50)
 
 
 def share_of_strength(torque_nm: float) -> float:

@@ -6,17 +6,10 @@ threshold table, with source and status; `sources` prints them.
 
 from dataclasses import dataclass
 
-from clinic.evidence import Figure, Status
+from assessments.clinical.untreated import CONTROL_ARMS
+from clinic.evidence import Status
 from clinic.wording import Sentence, say
 from clinic.wording import gettext_noop as _
-
-# Share of people in untreated or placebo groups of 24 trials (1,085 people) after 12 months.
-WELL_AFTER_A_YEAR = Figure(
-    value=89,
-    unit="%",
-    source="Ikonen 2022, Clin Orthop Relat Res 480:647–660, doi:10.1097/CORR.0000000000002058",
-    status=Status.SECOND_HAND,
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -224,8 +217,8 @@ def sources(limits: PainLimits) -> tuple[Sentence, ...]:
         ),
         say(
             "Getting better with time: %(source)s (%(status)s).",
-            source=WELL_AFTER_A_YEAR.source,
-            status=str(WELL_AFTER_A_YEAR.status),
+            source=CONTROL_ARMS.share.source,
+            status=str(CONTROL_ARMS.share.status),
         ),
         say(
             "Wear of the tendon: %(source)s (%(status)s).",
