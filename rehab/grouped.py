@@ -1,10 +1,10 @@
 """A proposal's criteria in the groups in which a page shows them, each source noted once."""
 
 from dataclasses import dataclass
-from string import ascii_lowercase
 
 from django.utils.translation import gettext
 
+from assessments.lines import mark_of
 from clinic.evidence import Status
 from clinic.templatetags.clinic_tags import number
 from clinic.wording import Sentence, say
@@ -83,8 +83,12 @@ def _notes(criteria: tuple[Criterion, ...]) -> tuple[Note, ...]:
         same = found.setdefault((row.figure.source, row.figure.status, row.figure.limits), {})
         same[row.figure] = None
     return tuple(
-        Note(mark=mark, source=source, status=status, limits=limits, figures=tuple(figures))
-        for mark, ((source, status, limits), figures) in zip(
-            ascii_lowercase, found.items(), strict=False
+        Note(
+            mark=mark_of(place),
+            source=source,
+            status=status,
+            limits=limits,
+            figures=tuple(figures),
         )
+        for place, ((source, status, limits), figures) in enumerate(found.items())
     )

@@ -1,7 +1,6 @@
 """The table that the ladder decides by, and a clinic's own values in it."""
 
 from dataclasses import dataclass
-from string import ascii_lowercase
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
@@ -10,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
+from assessments.lines import mark_of
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -45,7 +45,7 @@ class Line:
     @property
     def marks(self) -> tuple[str, ...]:
         """The letters of the notes that say where its sources disagree."""
-        return tuple(ascii_lowercase[DISAGREEMENTS.index(row)] for row in self.disagreements)
+        return tuple(mark_of(DISAGREEMENTS.index(row)) for row in self.disagreements)
 
     @property
     def source(self) -> str:
@@ -94,7 +94,7 @@ class Group:
 
 def grouped(limits: Limits) -> list[Group]:
     """The table in force by what it is about, with the disagreements of the sources as notes."""
-    marked = tuple(zip(ascii_lowercase, DISAGREEMENTS, strict=False))
+    marked = tuple((mark_of(place), row) for place, row in enumerate(DISAGREEMENTS))
     return [
         Group(
             code=code,
