@@ -21,6 +21,7 @@ from clinic.management.demo.people import PASSWORD, STAFF, ZONE
 from clinic.management.demo.walkthrough import PAPER, PROPOSED
 from clinic.models import ClinicOwned, Staff
 from clinic.slots import inside_hours
+from rehab.clinical.owned import Owned
 from rehab.clinical.progression import propose
 from rehab.inputs import arm_today, reasons_not_to_issue
 from rehab.models import Decision, DiaryDay, Program
@@ -59,6 +60,20 @@ def parents(row):
             parent := getattr(row, field.name), ClinicOwned | Staff
         ):
             yield field.name, parent
+
+
+@pytest.mark.parametrize(
+    ("family", "owned"),
+    [
+        ("Dapple", Owned(weights_kg=(0.5, 1.0, 2.0, 3.0), bottle=True, hammer_kg=0.6)),
+        ("Noorwick", Owned(weights_kg=(0.5, 1.0), bottle=True, band=True)),
+    ],
+)
+def test_a_program_of_the_demo_needs_only_what_its_patient_owns(db, family, owned):
+    build(stories=[story_of(family)])
+
+    program = Program.objects.current_of(case_of(family))
+    assert (program.owned, program.not_owned) == (owned, [])
 
 
 def test_every_row_belongs_to_the_clinic_of_what_it_hangs_on(db):

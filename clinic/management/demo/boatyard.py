@@ -40,6 +40,7 @@ BOATYARD = (
         person=Person(given="Corwin", family="Dapple", age=38, sex="male", tail=1),
         words="The sander and the screwdriver are the worst. Mornings are stiff.",
         wants=("use the sander for an hour", "drive screws overhead", "carry planks"),
+        owns=(("weights_kg", (0.5, 1.0, 2.0, 3.0)), ("hammer_kg", 0.6), ("hammer_m", 0.3)),
         contacts=road(1),
         last=6,
         since="settled",
@@ -50,6 +51,7 @@ BOATYARD = (
         person=Person(given="Hedda", family="Noorwick", age=46, sex="female", tail=2),
         words="Pushing the needle through three layers of canvas brings it on.",
         wants=("sew heavy canvas", "wring out a cloth", "carry shopping bags"),
+        owns=(("weights_kg", (0.5, 1.0)), ("band_at_50_n", 12.0), ("band_at_100_n", 20.0)),
         further=Further(
             points=(("ridge", 1), ("epicondyle", 5), ("distal-anterior", 6), ("below", 1)),
             lifts=(("grip", 5), ("chair-lift", 6), ("cup-lift", 4)),

@@ -33,7 +33,7 @@ from clinic.management.demo.records import Scribe
 from clinic.management.demo.story import ROAD, Backhand, Person, Story
 from clinic.management.demo.walkthrough import FOLLOW_UP, NEW
 from clinic.models import Clinic, Staff
-from rehab.models import Program
+from rehab.models import Equipment, Program
 
 MARK = "built the demo"  # in the audit trail; without it a database is not the demo's
 STORIES = (*BOATYARD, *KITCHENS, *MUSIC, *RACKETS)
@@ -179,6 +179,8 @@ class Builder:
     def _go_on(self, story: Story, case: Case, scribe: Scribe) -> None:
         """What happened since the last contact, and what is to come."""
         program = Program.objects.current_of(case)
+        if story.owns:
+            Equipment.objects.create(case=case, **dict(story.owns))
         if story.since and program:
             scribe.type_diary(program, story.since, until=self.ago(1))
         for days in story.missed:

@@ -115,6 +115,7 @@ class Story:
     screened: bool = True
     flags: tuple[Flag, ...] = ()
     told: Told = ()
+    owns: Told = ()  # what is at home to train with
     signs: tuple[tuple[str, str, str], ...] = ()
     further: Further = Further()
     backhands: tuple[Backhand, ...] = ()
