@@ -47,7 +47,7 @@ RANGES = {
 }  # fmt: skip
 
 
-class DoseForm(forms.ModelForm):
+class DoseForm(StampedModelForm):
     """One exercise of a draft program; its load is one of those that are `owned`, where that is known."""
 
     def __init__(self, *args, owned: Owned | None = None, **kwargs):
@@ -61,6 +61,10 @@ class DoseForm(forms.ModelForm):
             "sets", "repetitions", "hold_s", "load_kg", "up_s", "down_s", "rest_s",
             "sessions_per_day", "days_per_week", "remark",
         ]  # fmt: skip
+
+    def stored(self) -> dict[str, object]:
+        # The formset adds the program to the fields, which nobody types.
+        return {name: value for name, value in super().stored().items() if name != "program"}
 
     def think(self, thoughts: tuple[Thought, ...]) -> None:
         """Put what the rules think beside the fields that it is about."""

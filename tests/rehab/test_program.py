@@ -161,6 +161,27 @@ def test_two_who_change_the_same_draft_see_both_versions(browser, url, draft):
     assert (answer.status_code, shown) == (422, [("Theirs.", "Mine.")])
 
 
+def test_two_who_change_the_same_dose_see_both_versions(browser, url, draft):
+    page = browser.get(url)
+    draft.exercises.filter(position=1).update(sets=5)
+
+    refused = browser.post(url, filled(page, {"dose-0-sets": 2}))
+
+    (conflict,) = refused.context["doses"].forms[0].conflicts
+    assert (refused.status_code, conflict.theirs, conflict.mine) == (422, 5, 2)
+    assert draft.exercises.get(position=1).sets == 5
+
+
+def test_a_dose_that_was_compared_is_saved_at_the_second_time(browser, url, draft):
+    page = browser.get(url)
+    draft.exercises.filter(position=1).update(sets=5)
+    refused = browser.post(url, filled(page, {"dose-0-sets": 2, "save": 1}))
+
+    again = browser.post(url, filled(refused, {"save": 1}))
+
+    assert (again.status_code, draft.exercises.get(position=1).sets) == (302, 2)
+
+
 def test_issuing_makes_the_draft_the_current_program(browser, draft, issue, case):
     answer = browser.post(issue)
 
