@@ -44,6 +44,14 @@ def columns(*, holds: bool = False) -> dict[str, forms.Field]:
         "next_morning_pain": count(_("pain next morning"), 10, pain),
         "night_wakings": count(_("woken at night"), 20, _("Enter how often, 0 to 20.")),
         "sharp_or_locking": forms.BooleanField(label=_("sharp pain or locking"), required=False),
+        # Few patients write one, so the keys of the grid pass it by.
+        "remark": forms.CharField(
+            label=_("remark"),
+            max_length=500,
+            required=False,
+            error_messages={"max_length": _("Write at most 500 letters.")},
+            widget=forms.TextInput(attrs={"data-aside": ""}),
+        ),
     }
 
 
@@ -56,6 +64,7 @@ HEADS = {
     "next_morning_pain": _("Next morning"),
     "night_wakings": _("Woken"),
     "sharp_or_locking": _("Sharp"),
+    "remark": _("Remark"),
 }
 
 

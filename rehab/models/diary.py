@@ -40,6 +40,7 @@ class DiaryDay(ClinicOwned):
     next_morning_pain = models.SmallIntegerField(_("pain next morning"), null=True, blank=True)
     night_wakings = models.SmallIntegerField(_("woken at night"), null=True, blank=True)
     sharp_or_locking = models.BooleanField(_("sharp pain or locking"), default=False)
+    remark = models.CharField(_("remark"), max_length=500, blank=True)
 
     objects = DiaryDayQuerySet.as_manager()
 

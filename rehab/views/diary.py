@@ -59,6 +59,12 @@ class DiarySection:
         return sorted(self.read.items(), key=lambda item: item[0], reverse=True)
 
     @property
+    def remarks(self) -> list[tuple[datetime.date, str]]:
+        """What the patient wrote beside the figures, the newest first."""
+        days = sorted(self.form.days.items(), reverse=True)
+        return [(on, day.remark) for on, day in days if day.remark]
+
+    @property
     def tally(self) -> list[tuple[SessionState, int]]:
         """How many sessions were in each state."""
         states = [reading.state for reading in self.read.values()]

@@ -1,7 +1,7 @@
 // The diary: arrows between the cells, "a" for a day as prescribed, a week a screen.
 "use strict";
 
-const CELLS = "td > input:not([type=hidden])";
+const CELLS = "td > input:not([type=hidden], [data-aside])";
 const cells = (place) => [...place.querySelectorAll(CELLS)].filter((cell) => cell.checkVisibility());
 
 const enter = (cell) => {
@@ -37,7 +37,16 @@ const moveOn = (cell, steps) => {
   return steps > 0;
 };
 
+// From a remark the day after is next.
+const nextDay = (remark) => {
+  const row = remark.closest("tr").nextElementSibling;
+  if (row ? enter(cells(row)[0]) : turn(remark.closest(".week"), 1)) return true;
+  remark.form.querySelector("[name=done]").focus();
+  return true;
+};
+
 const KEYS = {
+  r: (cell) => enter(cell.closest("tr").querySelector("[data-aside]")),
   a: (cell) => prescribe(cell.closest("tr")) ?? true,
   Enter: (cell) => moveOn(cell, 1),
   ArrowRight: (cell) => moveOn(cell, 1),
@@ -49,8 +58,9 @@ const KEYS = {
 // In the capture phase: a grid's own keys come after.
 document.addEventListener("keydown", (event) => {
   const { ctrlKey, metaKey, altKey, target } = event;
-  if (ctrlKey || metaKey || altKey || !target.matches(`[data-diary] ${CELLS}`)) return;
-  if (!KEYS[event.key]?.(target)) return;
+  if (ctrlKey || metaKey || altKey || !target.closest("[data-diary] td")) return;
+  const keys = target.matches("[data-aside]") ? { Enter: nextDay } : target.matches(CELLS) ? KEYS : {};
+  if (!keys[event.key]?.(target)) return;
   event.preventDefault();
   event.stopPropagation();
 }, true);

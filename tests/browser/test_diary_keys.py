@@ -90,3 +90,18 @@ def test_a_refused_cell_is_shown_in_its_open_week_with_what_was_typed(typist, pr
     typist.page.locator(".error", has_text="Enter 0 to 100 repetitions.").wait_for()
     assert typist.field(cell(program, 0, "last_set_repetitions")).input_value() == "400"
     assert DiaryDay.objects.count() == 0
+
+
+def test_a_remark_is_one_key_away_and_leads_on_to_the_next_day(typist, program):
+    typist.field(cell(program, 0, "sets_done")).focus()
+    keys = typist.page.keyboard
+
+    keys.press("a")
+    keys.press("r")
+    keys.type("Gardening, a rake.")
+    keys.press("Enter")
+
+    typist.wait_until_saved("diary")
+    kept = DiaryDay.objects.get().remark
+    assert (kept, focused(typist.page)) == ("Gardening, a rake.", cell(program, 1, "sets_done"))
+    assert typist.complaints == []

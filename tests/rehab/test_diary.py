@@ -63,6 +63,16 @@ def test_what_was_typed_is_kept_with_the_program(browser, url, program):
     assert {name: getattr(day, name) for name in SESSION} == SESSION
 
 
+def test_what_the_patient_wrote_beside_the_figures_is_kept_and_shown(browser, url, program):
+    page, day = browser.get(url), on(program)
+
+    browser.post(url, typed(page, row(day, remark="Carried the <sails> in.")) | DONE)
+
+    diary = browser.get(url)
+    assert diary.context["diary"].remarks == [(day, "Carried the <sails> in.")]
+    assert "<dd>Carried the &lt;sails&gt; in.</dd>" in diary.content.decode()
+
+
 def test_saving_while_typing_answers_with_the_sessions_alone(browser, url, program):
     page = browser.get(url)
 
@@ -109,6 +119,7 @@ def test_a_row_that_was_emptied_is_taken_away(browser, url, program):
         ({"load_kg": -1}, "load_kg", "Enter a load from 0 (without a weight) to 50 kg."),
         ({"load_kg": "heavy"}, "load_kg", "Enter a load from 0 (without a weight) to 50 kg."),
         ({"load_kg": 51}, "load_kg", "Enter a load from 0 (without a weight) to 50 kg."),
+        ({"remark": "x" * 501}, "remark", "Write at most 500 letters."),
     ],
 )
 def test_a_wrong_cell_is_answered_at_its_field(browser, url, program, cells, field, sentence):
