@@ -9,7 +9,6 @@ from django.utils.translation import gettext_lazy as _
 from cases.forms.told import Amount
 from clinic.evidence import Figure
 from rehab.clinical import loads, torque
-from rehab.clinical.schedules import Schedule, schedules_for
 from rehab.clinical.work import Work, change_percent, work_of
 from rehab.models import Equipment, Program, ProgramExercise
 
@@ -134,16 +133,6 @@ class Arithmetic:
             )
             return Torque(name=one.of_card.name, about=_("rotation, hammer level"), nm=nm)
         return None
-
-    @property
-    def schedules(self) -> tuple[Schedule, ...]:
-        """What was published week by week for the draft's exercises, each schedule once."""
-        found = (
-            schedule
-            for one in self.draft.exercises.all()
-            for schedule in schedules_for(one.card, sex=self.sex)
-        )
-        return tuple({schedule.name: schedule for schedule in found}.values())
 
     @property
     def equipment(self) -> Equipment | None:

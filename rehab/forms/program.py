@@ -12,6 +12,7 @@ from clinic.forms import Conflict, StampedModelForm
 from clinic.templatetags.clinic_tags import say
 from clinic.wording import Sentence
 from rehab.building import Build
+from rehab.by_week import ByWeek, Reached
 from rehab.clinical.choosing import MOST_EXERCISES
 from rehab.clinical.ladder import Policy, Stage
 from rehab.clinical.lifting import HEAVIEST_JOB_KG
@@ -53,6 +54,7 @@ class DoseForm(StampedModelForm):
     def __init__(self, *args, owned: Owned | None = None, **kwargs):
         self.owned = owned
         self.thoughts: list[tuple[forms.BoundField, str, Sentence]] = []
+        self.published: tuple[Reached, ...] = ()
         super().__init__(*args, **kwargs)
 
     class Meta:
@@ -241,6 +243,11 @@ class Builder:
         """Show what the rules think of the doses as they are stored."""
         for dose in self.doses.forms:
             dose.think(build.thoughts_on(dose.instance))
+
+    def lay_beside(self, by_week: ByWeek) -> None:
+        """Show beside each dose what was published for its exercise."""
+        for dose in self.doses.forms:
+            dose.published = by_week.of(dose.instance.card)
 
     def is_valid(self) -> bool:
         if self.has_lost:

@@ -19,6 +19,7 @@ from clinic.writing import atomic_post
 from rehab.access import program_or_404
 from rehab.arithmetic import Arithmetic
 from rehab.building import Build
+from rehab.by_week import ByWeek
 from rehab.clinical.choosing import MOST_EXERCISES
 from rehab.clinical.week_plan import HEAVY_APART
 from rehab.forms.program import Builder, StageForm, WithdrawForm
@@ -79,6 +80,7 @@ def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
         "also": also.values(),
         "made": Decision.objects.of_case(case).first(),
     }
+    builder.lay_beside(ByWeek(draft, context["build"].before, on=timezone.localdate()))
     refused = builder.form.is_bound
     if not refused:
         builder.think(context["build"])

@@ -113,21 +113,3 @@ def test_a_weeks_work_stands_beside_that_of_the_version_before(browser, url, cas
     assert (row.before.week_kg, round(row.now.week_kg, 1)) == (315, 148.5)
     assert round(row.volume_change, 1) == -52.9
     assert (row.before.week_s, row.now.week_s) == (1260, 540)
-
-
-def test_the_published_schedules_of_its_exercises_stand_below(browser, url, man):
-    draft_of(man, LIFT, {"card": "turn-palm", "sets": 3, "repetitions": 12, "days_per_week": 3})
-
-    said = browser.get(url).context["arithmetic"]
-
-    named = [(one.name, str(one.rows[0].words)) for one in said.schedules]
-    assert named == [
-        ("Lifting and lowering, 0.1 kg more each week", "3 × 15 with 2.0 kg"),
-        ("Heavy slow resistance", "3 × 15 repetition maximum, 3 s up and 3 s down"),
-    ]
-
-
-def test_an_exercise_without_a_published_schedule_shows_none(browser, url, case):
-    draft_of(case, {"card": "row", "sets": 2, "repetitions": 12, "days_per_week": 3})
-
-    assert browser.get(url).context["arithmetic"].schedules == ()
