@@ -182,6 +182,34 @@ def test_a_dose_that_was_compared_is_saved_at_the_second_time(browser, url, draf
     assert (again.status_code, draft.exercises.get(position=1).sets) == (302, 2)
 
 
+def test_of_two_saves_from_one_opening_the_later_loses_nothing_that_was_typed(browser, url, draft):
+    page = browser.get(url)
+    browser.post(url, filled(page, {"dose-1-hold_s": 25, "save": 1}))
+
+    refused = browser.post(
+        url, filled(page, {"dose-0-sets": 2, "dose-1-hold_s": 40, "save": 1}, remark="Mine.")
+    )
+
+    typed, doses = filled(refused), refused.context["doses"].forms
+    shown = [[(one.theirs, one.mine) for one in dose.conflicts] for dose in doses]
+    assert (refused.status_code, shown) == (422, [[], [(25, 40)]])
+    assert (typed["dose-0-sets"], typed["dose-1-hold_s"], typed["remark"]) == ("2", "40", "Mine.")
+    assert [(one.sets, one.hold_s) for one in draft.exercises.all()] == [(3, None), (5, 25)]
+
+
+def test_an_exercise_is_not_taken_out_over_a_dose_that_was_changed_meanwhile(browser, url, draft):
+    page = browser.get(url)
+    draft.exercises.filter(position=2).update(hold_s=25)
+    out = {"dose-1-DELETE": "on", "save": 1}
+
+    refused = browser.post(url, filled(page, out))
+    kept = draft.exercises.count()
+    again = browser.post(url, filled(refused, out))
+
+    assert (refused.status_code, kept) == (422, 2)
+    assert (again.status_code, draft.exercises.count()) == (302, 1)
+
+
 def test_issuing_makes_the_draft_the_current_program(browser, draft, issue, case):
     answer = browser.post(issue)
 
