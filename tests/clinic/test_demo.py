@@ -13,6 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from assessments.course import course_of
+from assessments.models.grip import GripTrial
 from cases.calendar import read_calendar
 from cases.models import Appointment, Case, Screening, Visit
 from clinic.management.commands import demo as command
@@ -74,6 +75,24 @@ def test_a_program_of_the_demo_needs_only_what_its_patient_owns(db, family, owne
 
     program = Program.objects.current_of(case_of(family))
     assert (program.owned, program.not_owned) == (owned, [])
+
+
+@pytest.mark.parametrize(
+    ("family", "plan"), [("Minamoda", ("racket", None, 15)), ("Őrhegyi", ("lifting", 18, 8))]
+)
+def test_in_the_last_stage_a_return_plan_is_under_way(db, family, plan):
+    build(stories=[story_of(family)])
+
+    program = Program.objects.current_of(case_of(family))
+    assert (program.return_plan, program.job_load_kg, program.return_step) == plan
+
+
+def test_a_trial_that_did_not_count_is_kept_and_made_again(db):
+    build(stories=[story_of("Westerfield")])
+
+    struck = GripTrial.objects.get(grip_test__visit__case=case_of("Westerfield"), struck__gt="")
+    made = struck.grip_test.trials.order_by("number").values_list("number", "struck")
+    assert list(made) == [(1, "too_fast"), (2, ""), (3, ""), (4, "")]
 
 
 def test_every_row_belongs_to_the_clinic_of_what_it_hangs_on(db):

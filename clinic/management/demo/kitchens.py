@@ -163,6 +163,7 @@ KITCHENS = (
         side="left",
         wants=("lift a full pan", "carry crates", "knead dough"),
         contacts=road(13),
+        plan=("lifting", 18),
         last=10,
         since="settled",
         booked=4,

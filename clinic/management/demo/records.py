@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from assessments.clinical.force import Unit, to_newtons
 from assessments.clinical.pain import Context
-from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze
+from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze, Struck
 from assessments.course import course_of, values_of
 from assessments.models import (
     ActivityRating,
@@ -23,6 +23,7 @@ from clinic.management.demo import diaries
 from clinic.management.demo.notes import NOTES
 from clinic.management.demo.story import Further, Seen, Story
 from clinic.models import Staff
+from rehab.clinical.ladder import Stage
 from rehab.clinical.progression import propose
 from rehab.inputs import arm_today, entry, reasons_not_to_issue
 from rehab.models import Decision, Program, StageCheck
@@ -122,6 +123,10 @@ class Scribe:
             (PAIN_FREE_STRAIGHT, affected): squeezes(strong * contact.ratio),
             (PAIN_FREE_STRAIGHT, affected.other): squeezes(strong),
         }
+        if contact.day == self.story.struck_on:
+            sore = trials[PAIN_FREE_STRAIGHT, affected]
+            sore[4] = sore[1]
+            sore[1] = Squeeze(force_n=sore[1].force_n * 1.2, struck=Struck.TOO_FAST)
         if contact.day == 0 and self.story.injected_days_ago is None:
             trials[MAXIMAL_BENT, affected] = squeezes(strong * (0.4 + contact.ratio / 2))
             trials[MAXIMAL_BENT, affected.other] = squeezes(strong * 1.08)
@@ -209,6 +214,7 @@ class Scribe:
         )
         if draft := Program.objects.draft_of(self.case):
             self._load(draft)
+            self._plan_return(draft, contact)
 
     def _load(self, draft: Program) -> None:
         """Where a stage begins without a load, the one found in the trial lift."""
@@ -216,6 +222,15 @@ class Scribe:
         if tried and draft.main.load_kg is None:
             draft.set_main_load(tried)
             draft.settle()
+
+    def _plan_return(self, draft: Program, contact: Seen) -> None:
+        """Where a stage is the last one, the plan back to racket or work, at the step after those done."""
+        if not self.story.plan or draft.rung is not Stage.RETURN_TO_ACTIVITY:
+            return
+        draft.return_plan, draft.job_load_kg = self.story.plan
+        done = dict(contact.check).get("return_steps_done", 0)
+        draft.return_step = min(done + 1, len(draft.return_steps))
+        draft.save(update_fields=["return_plan", "job_load_kg", "return_step"])
 
 
 def squeezes(kg: float) -> dict[int, Squeeze]:

@@ -109,6 +109,8 @@ class Story:
     prtee: int = 44
     days_off: tuple[tuple[int, int], ...] = ()
     loads: tuple[tuple[int, float], ...] = ()
+    struck_on: int | None = None  # the day on which a trial of the grip test did not count
+    plan: tuple[str, float | None] | None = None  # back to racket or work, and the job's load in kg
     step_kg: float = 0.1
     light_job: bool = False
     intake: bool = True
