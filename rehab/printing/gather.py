@@ -7,6 +7,7 @@ from django.db.models import Q
 from django.utils import timezone, translation
 
 from cases.clinical.sides import Side
+from cases.invitation import short_invitation
 from cases.models import Appointment, Case
 from clinic.evidence import Status
 from clinic.models import Clinic
@@ -24,6 +25,7 @@ from .home_program import HomeExercise, HomeProgram, NextVisit
 from .paper import LARGE, NORMAL, ClinicContact, Paper
 from .pieces import Words
 from .return_plan import ReturnPlan
+from .scan_code import MOST_OCTETS
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
 WEEK = 7
@@ -127,7 +129,12 @@ def next_visit(case: Case, *, now: datetime.datetime) -> NextVisit | None:
     if visit is None:
         return None
     starts = timezone.localtime(visit.starts_at)
-    return NextVisit(on=starts.date(), at=starts.time(), practitioner=str(visit.practitioner))
+    return NextVisit(
+        on=starts.date(),
+        at=starts.time(),
+        practitioner=str(visit.practitioner),
+        entry=short_invitation(visit, now=now, octets=MOST_OCTETS),
+    )
 
 
 def days_until(visit: NextVisit | None, *, today: datetime.date) -> int:

@@ -4,8 +4,7 @@ import datetime
 from dataclasses import dataclass
 
 from django.utils import translation
-from django.utils.formats import date_format
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext
 from reportlab.lib.colors import HexColor
 from reportlab.platypus import (
     CondPageBreak,
@@ -18,11 +17,12 @@ from reportlab.platypus import (
 )
 
 from cases.clinical.drawing import Figure
-from clinic.templatetags.clinic_tags import clock, written
+from clinic.templatetags.clinic_tags import written
 from rehab.clinical.exercises import COMMON
 
 from . import advice, figures
 from .advice import PainLimits
+from .home_opening import opening, overhang
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import (
     BARE,
@@ -33,7 +33,6 @@ from .pieces import (
     beside,
     bullets,
     markup,
-    name,
     note,
     numbered,
     para,
@@ -47,11 +46,15 @@ ROOM = [("TOPPADDING", (0, 0), (-1, -1), 6), ("BOTTOMPADDING", (0, 0), (-1, -1),
 
 @dataclass(frozen=True, kw_only=True)
 class NextVisit:
-    """When the patient comes back, in the clinic's own time, and to whom."""
+    """When the patient comes back, in the clinic's own time, and to whom.
+
+    `entry` is the same for the patient's calendar, as an iCalendar file; without it no code is printed.
+    """
 
     on: datetime.date
     at: datetime.time
     practitioner: str
+    entry: bytes = b""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -115,52 +118,13 @@ def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:
     """Return the sheet as flowables, the most important first."""
     look = styles(paper.body)
     return [
-        *_opening(sheet, look, paper),
+        *opening(sheet, look, paper),
         *_pain(sheet, look, paper),
         *_stop(sheet, look, paper),
         *_remark(sheet, look, paper),
         *_exercises(sheet, look, paper),
         *_closing(sheet, look, paper),
     ]
-
-
-def _opening(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    stage = gettext("%(elbow)s · stage %(stage)s of 5: %(words)s") % {
-        "elbow": markup(sheet.elbow),
-        "stage": sheet.stage,
-        "words": markup(sheet.stage_words).lower(),
-    }
-    main = [name(sheet.patient, look), Paragraph(stage, look.soft), _lead(sheet, look)]
-    phone = unbroken(sheet.clinic.phone)
-    call = gettext("Call us on %(phone)s.") % {"phone": phone}
-    notes = note(gettext("Questions"), call, look, paper)
-    return beside(main, notes, paper)
-
-
-def _lead(sheet: HomeProgram, look: Styles) -> Paragraph:
-    count = len(sheet.exercises)
-    work = ngettext(
-        "You have <b>%(count)s exercise</b>.", "You have <b>%(count)s exercises</b>.", count
-    ) % {"count": count}
-    days = ""
-    if sheet.training_days:
-        days = gettext("Your days for them: <b>%(days)s</b>.") % {
-            "days": markup(sheet.training_days)
-        }
-    return Paragraph(" ".join(filter(None, (work, days, _next_visit(sheet)))), look.lead)
-
-
-def _next_visit(sheet: HomeProgram) -> str:
-    visit = sheet.next_visit
-    if visit is None:
-        return gettext("Your next visit is not booked yet. Please call <b>%(phone)s</b>.") % {
-            "phone": markup(sheet.clinic.phone)
-        }
-    return gettext("Your next visit is on <b>%(day)s at %(time)s</b>, with %(who)s.") % {
-        "day": markup(f"{date_format(visit.on, 'l')}, {written(visit.on)}"),
-        "time": clock(visit.at),
-        "who": markup(visit.practitioner),
-    }
 
 
 def _pain(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
@@ -172,7 +136,8 @@ def _pain(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
     ]
     title = gettext("How much pain is all right")
     if paper.margin:
-        return titled(title, rows, notes, paper, look)
+        room = Spacer(1, overhang(sheet, look, paper))
+        return titled(title, rows, [room, *notes], paper, look)
     # In large print the levels may go on to the next page, each of them whole.
     first, *others = rows
     return [

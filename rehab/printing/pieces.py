@@ -25,6 +25,8 @@ INK, SOFT = HexColor("#1d2733"), HexColor("#566373")
 # Darker than the hairlines of the screen: office printers drop those.
 RULE = HexColor("#a19d90")
 LONG_NAME = 24
+# Points between the line along the margin and the notes in it.
+NOTE_INDENT = 10
 # A figure stays on the line of its unit.
 UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|m|%|weeks)\b|%)")
 BARE = [
@@ -135,7 +137,7 @@ def beside(main: Sequence[Flowable], notes: Sequence[Flowable], paper) -> list[F
         gap = [Spacer(1, paper.scaled(8))] if notes else []
         return [*main, *gap, *notes]
     edge = [("LINEBEFORE", (2, 0), (2, 0), 0.6, RULE)] if notes else []
-    inner = [("LEFTPADDING", (2, 0), (2, 0), 10)]
+    inner = [("LEFTPADDING", (2, 0), (2, 0), NOTE_INDENT)]
     block = Table(
         [[list(main), "", list(notes)]],
         colWidths=[paper.column, paper.gutter, paper.margin],

@@ -37,8 +37,25 @@ LIMITS = PainLimits(
     source="Harbor 2020",
     status=Status.SECOND_HAND,
 )
+ENTRY = b"""BEGIN:VCALENDAR\r
+VERSION:2.0\r
+PRODID:-//Elbow case tracker//EN\r
+BEGIN:VEVENT\r
+SUMMARY:Quayside Clinic: appointment\r
+DTSTART:20260326T093000Z\r
+DTEND:20260326T100000Z\r
+DTSTAMP:20260312T120000Z\r
+UID:0c1b0d3e-4a4f-5b0e-8a39-3d8e5f7c2b11\r
+CLASS:PRIVATE\r
+LOCATION:1 Harbor Road\\, Sandhaven\r
+END:VEVENT\r
+END:VCALENDAR\r
+"""
 VISIT = NextVisit(
-    on=datetime.date(2026, 3, 26), at=datetime.time(9, 30), practitioner="Ida Solvang"
+    on=datetime.date(2026, 3, 26),
+    at=datetime.time(9, 30),
+    practitioner="Ida Solvang",
+    entry=ENTRY,
 )
 TODAY = datetime.date(2026, 3, 12)
 
