@@ -21,6 +21,10 @@ class Clinic(models.Model):
         KILOGRAM = "kgf", _("kg (kilogram-force)")
         POUND = "lbf", _("lb (pound-force)")
 
+    class PaperSize(models.TextChoices):
+        A4 = "A4", _("A4 (210 × 297 mm)")
+        LETTER = "letter", _("US letter (8.5 × 11 in)")
+
     name = models.CharField(_("name"), max_length=120)
     address = models.TextField(_("address"))
     phone = models.CharField(_("phone"), max_length=40)
@@ -43,6 +47,9 @@ class Clinic(models.Model):
         _("rest between grip trials"),
         choices=[(30, _("30 seconds")), (60, _("60 seconds"))],
         default=30,
+    )
+    paper = models.CharField(
+        _("paper in the printer"), max_length=6, choices=PaperSize, default=PaperSize.A4
     )
 
     class Meta:

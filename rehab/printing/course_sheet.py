@@ -71,7 +71,7 @@ def course_pdf(sheet: CourseSheet, *, invariant: bool = False) -> bytes:
         on=sheet.on,
         version=None,
     )
-    paper = Paper()
+    paper = Paper(page=sheet.clinic.page)
     return pdf(lambda: course_story(sheet, paper), running, paper, invariant=invariant)
 
 

@@ -22,13 +22,14 @@ from rehab.models import Program, ProgramExercise
 from .advice import PainLimits
 from .diary_page import MOST_DAYS, USUAL_DAYS, DiaryPage
 from .home_program import HomeExercise, HomeProgram, NextVisit
-from .paper import LARGE, NORMAL, ClinicContact, Paper
+from .paper import A4, LARGE, LETTER, NORMAL, ClinicContact, Paper
 from .pieces import Words
 from .return_plan import ReturnPlan
 from .scan_code import MOST_OCTETS
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
 WEEK = 7
+PAGES = {Clinic.PaperSize.A4: A4, Clinic.PaperSize.LETTER: LETTER}
 
 
 def home_program(
@@ -111,14 +112,15 @@ def contact(clinic: Clinic) -> ClinicContact:
         address=clinic.address,
         phone=clinic.phone,
         emergency_phone=clinic.emergency_phone,
+        page=PAGES[clinic.paper],
     )
 
 
 def paper_for(program: Program) -> Paper:
-    """A4 in the patient's print size."""
+    """The clinic's paper in the patient's print size."""
     patient = program.case.patient
     large = patient.print_size == patient.PrintSize.LARGE
-    return Paper(body=LARGE if large else NORMAL)
+    return Paper(page=PAGES[program.clinic.paper], body=LARGE if large else NORMAL)
 
 
 def next_visit(case: Case, *, now: datetime.datetime) -> NextVisit | None:

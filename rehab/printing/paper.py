@@ -69,12 +69,13 @@ class Paper:
 
 @dataclass(frozen=True, kw_only=True)
 class ClinicContact:
-    """How the patient reaches the clinic, and whom they call in an emergency."""
+    """How the patient reaches the clinic, whom they call in an emergency, and the `page` it prints on."""
 
     name: str
     address: str
     phone: str
     emergency_phone: str
+    page: tuple[float, float] = A4
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -25,7 +25,7 @@ def visit_record_pdf(sheet: VisitRecord, *, invariant: bool = False) -> bytes:
         version=sheet.program.version if sheet.program else None,
         standing=standing(sheet.signature),
     )
-    paper = Paper()
+    paper = Paper(page=sheet.clinic.page)
     return pdf(lambda: visit_record_story(sheet, paper), running, paper, invariant=invariant)
 
 

@@ -1,13 +1,15 @@
 """The views that print."""
 
 import datetime
+import io
 
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from pypdf import PdfReader
 
-from clinic.models import AuditEvent
-from tests.factories.cases import create_appointment, create_case, create_patient
+from clinic.models import AuditEvent, Clinic
+from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
 from tests.factories.clinic import create_front_desk
 from tests.factories.rehab import create_draft, create_issued
 from tests.rehab.printing.sheets import text_of
@@ -124,3 +126,23 @@ def test_large_print_is_what_a_patient_of_large_print_gets(signed_in, front_desk
     assert text_of(large.content).count("page 1 of") == 1
     assert "of 4 " in text_of(normal.content)
     assert "of 4 " not in text_of(large.content)
+
+
+@pytest.mark.parametrize(
+    ("view", "size"),
+    [
+        ("rehab:home_program", (612, 792)),
+        ("rehab:diary_page", (792, 612)),
+        ("rehab:visit_record", (612, 792)),
+        ("rehab:course_pdf", (612, 792)),
+    ],
+)
+def test_a_sheet_is_set_on_the_paper_of_the_clinic(signed_in, physiotherapist, program, view, size):
+    Clinic.objects.update(paper="letter")
+    visit = create_visit(case=program.case)
+    pk = {"rehab:visit_record": visit.pk, "rehab:course_pdf": program.case_id}.get(view, program.pk)
+
+    printed = signed_in(physiotherapist).get(reverse(view, args=[pk])).content
+
+    pages = PdfReader(io.BytesIO(printed)).pages
+    assert {(page.mediabox.width, page.mediabox.height) for page in pages} == {size}
