@@ -2,11 +2,12 @@
 
 from django.urls import include, path
 
-from clinic.views import audit, signing_in
+from clinic.views import audit, clinic, signing_in
 
 clinic_urls = [
     path("sign-in/", signing_in.sign_in, name="sign_in"),
     path("sign-out/", signing_in.sign_out, name="sign_out"),
+    path("clinic/", clinic.clinic, name="clinic"),
     path("audit/", audit.audit, name="audit"),
 ]
 
