@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from rehab.views import (
+    appointment_prints,
     case,
     caseload,
     catalog,
@@ -69,5 +70,10 @@ urlpatterns = [
     path("cases/<int:pk>/", include(case_urls)),
     path("visits/<int:pk>/", include(visit_urls)),
     path("patients/<int:pk>/papers/", papers.papers, name="papers"),
+    path(
+        "patients/<int:pk>/appointment-card.pdf",
+        appointment_prints.appointment_card,
+        name="appointment_card",
+    ),
     path("programs/<int:pk>/", include(program_urls)),
 ]

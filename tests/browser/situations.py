@@ -165,6 +165,7 @@ NUMBERS = {
     "cases:patient_edit": ["patient"],
     "cases:case_new": ["patient"],
     "rehab:papers": ["patient"],
+    "rehab:appointment_card": ["patient"],
     "cases:case_close": ["case with a draft program"],
     "cases:intake": ["case"],
     "cases:screening": ["case", "case with a draft program"],
@@ -205,6 +206,7 @@ POST_ONLY = {
     "rehab:catalog_offer",
 }
 PAPER = {
+    "rehab:appointment_card",
     "rehab:home_program",
     "rehab:diary_page",
     "rehab:return_plan_pdf",

@@ -1,0 +1,28 @@
+"""The patient's appointments on paper."""
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from cases.access import patient_or_404
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from rehab.printing import gather_appointments
+from rehab.printing.appointment_card import appointment_card_pdf
+from rehab.printing.fonts import CannotPrint
+from rehab.views.prints import as_pdf, refused
+
+
+@require_safe
+@allow(Capability.PRINT)
+def appointment_card(request: HttpRequest, pk: int) -> HttpResponse:
+    """The next appointments, for the front desk too: nothing of a case is named."""
+    patient = patient_or_404(request.user, pk)
+    card = gather_appointments.appointment_card(patient, now=timezone.now())
+    try:
+        data = appointment_card_pdf(card, gather_appointments.paper_of(patient))
+    except CannotPrint as refusal:
+        return refused(request, refusal)
+    record(request.user, "printed", patient, what="appointment card")
+    return as_pdf(data, f"appointments-{patient.record}.pdf")
