@@ -2,9 +2,16 @@
 
 import pytest
 
-from rehab.clinical.exercises import CARDS, COMMON
+from rehab.clinical.exercises import COMMON
 from rehab.printing import advice
-from tests.rehab.printing.reading import flesch, reading_ease, sentences_of, syllables, words_of
+from tests.rehab.printing.reading import (
+    flesch,
+    reading_ease,
+    sentences_of,
+    spoken,
+    syllables,
+    words_of,
+)
 from tests.rehab.printing.sheets import LIMITS
 
 
@@ -27,11 +34,6 @@ def advice_text() -> str:
     return " ".join(str(sentence) for sentence in sentences)
 
 
-def card_text(card) -> str:
-    dose = (str(sentence) for sentence in card.dose.lines())
-    return " ".join([*dose, card.start, *card.steps, card.usual_mistake, card.caution])
-
-
 # Worked by hand from the printed formula.
 @pytest.mark.parametrize(
     ("words", "sentences", "count", "expected"),
@@ -46,19 +48,19 @@ def test_the_formula_gives_the_computed_values(words, sentences, count, expected
 @pytest.mark.parametrize(
     ("word", "count"),
     [("pain", 1), ("elbow", 2), ("exercise", 3), ("table", 2), ("moved", 1), ("rested", 2),
-     ("inflammation", 4), ("physiotherapist", 5), ("2", 1)],
+     ("inflammation", 4), ("going", 2), ("while", 1), ("suddenly", 3), ("2", 1)],
 )  # fmt: skip
 def test_syllables_are_counted_as_they_are_spoken(word, count):
-    assert syllables(word) == pytest.approx(count, abs=1 if len(word) > 12 else 0)
+    assert syllables(word) == count
+
+
+@pytest.mark.parametrize(("word", "count"), [("untwists", 2), ("tingles", 2), ("qqq", 1)])
+def test_a_word_that_the_dictionary_lacks_counts_by_its_vowels(word, count):
+    assert (word in spoken(), syllables(word)) == (False, count)
 
 
 def test_the_advice_reads_easily():
     assert reading_ease(advice_text()) >= 80
-
-
-@pytest.mark.parametrize("card", CARDS, ids=lambda card: card.code)
-def test_every_exercise_reads_easily(card):
-    assert reading_ease(card_text(card)) >= 70
 
 
 def test_sentences_are_short_on_average_and_none_is_long():
