@@ -8,7 +8,7 @@ from django.utils import timezone, translation
 
 from cases.clinical.sides import Side
 from cases.invitation import short_invitation
-from cases.models import Appointment, Case
+from cases.models import Appointment, Case, Patient
 from clinic.evidence import Status
 from clinic.models import Clinic
 from clinic.wording import say
@@ -116,11 +116,14 @@ def contact(clinic: Clinic) -> ClinicContact:
     )
 
 
-def paper_for(program: Program) -> Paper:
+def paper_of(patient: Patient) -> Paper:
     """The clinic's paper in the patient's print size."""
-    patient = program.case.patient
     large = patient.print_size == patient.PrintSize.LARGE
-    return Paper(page=PAGES[program.clinic.paper], body=LARGE if large else NORMAL)
+    return Paper(page=PAGES[patient.clinic.paper], body=LARGE if large else NORMAL)
+
+
+def paper_for(program: Program) -> Paper:
+    return paper_of(program.case.patient)
 
 
 def next_visit(case: Case, *, now: datetime.datetime) -> NextVisit | None:

@@ -10,7 +10,6 @@ from cases.models import Appointment, Patient
 from .appointment_card import MOST_APPOINTMENTS, AppointmentCard
 from .gather import contact
 from .home_program import NextVisit
-from .paper import LARGE, NORMAL, Paper
 from .scan_code import MOST_OCTETS
 
 
@@ -30,12 +29,6 @@ def appointment_card(patient: Patient, *, now: datetime.datetime) -> Appointment
         appointments=tuple(map(_visit, shown, entries)),
         more=len(found) > MOST_APPOINTMENTS,
     )
-
-
-def paper_of(patient: Patient) -> Paper:
-    """A4 in the patient's print size."""
-    large = patient.print_size == patient.PrintSize.LARGE
-    return Paper(body=LARGE if large else NORMAL)
 
 
 def _visit(booked: Appointment, entry: bytes) -> NextVisit:

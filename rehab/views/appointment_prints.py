@@ -8,7 +8,7 @@ from cases.access import patient_or_404
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
-from rehab.printing import gather_appointments
+from rehab.printing import gather, gather_appointments
 from rehab.printing.appointment_card import appointment_card_pdf
 from rehab.printing.fonts import CannotPrint
 from rehab.views.prints import as_pdf, refused
@@ -21,7 +21,7 @@ def appointment_card(request: HttpRequest, pk: int) -> HttpResponse:
     patient = patient_or_404(request.user, pk)
     card = gather_appointments.appointment_card(patient, now=timezone.now())
     try:
-        data = appointment_card_pdf(card, gather_appointments.paper_of(patient))
+        data = appointment_card_pdf(card, gather.paper_of(patient))
     except CannotPrint as refusal:
         return refused(request, refusal)
     record(request.user, "printed", patient, what="appointment card")

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from clinic.models import AuditEvent
-from rehab.printing import gather_appointments
+from rehab.printing import gather, gather_appointments
 from rehab.printing.paper import LARGE
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_front_desk
@@ -131,4 +131,4 @@ def test_the_times_are_the_clinics_own(physiotherapist, patient):
 def test_the_card_comes_in_the_patients_print_size(patient):
     patient.print_size = patient.PrintSize.LARGE
 
-    assert gather_appointments.paper_of(patient).body == LARGE
+    assert gather.paper_of(patient).body == LARGE
