@@ -21,6 +21,14 @@ def codes_on(data: bytes, *, dpi: int = 200) -> list[tuple[int, bytes]]:
     ]
 
 
+def edges_of(data: bytes, words: str) -> tuple[float, float]:
+    """The lower and upper edge of a word of the first page, in points from the foot of the sheet."""
+    text = pypdfium2.PdfDocument(data)[0].get_textpage()
+    first, count = text.search(words, match_case=True).get_next()
+    boxes = [text.get_charbox(place) for place in range(first, first + count)]
+    return min(box[1] for box in boxes), max(box[3] for box in boxes)
+
+
 def white_around(picture, *, dpi: int) -> tuple[float, ...]:
     """How far the paper stays white left of, above, right of and below its one code, in millimeters."""
     (code,) = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)

@@ -6,8 +6,8 @@ import pytest
 from reportlab.lib.units import mm
 
 from rehab.printing.paper import LARGE, LETTER, Paper
-from rehab.printing.scan_code import MODULE, MOST_OCTETS, QUIET, ScanCode, runs
-from tests.rehab.printing.scanning import codes_on, pictures, white_around
+from rehab.printing.scan_code import MOST_OCTETS, ScanCode, runs
+from tests.rehab.printing.scanning import codes_on, edges_of, pictures, white_around
 from tests.rehab.printing.sheets import (
     ENTRY,
     VISIT,
@@ -46,8 +46,21 @@ def test_four_modules_around_the_code_are_white(paper, patient):
     data = printed_program(a_program(patient=patient), paper)
     white = white_around(pictures(data, dpi=200)[0], dpi=200)
 
-    # Half a module for the pixels that a corner may be off.
-    assert [side for side in white if side < (QUIET - 0.5) * MODULE / mm] == []
+    # Four modules of half a millimeter, less half a one for the pixels that a corner may be off.
+    assert [side for side in white if side < 3.5 * 0.5] == []
+
+
+@pytest.mark.parametrize("paper", [Paper(), Paper(page=LETTER)])
+@pytest.mark.parametrize("patient", ["Bo Li", LONG])
+@pytest.mark.parametrize("entry", [ENTRY, LARGEST])
+def test_the_notes_below_the_code_keep_off_its_words(paper, patient, entry):
+    visit = replace(VISIT, entry=entry)
+    data = printed_program(a_program(patient=patient, next_visit=visit), paper)
+    words, below = edges_of(data, "Scan to put it"), edges_of(data, "Pain from 0")
+
+    # The words take two lines, of 15.5 points each.
+    assert 15.5 + 4 < words[0] - below[1] < 80
+    assert words[0] > edges_of(data, "Stop the exercise")[1]
 
 
 @pytest.mark.parametrize("paper", PAPERS)
