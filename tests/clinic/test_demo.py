@@ -2,6 +2,7 @@
 
 import datetime
 import io
+from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -75,6 +76,14 @@ def test_a_program_of_the_demo_needs_only_what_its_patient_owns(db, family, owne
 
     program = Program.objects.current_of(case_of(family))
     assert (program.owned, program.not_owned) == (owned, [])
+
+
+def test_what_a_patient_owns_shapes_the_first_program(db):
+    light = replace(story_of("Pettibone"), owns=(("weights_kg", (0.5,)), ("has_bottle", False)))
+    build(stories=[light])
+
+    first = Program.objects.of_case(case_of("Pettibone")).get(version=1)
+    assert (first.stage, first.load_kg, first.not_owned) == (2, 0.5, [])
 
 
 @pytest.mark.parametrize(

@@ -131,7 +131,7 @@ class Builder:
         )
 
     def _ask(self, story: Story, case: Case) -> None:
-        """Intake and screening, as they were asked on the first day."""
+        """Intake, equipment and screening, as they were asked on the first day."""
         if story.intake:
             pains = (story.contacts or ROAD)[0].pains
             Intake.objects.create(
@@ -153,6 +153,8 @@ class Builder:
         if story.injected_days_ago is not None:
             given = self.ago(story.injected_days_ago)
             Injection.objects.replace(case, [(given, Injection.Substance.CORTICOSTEROID)])
+        if story.owns:
+            Equipment.objects.create(case=case, **dict(story.owns))
         if story.screened:
             self._screen(story, case)
 
@@ -179,8 +181,6 @@ class Builder:
     def _go_on(self, story: Story, case: Case, scribe: Scribe) -> None:
         """What happened since the last contact, and what is to come."""
         program = Program.objects.current_of(case)
-        if story.owns:
-            Equipment.objects.create(case=case, **dict(story.owns))
         if story.since and program:
             scribe.type_diary(program, story.since, until=self.ago(1))
         for days in story.missed:
