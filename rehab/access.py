@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404
 from clinic.models import Clinic, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
-from rehab.models import Program, ThresholdChange
+from rehab.models import Handout, Program, ThresholdChange
 from rehab.models.catalog import Catalog
 
 
@@ -14,6 +14,11 @@ def program_or_404(user: Staff, pk: int) -> Program:
     """An issued program of the person's clinic."""
     programs = Program.objects.of(user.clinic).issued().with_exercises()
     return get_object_or_404(programs, pk=pk)
+
+
+def handout_or_404(user: Staff, pk: int) -> Handout:
+    """A sheet that was handed out in the person's clinic, of a kind that they may print."""
+    return get_object_or_404(Handout.objects.shown_to(user).with_bytes(), pk=pk)
 
 
 def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:

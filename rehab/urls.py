@@ -11,6 +11,7 @@ from rehab.views import (
     decision,
     diary,
     equipment,
+    handouts,
     history,
     papers,
     prints,
@@ -75,5 +76,7 @@ urlpatterns = [
         appointment_prints.appointment_card,
         name="appointment_card",
     ),
+    path("patients/<int:pk>/handouts/", handouts.handouts, name="handouts"),
+    path("handouts/<int:pk>.pdf", handouts.handout, name="handout"),
     path("programs/<int:pk>/", include(program_urls)),
 ]

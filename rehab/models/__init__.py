@@ -3,6 +3,7 @@
 from rehab.models.decision import Decision
 from rehab.models.diary import DiaryDay
 from rehab.models.equipment import Equipment
+from rehab.models.handout import Handout, HandoutFile
 from rehab.models.own_card import HiddenCard, OwnCard
 from rehab.models.program import Program
 from rehab.models.program_exercise import ProgramExercise
@@ -13,6 +14,8 @@ __all__ = [
     "Decision",
     "DiaryDay",
     "Equipment",
+    "Handout",
+    "HandoutFile",
     "HiddenCard",
     "OwnCard",
     "Program",

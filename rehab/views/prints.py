@@ -1,17 +1,19 @@
-"""The patient's paper and the record of a visit as PDF."""
+"""The patient's paper and the record of a visit as PDF; each sheet is kept as it is handed out."""
 
-from django.http import HttpResponse
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.views.decorators.http import require_safe
 
 from assessments.course import course_of
 from cases.access import case_or_404, visit_or_404
+from cases.models import Case, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
-from rehab.models import Program, ThresholdChange
+from rehab.models import Handout, Program, ThresholdChange
 from rehab.printing import gather, gather_course, gather_visit
 from rehab.printing.course_sheet import course_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
@@ -31,8 +33,8 @@ def home_program(request, pk):
         data = home_program_pdf(sheet, gather.paper_for(program))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", program, what="home program")
-    return as_pdf(data, file_name(program, "home-program"))
+    name = file_name(program, "home-program")
+    return hand_out(request, data, Handout.Kind.HOME_PROGRAM, about=program, name=name)
 
 
 @require_safe
@@ -45,8 +47,8 @@ def diary_page(request, pk):
         data = diary_page_pdf(page, diary_paper(gather.paper_for(program)))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", program, what="diary page")
-    return as_pdf(data, file_name(program, "diary"))
+    name = file_name(program, "diary")
+    return hand_out(request, data, Handout.Kind.DIARY_PAGE, about=program, name=name)
 
 
 @require_safe
@@ -58,8 +60,8 @@ def visit_record(request, pk):
         data = visit_record_pdf(gather_visit.visit_record(visit, now=timezone.now()))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", visit, what="visit record")
-    return as_pdf(data, f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf")
+    name = f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf"
+    return hand_out(request, data, Handout.Kind.VISIT_RECORD, about=visit, name=name)
 
 
 @require_safe
@@ -73,13 +75,31 @@ def course(request, pk):
         data = course_pdf(gather_course.course_sheet(case, whole, now=now))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", case, what="course")
-    day = timezone.localdate(now)
-    return as_pdf(data, f"course-{case.patient.record}-{day:%Y-%m-%d}.pdf")
+    name = f"course-{case.patient.record}-{timezone.localdate(now):%Y-%m-%d}.pdf"
+    return hand_out(request, data, Handout.Kind.COURSE, about=case, name=name)
 
 
 def file_name(program: Program, kind: str) -> str:
     return f"{kind}-{program.case.patient.record}-v{program.version}.pdf"
+
+
+def hand_out(
+    request: HttpRequest,
+    data: bytes,
+    kind: Handout.Kind,
+    *,
+    about: Program | Visit | Case,
+    name: str,
+) -> HttpResponse:
+    """Keep a sheet, write its printing into the trail, and answer with it: all or nothing."""
+    for_patient = isinstance(about, Program)
+    language = about.case.patient.language if for_patient else translation.get_language()
+    with transaction.atomic(savepoint=False):
+        kept = Handout.objects.keep(
+            data, kind=kind, about=about, language=language, name=name, by=request.user
+        )
+        record(request.user, "printed", about, what=kind.value, sha=kept.mark)
+    return as_pdf(data, name)
 
 
 def as_pdf(data: bytes, name: str) -> HttpResponse:

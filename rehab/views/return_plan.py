@@ -5,14 +5,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
-from rehab.models import ThresholdChange
+from rehab.models import Handout, ThresholdChange
 from rehab.printing import gather
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.return_plan import return_plan_pdf
-from rehab.views.prints import as_pdf, file_name, refused
+from rehab.views.prints import file_name, hand_out, refused
 
 
 @require_safe
@@ -27,5 +26,5 @@ def return_plan(request: HttpRequest, pk: int) -> HttpResponse:
         data = return_plan_pdf(sheet, gather.paper_for(program))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", program, what="return plan")
-    return as_pdf(data, file_name(program, "return-plan"))
+    name = file_name(program, "return-plan")
+    return hand_out(request, data, Handout.Kind.RETURN_PLAN, about=program, name=name)

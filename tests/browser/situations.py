@@ -21,7 +21,7 @@ from cases.models import (
 )
 from clinic.models import Staff
 from rehab.clinical.ladder import Policy, Stage
-from rehab.models import DiaryDay, Program, ThresholdChange
+from rehab.models import DiaryDay, Handout, Program, ThresholdChange
 from tests.factories.cases import (
     create_appointment,
     create_case,
@@ -144,8 +144,17 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     screen_again(overdue, today)
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
     own = ThresholdChange.make("prtee_drop", 11, reason="Agreed in the team.", by=lead)
+    kept = Handout.objects.keep(
+        b"%PDF-1.4 as it was",
+        kind=Handout.Kind.HOME_PROGRAM,
+        about=program,
+        language="en",
+        name="home-program.pdf",
+        by=lead,
+    )
     return {
         "case": case.pk,
+        "handout": kept.pk,
         "case with a draft program": drafted.case_id,
         "patient": case.patient_id,
         "draft visit": draft.pk,
@@ -166,6 +175,8 @@ NUMBERS = {
     "cases:case_new": ["patient"],
     "rehab:papers": ["patient"],
     "rehab:appointment_card": ["patient"],
+    "rehab:handouts": ["patient"],
+    "rehab:handout": ["handout"],
     "cases:case_close": ["case with a draft program"],
     "cases:intake": ["case"],
     "cases:screening": ["case", "case with a draft program"],
@@ -212,6 +223,7 @@ PAPER = {
     "rehab:return_plan_pdf",
     "rehab:visit_record",
     "rehab:course_pdf",
+    "rehab:handout",
 }
 
 # Sent as a file to keep, not shown.

@@ -9,6 +9,7 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from clinic.models import AuditEvent, Clinic
+from rehab.models import Handout
 from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
 from tests.factories.clinic import create_front_desk
 from tests.factories.rehab import create_draft, create_issued
@@ -48,7 +49,8 @@ def test_each_print_is_one_row_of_the_audit_trail(
     events = AuditEvent.objects.filter(verb="printed").values_list(
         "actor", "object_type", "object_id", "detail"
     )
-    assert list(events) == [(front_desk.pk, "program", program.pk, {"what": what})]
+    detail = {"what": what, "sha": Handout.objects.get().mark}
+    assert list(events) == [(front_desk.pk, "program", program.pk, detail)]
 
 
 @pytest.mark.parametrize("view", VIEWS)

@@ -14,7 +14,7 @@ from rehab.clinical.ladder import Policy, Stage
 from rehab.clinical.progression import Decision as Verdict
 from rehab.clinical.progression import LoadStep, Proposal, propose
 from rehab.inputs import arm_today
-from rehab.models import Program, StageCheck
+from rehab.models import Handout, Program, StageCheck
 from tests.factories.cases import create_case, create_patient
 from tests.factories.clinic import create_front_desk
 from tests.factories.rehab import create_draft, create_issued
@@ -195,7 +195,7 @@ def test_the_plan_is_printed_and_the_trail_has_it(signed_in, front_desk, planned
     event = AuditEvent.objects.get(verb="printed")
     assert answer["Content-Disposition"] == 'inline; filename="return-plan-0217-v2.pdf"'
     assert (event.actor, event.object_id, event.detail) == (
-        front_desk, planned.pk, {"what": "return plan"},
+        front_desk, planned.pk, {"what": "return plan", "sha": Handout.objects.get().mark},
     )  # fmt: skip
     assert "7 next 18 10 60 %" in text_of(answer.content)
 

@@ -1,0 +1,145 @@
+"""The sheets that were handed out: each is kept as it was, whatever is changed afterwards."""
+
+import hashlib
+from typing import Self
+
+from django.db import models, transaction
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from cases.models import Case, Patient, Visit
+from clinic.constraints import Sealed
+from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.roles import Capability
+from rehab.models.program import Program
+
+
+def digest(data: bytes) -> str:
+    """The SHA-256 of a file in hexadecimal figures (NIST FIPS 180-4)."""
+    return hashlib.sha256(data).hexdigest()
+
+
+class Altered(ValueError):
+    """The stored bytes are not those that were handed out."""
+
+
+class HandoutFile(ClinicOwned):
+    """The bytes of one sheet, in a table of their own: a list of what was handed out never loads them."""
+
+    sha256 = models.CharField(_("SHA-256"), max_length=64)
+    content = models.BinaryField(_("content"))
+
+    class Meta:
+        verbose_name = _("file of a handout")
+        verbose_name_plural = _("files of handouts")
+        constraints = [
+            models.UniqueConstraint(name="handout_file_once", fields=["clinic", "sha256"]),
+            Sealed(name="handout_file_stays", by=""),
+        ]
+
+    def __str__(self) -> str:
+        return self.sha256[:12]
+
+
+class HandoutQuerySet(ClinicQuerySet):
+    def shown_to(self, user: Staff) -> Self:
+        """What the person might print themselves: the front desk no record of a visit and no course."""
+        kinds = [kind for kind in Handout.Kind if user.may(kind.needs)]
+        return self.of(user.clinic).filter(kind__in=kinds)
+
+    def given_to(self, patient: Patient) -> Self:
+        """All of one patient, the newest first."""
+        rows = self.filter(patient=patient).select_related("case", "program", "printed_by")
+        return rows.order_by("-printed_at", "-pk")
+
+    def with_bytes(self) -> Self:
+        return self.select_related("file")
+
+    @transaction.atomic(savepoint=False)
+    def keep(
+        self,
+        data: bytes,
+        *,
+        kind: "Handout.Kind",
+        about: Program | Visit | Case,
+        language: str,
+        name: str,
+        by: Staff,
+    ) -> "Handout":
+        """Keep a sheet about a program, a visit or a case; bytes kept before are not stored twice."""
+        case = about if isinstance(about, Case) else about.case
+        file, _new = HandoutFile.objects.get_or_create(
+            clinic_id=case.clinic_id, sha256=digest(data), defaults={"content": data}
+        )
+        return self.create(
+            patient_id=case.patient_id,
+            clinic_id=case.clinic_id,
+            case=case,
+            program=about if isinstance(about, Program) else None,
+            kind=kind,
+            printed_by=by,
+            language=language,
+            name=name,
+            sha256=file.sha256,
+            size=len(data),
+            file=file,
+        )
+
+
+class Handout(ClinicOwned):
+    """One sheet as it was printed for one patient, and the mark by which its bytes are known again."""
+
+    belongs_to = "patient"
+
+    class Kind(models.TextChoices):
+        HOME_PROGRAM = "home program", _("home program")
+        DIARY_PAGE = "diary page", _("diary page")
+        RETURN_PLAN = "return plan", _("return plan")
+        VISIT_RECORD = "visit record", _("record of a visit")
+        COURSE = "course", _("course")
+
+        @property
+        def needs(self) -> Capability:
+            clinical = self in (Handout.Kind.VISIT_RECORD, Handout.Kind.COURSE)
+            return Capability.READ_CLINICAL if clinical else Capability.PRINT
+
+    patient = models.ForeignKey(Patient, on_delete=models.PROTECT, related_name="handouts")
+    case = models.ForeignKey(
+        Case, null=True, blank=True, on_delete=models.PROTECT, related_name="handouts"
+    )
+    program = models.ForeignKey(
+        Program, null=True, blank=True, on_delete=models.PROTECT, related_name="handouts"
+    )
+    kind = models.CharField(_("sheet"), max_length=20, choices=Kind)
+    printed_at = models.DateTimeField(_("printed"), default=timezone.now)
+    printed_by = models.ForeignKey(
+        Staff, on_delete=models.PROTECT, related_name="+", verbose_name=_("printed by")
+    )
+    language = models.CharField(_("language"), max_length=10)
+    name = models.CharField(_("file name"), max_length=120)
+    sha256 = models.CharField(_("SHA-256"), max_length=64)
+    size = models.PositiveIntegerField(_("size in bytes"))
+    file = models.ForeignKey(HandoutFile, on_delete=models.PROTECT, related_name="+")
+
+    objects = HandoutQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("handout")
+        verbose_name_plural = _("handouts")
+        indexes = [models.Index(name="handout_of_patient", fields=["patient", "-printed_at"])]
+        constraints = [Sealed(name="handout_stays", by="")]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def mark(self) -> str:
+        """Enough of the SHA-256 to tell two sheets apart in the audit trail."""
+        return self.sha256[:12]
+
+    def as_it_was(self) -> bytes:
+        """The very bytes. Raises Altered when they are not those that were handed out."""
+        data = bytes(self.file.content)
+        if digest(data) != self.sha256:
+            raise Altered(self.name)
+        return data
