@@ -41,13 +41,14 @@ def _filled_in(value):
         return written(value)
     if isinstance(value, Sentence | str):
         return say(value)
-    return value
+    return number_format(value) if isinstance(value, float) else value
 
 
 @register.filter
 def written(value: dt.date | None) -> str:
     """A date, or a moment's date in the clinic's own time: 12 Mar 2026."""
-    return date_format(_local(value), "j M Y") if value else ""
+    # The format is a message too: Spanish writes its months small, 12 mar 2026.
+    return date_format(_local(value), gettext("j M Y")) if value else ""
 
 
 @register.filter

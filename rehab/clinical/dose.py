@@ -113,9 +113,9 @@ class Dose:
         return self.repetitions is not None, self.hold_s is not None
 
     def _values(self) -> dict[str, object]:
-        kg = "" if self.load_kg is None else f"{self.load_kg:g}"
+        kg = None if self.load_kg is None else _short(self.load_kg)
         known = {"sets": self.sets, "reps": self.repetitions, "hold": self.hold_s, "kg": kg}
-        return {name: value for name, value in known.items() if value not in (None, "")}
+        return {name: value for name, value in known.items() if value is not None}
 
     def _tempo(self) -> tuple[Sentence, ...]:
         if self.up_s and self.down_s:
@@ -134,3 +134,8 @@ class Dose:
         if self.rest_s is None:
             return ()
         return (say("Rest %(rest)s seconds between sets.", rest=self.rest_s),)
+
+
+def _short(kg: float) -> float:
+    """Return a load as a number that is written 1.2 or 2, never 2.0: the page sets its decimal sign."""
+    return int(kg) if kg == int(kg) else float(f"{kg:g}")

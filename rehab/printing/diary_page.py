@@ -258,4 +258,4 @@ def _line(cells: list[Flowable], fixed: tuple, paper: Paper) -> Table:
 
 
 def _day(day: datetime.date) -> str:
-    return unbroken(f"{date_format(day, 'D')} {date_format(day, 'j M')}")
+    return unbroken(date_format(day, gettext("D j M")))

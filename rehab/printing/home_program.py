@@ -156,7 +156,8 @@ def _pain_row(level: advice.PainLevel, look: Styles, paper: Paper) -> Table:
         style=TableStyle([*BARE, ("TOPPADDING", (0, 0), (0, 0), paper.scaled(3.5))]),
         hAlign="LEFT",
     )
-    joined = f" {gettext('Or:')} " if level.shape != "full" else " "
+    either = gettext("Or:")
+    joined = f" {either} " if level.shape != "full" else " "
     when = joined.join(markup(sentence) for sentence in level.when)
     told = Paragraph(f"{when} <b>{markup(level.act)}</b>", look.body)
     level_words = [para(level.span, look.figure), mark] if level.span else [mark]
@@ -209,13 +210,15 @@ def _exercises(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]
 def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -> Flowable:
     """One exercise, moved to the next page whole rather than cut; one taller than a page goes on."""
     title = Paragraph(f"{number}. {markup(exercise.name)}", look.head)
+    # Not inside an f-string, where makemessages finds no message.
+    start, yours = gettext("Start."), gettext("For you.")
     main = [
         *_dose(exercise, look, paper),
-        Paragraph(f"<b>{gettext('Start.')}</b> {markup(exercise.start)}", look.body),
+        Paragraph(f"<b>{start}</b> {markup(exercise.start)}", look.body),
         *numbered(exercise.steps, look.item),
     ]
     if exercise.remark:
-        main.append(Paragraph(f"<b>{gettext('For you.')}</b> {markup(exercise.remark)}", look.body))
+        main.append(Paragraph(f"<b>{yours}</b> {markup(exercise.remark)}", look.body))
     return KeepTogether(
         [
             Rule(paper.width, before=paper.scaled(12)),

@@ -22,6 +22,8 @@ from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import INK, RULE, Words, beside, bullets, markup, name, para, together, unbroken
 
 NEXT = HexColor("#e3e3df")
+# What head and foot take of a page beyond its edge, in points.
+RUNNING = 28
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,9 +76,16 @@ def return_plan_story(plan: ReturnPlan, paper: Paper) -> list[Flowable]:
     table, source = _table(plan, look, paper), para(_source(plan), look.note)
     steps = [para(_lead(plan), look.lead), gap, table, gap, source]
     if paper.margin:
-        # The rule stands beside the steps, so that all of it is on one page.
-        return beside([*opening, *steps], _rules(plan, look), paper)
+        rules = _rules(plan, look)
+        if _height(rules, paper.margin) < paper.size[1] - 2 * paper.edge - RUNNING:
+            # The rule stands beside the steps, so that all of it is on one page.
+            return beside([*opening, *steps], rules, paper)
     return [*opening, *steps, *_rules_below(plan, look)]
+
+
+def _height(parts: Sequence[Flowable], width: float) -> float:
+    """The height of parts in the margin: a longer language may not fit beside the steps."""
+    return sum(part.wrap(width - 10, 0)[1] for part in parts)
 
 
 def _source(plan: ReturnPlan) -> str:

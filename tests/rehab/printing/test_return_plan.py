@@ -7,6 +7,7 @@ import pytest
 
 from rehab.clinical.lifting import Grip, lifting_steps
 from rehab.clinical.returning import INTERVAL_STEPS, return_steps
+from rehab.printing import return_plan
 from rehab.printing.advice import stop_signs
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.paper import LARGE, LETTER, Paper
@@ -82,6 +83,13 @@ def test_every_step_of_lifting_is_on_the_sheet_with_its_weight_and_grip(paper):
 @pytest.mark.parametrize("paper", [PAPERS[0], PAPERS[2]])
 def test_all_steps_and_the_rule_fit_on_one_page(plan, paper):
     assert len(opened(printed(plan, paper)).pages) == 1
+
+
+def test_rules_too_long_for_the_margin_go_below_the_steps(monkeypatch):
+    monkeypatch.setattr(return_plan, "extras", lambda plan: ("A long rule. " * 20,) * 4)
+
+    texts = page_texts(return_plan_pdf(a_plan(), PAPERS[0]))
+    assert [place for place, text in enumerate(texts) if "A long rule." in text] == [1]
 
 
 def test_only_the_next_step_is_marked():
