@@ -1,0 +1,154 @@
+"""What a Spanish-speaking patient gets on paper is Spanish throughout."""
+
+import ast
+import re
+from pathlib import Path
+
+import polib
+import pytest
+from django.utils import translation
+
+from clinic.evidence import Status
+from clinic.templatetags.clinic_tags import say, written
+from rehab.clinical.dose import Dose
+from rehab.clinical.exercises import CARDS, COMMON
+from rehab.clinical.lifting import Grip
+from rehab.clinical.stages import STAGES
+from rehab.clinical.week_plan import DAYS
+from rehab.printing.diary_page import diary_page_pdf
+from rehab.printing.home_program import home_program_pdf
+from rehab.printing.paper import LARGE, Paper
+from tests.rehab.printing.sheets import TODAY, a_diary, a_program, an_exercise, opened, text_of
+from tests.rehab.printing.test_diary_page import diary_paper
+from tests.rehab.printing.test_return_plan import PAPERS, a_plan, lifting, printed
+
+ROOT = Path(__file__).parents[3]
+CATALOG = ROOT / "clinic" / "locale" / "es" / "LC_MESSAGES"
+PRINTED = [
+    "home_program",
+    "home_opening",
+    "advice",
+    "diary_page",
+    "return_plan",
+    "paper",
+    "figures",
+]
+SHEETS = [
+    *(ROOT / "rehab" / "printing" / f"{name}.py" for name in PRINTED),
+    ROOT / "rehab" / "clinical" / "dose.py",
+]
+MARKERS = {"gettext", "ngettext", "say", "_"}
+PLACE = re.compile(r"%\(\w+\)s|</?b>")
+
+
+@pytest.fixture(scope="module")
+def catalog() -> polib.POFile:
+    return polib.pofile(str(CATALOG / "django.po"))
+
+
+def messages_of(path: Path) -> set[str]:
+    """The messages that a module marks, those in an f-string too."""
+    calls = (node for node in ast.walk(ast.parse(path.read_text())) if isinstance(node, ast.Call))
+    marked = (call.args[0] for call in calls if getattr(call.func, "id", "") in MARKERS)
+    return {text.value for text in marked if isinstance(text, ast.Constant)}
+
+
+@pytest.mark.parametrize("path", SHEETS, ids=lambda path: path.stem)
+def test_every_message_of_a_sheet_has_a_spanish_one(path, catalog):
+    found = messages_of(path)
+
+    assert len(found) > 1
+    assert found - {entry.msgid for entry in catalog} == set()
+
+
+def test_every_word_of_the_tables_on_paper_has_a_spanish_one(catalog):
+    cards = {
+        text
+        for card in CARDS
+        for text in (
+            card.name, card.start, *card.steps, card.usual_mistake, card.caution, card.equipment,
+        )
+    } - {""}  # fmt: skip
+    tables = {*COMMON, *DAYS, *(row.aim for row in STAGES), *map(str, Status), *map(str, Grip)}
+
+    assert (cards | tables) - {entry.msgid for entry in catalog} == set()
+
+
+def test_a_translation_keeps_the_places_of_its_message(catalog):
+    changed = [
+        entry.msgid
+        for entry in catalog
+        for text in entry.msgstr_plural.values() or (entry.msgstr,)
+        if sorted(PLACE.findall(text)) != sorted(PLACE.findall(entry.msgid))
+    ]
+    assert changed == []
+
+
+def test_every_message_is_translated_and_none_is_fuzzy(catalog):
+    assert (catalog.untranslated_entries(), catalog.fuzzy_entries()) == ([], [])
+
+
+def test_the_compiled_catalog_agrees_with_the_text(catalog):
+    compiled = polib.mofile(str(CATALOG / "django.mo"))
+
+    assert {
+        (entry.msgid, entry.msgstr, tuple(entry.msgstr_plural.items())) for entry in compiled
+    } == {(entry.msgid, entry.msgstr, tuple(entry.msgstr_plural.items())) for entry in catalog}
+
+
+def test_the_dose_has_a_decimal_comma():
+    dose = Dose(sets=3, repetitions=15, load_kg=1.2)
+    with translation.override("es"):
+        said = [say(dose.headline()), say(dose.in_words())]
+
+    assert said == ["3 × 15, 1,2 kg", "Haga 3 series de 15 repeticiones con 1,2 kg."]
+
+
+def test_a_whole_load_has_no_decimals():
+    assert say(Dose(sets=3, repetitions=15, load_kg=2.0).headline()) == "3 × 15, 2 kg"
+
+
+def test_a_date_has_its_month_in_small_letters():
+    with translation.override("es"):
+        assert written(TODAY) == "12 mar 2026"
+
+
+def test_one_exercise_is_counted_as_one():
+    texts = [
+        text_of(home_program_pdf(a_program(language="es", count=count), Paper()))
+        for count in (1, 2)
+    ]
+    assert [re.search(r"Tiene (.*?)\.", text)[1] for text in texts] == [
+        "1 ejercicio",
+        "2 ejercicios",
+    ]
+
+
+@pytest.mark.parametrize("body", [Paper().body, LARGE])
+def test_a_home_program_of_every_card_can_be_set(body):
+    exercises = tuple(an_exercise(card) for card in CARDS)
+    text = text_of(
+        home_program_pdf(a_program(language="es", exercises=exercises), Paper(body=body))
+    )
+
+    names = [f"{number}. " for number in range(1, len(CARDS) + 1)]
+    assert [name for name in names if name not in text] == []
+    assert [
+        word for word in ("Programa para la casa", "jueves, 26 mar 2026") if word not in text
+    ] == []
+
+
+@pytest.mark.parametrize("plan", [a_plan(language="es"), lifting(language="es")])
+@pytest.mark.parametrize("paper", [PAPERS[0], PAPERS[2]])
+def test_a_return_plan_fits_on_one_page(plan, paper):
+    assert len(opened(printed(plan, paper)).pages) == 1
+
+
+def test_a_diary_names_its_days_in_spanish():
+    text = text_of(diary_page_pdf(a_diary(language="es"), diary_paper(Paper())))
+
+    assert [day for day in ("jue 12 mar", "vie 13 mar", "dom 15 mar") if day not in text] == []
+
+
+def test_two_weeks_of_a_diary_fit_on_one_page():
+    assert len(opened(diary_page_pdf(a_diary(language="es"), diary_paper(Paper()))).pages) == 1
