@@ -17,6 +17,7 @@ from rehab.views import (
     prints,
     program,
     return_plan,
+    self_check,
     thresholds,
     visit,
 )
@@ -34,6 +35,7 @@ case_urls = [
     path("course/", course.course, name="course"),
     path("ladder/", history.history, name="history"),
     path("course.pdf", prints.course, name="course_pdf"),
+    path("self-check.pdf", self_check.self_check, name="self_check"),
 ]
 
 # /visits/<pk>/

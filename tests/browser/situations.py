@@ -208,6 +208,7 @@ NUMBERS = {
     "rehab:catalog_card": ["exercise", "own exercise"],
     "rehab:catalog_change": ["own exercise"],
     "rehab:course_pdf": ["case"],
+    "rehab:self_check": ["case"],
 }
 POST_ONLY = {
     "clinic:sign_out",
@@ -224,6 +225,7 @@ PAPER = {
     "rehab:visit_record",
     "rehab:course_pdf",
     "rehab:handout",
+    "rehab:self_check",
 }
 
 # Sent as a file to keep, not shown.

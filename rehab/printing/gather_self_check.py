@@ -1,0 +1,30 @@
+"""From a case to its self-check sheet."""
+
+import datetime
+
+from django.utils import timezone
+
+from cases.models import Case
+
+from .gather import ELBOWS, contact
+from .paper import LARGE, NORMAL, Paper
+from .self_check import SelfCheck
+
+
+def self_check(case: Case, *, now: datetime.datetime) -> SelfCheck:
+    """Name, record number and affected side: everybody who prints may see these."""
+    return SelfCheck(
+        clinic=contact(case.clinic),
+        patient=str(case.patient),
+        record=case.patient.record,
+        affected=case.affected,
+        elbow=ELBOWS[case.affected],
+        language=case.patient.language,
+        on=timezone.localdate(now),
+    )
+
+
+def paper_of(case: Case) -> Paper:
+    """A4 in the patient's print size; a case need not have a program yet."""
+    large = case.patient.print_size == case.patient.PrintSize.LARGE
+    return Paper(body=LARGE if large else NORMAL)

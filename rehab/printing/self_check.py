@@ -1,0 +1,169 @@
+"""The tests that a patient repeats at home, alone or with a partner, with room for the answers.
+
+Order and fields are those of the battery's form, so the answers are typed back from top to bottom.
+The sheet says nothing about what the answers mean.
+"""
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.utils import translation
+from django.utils.translation import gettext
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
+
+from cases.clinical.findings import ExpectedFinding, Performer, expected_findings
+from cases.clinical.maneuver import ProvocationTest
+from cases.clinical.palpation import POINTS
+from cases.clinical.sides import Side
+from clinic.templatetags.clinic_tags import say
+
+from . import advice
+from . import self_check_rows as rows
+from . import self_check_words as words
+from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .pieces import BARE, Words, bullets, name, numbered, para, together, unbroken
+
+
+@dataclass(frozen=True, kw_only=True)
+class SelfCheck:
+    """Everything the sheet says; of the record only whose arm it is and which one hurts."""
+
+    clinic: ClinicContact
+    patient: str
+    record: str
+    affected: Side
+    elbow: Words
+    language: str
+    on: datetime.date
+
+    @property
+    def asked(self) -> tuple[ExpectedFinding, ...]:
+        """The answers in the order of the form; a partner leaves out no other tests."""
+        return expected_findings(self.affected, performer=Performer.SELF)
+
+    @property
+    def tests(self) -> tuple[ProvocationTest, ...]:
+        return tuple(dict.fromkeys(expected.test for expected in self.asked))
+
+    @property
+    def sides(self) -> tuple[Side, Side]:
+        return self.affected.other, self.affected
+
+
+def self_check_pdf(sheet: SelfCheck, paper: Paper, *, invariant: bool = False) -> bytes:
+    """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
+    with translation.override(sheet.language):
+        running = Running(
+            title=gettext("Self-check"),
+            clinic=sheet.clinic,
+            patient=sheet.patient,
+            record=sheet.record,
+            on=sheet.on,
+            version=None,
+        )
+        return pdf(lambda: self_check_story(sheet, paper), running, paper, invariant=invariant)
+
+
+def self_check_story(sheet: SelfCheck, paper: Paper) -> list[Flowable]:
+    look = styles(paper.body)
+    story = _opening(sheet, look, paper)
+    for number, test in enumerate(sheet.tests, start=1):
+        story += _test(sheet, number, test, look, paper)
+    return [*story, _points(sheet, look, paper), *_closing(sheet, look)]
+
+
+def _opening(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
+    about = gettext("%(elbow)s · self-check at home") % {"elbow": say(sheet.elbow)}
+    lists = (
+        (gettext("While you test"), words.WHILE_TESTING),
+        (gettext("Stop at once if"), words.stop_signs()),
+        (gettext("What to tick"), words.ANSWERS),
+    )
+    return [
+        name(sheet.patient, look),
+        para(about, look.soft),
+        para(gettext("Check your arm, write it down, bring it back."), look.lead),
+        _not_today(sheet, look),
+        *(together(title, bullets(items, look.item), look) for title, items in lists),
+        _resting(look, paper),
+    ]
+
+
+def _not_today(sheet: SelfCheck, look: Styles) -> Flowable:
+    calls = (advice.HELP_WHERE, advice.emergency(sheet.clinic.emergency_phone), words.SURGERY)
+    title = gettext("Do not test, and get help at once, if")
+    told = [para(sentence, look.body) for sentence in calls]
+    return together(title, [*bullets(advice.HELP_TODAY, look.item), Spacer(1, 5), *told], look)
+
+
+def _resting(look: Styles, paper: Paper) -> Flowable:
+    """Pain at rest, then who tests: the first two fields of the form."""
+    label = gettext("Pain at rest now")
+    told = [para(sentence, look.body) for sentence in words.RESTING]
+    parts = [rows.date_line(look, paper), rows.rating(label, look, paper), Spacer(1, 6), *told]
+    who = rows.performer_line(look, paper)
+    return together(gettext("First: does your arm hurt at rest?"), [*parts, who], look)
+
+
+def _test(
+    sheet: SelfCheck, number: int, test: ProvocationTest, look: Styles, paper: Paper
+) -> list[Flowable]:
+    """How a test is done, beside its drawings, and a row for each answer."""
+    what = {"number": number, "name": say(words.NAMES[test.code])}
+    title = gettext("Test %(number)s: %(name)s") % what
+    pictures = rows.positions(test.code, sheet.affected, look, paper)
+    taught = _taught(numbered(test.plain, look.item), pictures, paper)
+    labels = [_label(expected, sheet) for expected in sheet.asked if expected.test is test]
+    answers, remark = rows.answer_rows(labels, look, paper), rows.remark(look, paper)
+    gap = Spacer(1, paper.scaled(6))
+    if paper.large:
+        return [together(title, [*taught, gap], look), *answers, KeepTogether(remark)]
+    return [together(title, [*taught, gap, *answers, *remark], look)]
+
+
+def _taught(steps: Sequence[Flowable], pictures: Table, paper: Paper) -> list[Flowable]:
+    if paper.large:
+        return [*steps, Spacer(1, paper.scaled(4)), pictures]
+    across = sum(pictures._colWidths)
+    style = TableStyle([*BARE, ("RIGHTPADDING", (0, 0), (0, 0), 8)])
+    widths = [paper.width - across, across]
+    return [Table([[list(steps), pictures]], colWidths=widths, style=style, hAlign="LEFT")]
+
+
+def _label(expected: ExpectedFinding, sheet: SelfCheck) -> str:
+    arm = _arm(expected.side, sheet)
+    if expected.finger is None:
+        return arm
+    finger = say(words.FINGERS[expected.finger])
+    return gettext("%(arm)s, %(finger)s") % {"arm": arm, "finger": finger}
+
+
+def _arm(side: Side, sheet: SelfCheck) -> str:
+    sore = side is sheet.affected
+    if side is Side.LEFT:
+        return gettext("Left, sore") if sore else gettext("Left")
+    return gettext("Right, sore") if sore else gettext("Right")
+
+
+def _points(sheet: SelfCheck, look: Styles, paper: Paper) -> Flowable:
+    """The points that can be found without an examiner; of each the sore arm last, as in the form."""
+    found = [words.POINTS[point.code] for point in POINTS if not point.needs_examiner]
+    asked = [
+        rows.rating(f"{_arm(side, sheet)}: {say(where)}", look, paper)
+        for where in found
+        for side in sheet.sides
+    ]
+    told = para(gettext("Press each spot. Circle how much it hurts, 0–10."), look.body)
+    return together(gettext("Two spots to press"), [told, *asked], look)
+
+
+def _closing(sheet: SelfCheck, look: Styles) -> list[Flowable]:
+    phone = {"phone": unbroken(sheet.clinic.phone)}
+    told = (
+        gettext("Bring this sheet to your next visit. Questions? Call us on %(phone)s.") % phone,
+        advice.CAUTION[0],
+    )
+    parts = [para(sentence, look.body) for sentence in told]
+    done = together(gettext("When you are done"), parts, look)
+    return [done, para(words.SOURCES, look.note)]

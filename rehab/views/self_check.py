@@ -1,0 +1,30 @@
+"""The self-check sheet of a case as PDF."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from cases.access import case_or_404
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from rehab.printing import gather_self_check
+from rehab.printing.fonts import CannotPrint
+from rehab.printing.self_check import self_check_pdf
+from rehab.views.prints import as_pdf, refused
+
+
+@require_safe
+@allow(Capability.PRINT)
+def self_check(request: HttpRequest, pk: int) -> HttpResponse:
+    """A closed case has nothing left to check."""
+    case = case_or_404(request.user, pk)
+    if not case.is_open:
+        raise Http404("the case is closed")
+    sheet = gather_self_check.self_check(case, now=timezone.now())
+    try:
+        data = self_check_pdf(sheet, gather_self_check.paper_of(case))
+    except CannotPrint as refusal:
+        return refused(request, refusal)
+    record(request.user, "printed", case, what="self-check sheet")
+    return as_pdf(data, f"self-check-{case.patient.record}-{sheet.on:%Y-%m-%d}.pdf")

@@ -1,0 +1,71 @@
+"""Printing the self-check sheet of a case."""
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from clinic.models import AuditEvent
+from tests.factories.cases import create_case, create_patient
+from tests.factories.clinic import create_front_desk
+from tests.rehab.printing.sheets import sizes_of, text_of
+
+
+@pytest.fixture
+def case(physiotherapist):
+    patient = create_patient(clinic=physiotherapist.clinic, record_number=217)
+    return create_case(lead=physiotherapist, patient=patient)
+
+
+def sheet(case) -> str:
+    return reverse("rehab:self_check", args=[case.pk])
+
+
+def test_the_sheet_is_printed_before_any_program_and_the_trail_has_it(signed_in, front_desk, case):
+    answer = signed_in(front_desk).get(sheet(case))
+
+    event = AuditEvent.objects.get(verb="printed")
+    name = f"self-check-0217-{timezone.localdate():%Y-%m-%d}.pdf"
+    assert answer["Content-Disposition"] == f'inline; filename="{name}"'
+    assert (event.actor, event.object_id, event.detail) == (
+        front_desk, case.pk, {"what": "self-check sheet"},
+    )  # fmt: skip
+    assert text_of(answer.content).startswith(f"{case.patient} Right elbow · self-check at home")
+
+
+@pytest.mark.parametrize(("size", "smallest"), [("normal", 12), ("large", 18)])
+def test_it_is_printed_in_the_patients_size(signed_in, front_desk, case, size, smallest):
+    case.patient.print_size = size
+    case.patient.save()
+
+    assert sorted(sizes_of(signed_in(front_desk).get(sheet(case)).content))[1] == smallest
+
+
+@pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
+def test_everybody_of_the_clinic_may_print_it(request, signed_in, case, role):
+    assert signed_in(request.getfixturevalue(role)).get(sheet(case)).status_code == 200
+
+
+def test_of_another_clinic_there_is_no_sheet(signed_in, front_desk, case):
+    assert signed_in(create_front_desk()).get(sheet(case)).status_code == 404
+    assert signed_in(front_desk).post(sheet(case)).status_code == 405
+
+
+def test_a_closed_case_has_no_sheet_and_no_link_to_one(signed_in, physiotherapist, case):
+    browser = signed_in(physiotherapist)
+    page = reverse("rehab:case", args=[case.pk])
+    linked = sheet(case) in browser.get(page).content.decode()
+    case.discharge(on=timezone.localdate(), reason="recovered")
+
+    assert linked
+    assert sheet(case) not in browser.get(page).content.decode()
+    assert browser.get(sheet(case)).status_code == 404
+
+
+def test_a_name_that_can_not_be_printed_is_refused_in_words(signed_in, front_desk, case):
+    case.patient.family_name = "王"
+    case.patient.save()
+
+    answer = signed_in(front_desk).get(sheet(case))
+
+    assert answer.status_code == 422
+    assert not AuditEvent.objects.filter(verb="printed").exists()
