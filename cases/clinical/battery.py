@@ -43,6 +43,7 @@ class Reading:
     done: int
     familiar: tuple[str, ...]
     familiar_other_side: tuple[str, ...]
+    performed: Sentence | None
     resting: Sentence | None
     summary: tuple[Sentence, ...]
     agreement: tuple[Sentence, ...]
@@ -59,11 +60,11 @@ class Reading:
     @property
     def sentences(self) -> tuple[Sentence, ...]:
         """Everything in the order in which it is read; the caveat always closes it."""
-        resting = () if self.resting is None else (self.resting,)
+        before = tuple(said for said in (self.performed, self.resting) if said is not None)
         practice = () if self.practice is None else (self.practice,)
         found = (*self.summary, *self.agreement, *self.compared)
         body = (*found, *self.raised, *self.questions, *self.next)
-        return (*resting, *body, *practice, self.caveat)
+        return (*before, *body, *practice, self.caveat)
 
 
 PRACTICE = say(
@@ -112,6 +113,7 @@ def read_battery(
         done=_done(read),
         familiar=familiar,
         familiar_other_side=_familiar_codes(findings, affected.other),
+        performed=_PERFORMED[performer],
         resting=_resting(resting_pain),
         summary=_summary(read),
         agreement=(*points_in_words(points, affected), *apply_rules(AGREEMENT, read)),
@@ -163,6 +165,13 @@ def _missing(read: Round) -> int:
     spots = {finding.spot for finding in read.findings}
     wanted = expected_findings(read.affected, performer=read.performer)
     return sum(expected.spot not in spots for expected in wanted)
+
+
+_PERFORMED = {
+    Performer.CLINICIAN: None,
+    Performer.PARTNER: say(gettext_noop("Done with a partner, without a clinician.")),
+    Performer.SELF: say(gettext_noop("Done by the patient alone, without a clinician.")),
+}
 
 
 def _resting(pain: int) -> Sentence | None:

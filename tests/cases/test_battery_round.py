@@ -168,6 +168,21 @@ def test_without_an_examiner_supination_is_left_open(browser, visit, performer):
     assert reading(browser, visit).missing == 0
 
 
+@pytest.mark.parametrize(
+    ("performer", "sentences"),
+    [
+        ("self", ["Done by the patient alone, without a clinician."]),
+        ("partner", ["Done with a partner, without a clinician."]),
+        ("clinician", []),
+    ],
+)
+def test_a_round_at_home_says_that_no_clinician_did_it(browser, visit, performer, sentences):
+    post(browser, visit, {"performed_by": performer, WRIST: "none"}, **DONE)
+
+    page = browser.get(address(visit)).content.decode()
+    assert re.findall(r"Done [^<]*without a clinician\.", page) == sentences
+
+
 def test_a_test_that_needs_an_examiner_is_asked_about_without_one(browser, visit):
     post(browser, visit, {"performed_by": "self", "supination-right": "none"}, **DONE)
 

@@ -1,13 +1,19 @@
 """Printing the self-check sheet of a case."""
 
+import re
+
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from cases.forms.battery_rows import row_name
 from clinic.models import AuditEvent
-from tests.factories.cases import create_case, create_patient
+from rehab.printing.gather_self_check import self_check
+from tests.factories.cases import create_case, create_patient, create_visit
 from tests.factories.clinic import create_front_desk
 from tests.rehab.printing.sheets import sizes_of, text_of
+
+POINTS = [f"point-{code}-{side}" for code in ("epicondyle", "below") for side in ("left", "right")]
 
 
 @pytest.fixture
@@ -43,6 +49,18 @@ def test_it_is_printed_in_the_patients_size(signed_in, front_desk, case, size, s
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
 def test_everybody_of_the_clinic_may_print_it(request, signed_in, case, role):
     assert signed_in(request.getfixturevalue(role)).get(sheet(case)).status_code == 200
+
+
+def test_typed_back_from_top_to_bottom_the_form_asks_in_the_order_of_the_sheet(
+    signed_in, physiotherapist, case
+):
+    visit = create_visit(case=case)
+    page = signed_in(physiotherapist).get(reverse("cases:battery", args=[visit.pk]))
+    names = re.findall(r'name="battery-([^"]+)"', page.content.decode())
+    at_home = [row_name(expected) for expected in self_check(case, now=timezone.now()).asked]
+    on_paper = ["resting_pain", "performed_by", *at_home, *POINTS]
+
+    assert [name for name in dict.fromkeys(names) if name in on_paper] == on_paper
 
 
 def test_of_another_clinic_there_is_no_sheet(signed_in, front_desk, case):
