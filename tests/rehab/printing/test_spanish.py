@@ -78,8 +78,9 @@ def test_a_translation_keeps_the_places_of_its_message(catalog):
     changed = [
         entry.msgid
         for entry in catalog
-        for text in entry.msgstr_plural.values() or (entry.msgstr,)
-        if sorted(PLACE.findall(text)) != sorted(PLACE.findall(entry.msgid))
+        for form, text in (entry.msgstr_plural or {None: entry.msgstr}).items()
+        if sorted(PLACE.findall(text))
+        != sorted(PLACE.findall(entry.msgid_plural if form else entry.msgid))
     ]
     assert changed == []
 
