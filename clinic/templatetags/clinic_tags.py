@@ -36,12 +36,19 @@ def say(value) -> str:
     return gettext(text) if text else ""
 
 
+class _Number(float):
+    """A number that `%s` writes in the reader's language, and `%.1f` still rounds."""
+
+    def __str__(self) -> str:
+        return number_format(float(self))
+
+
 def _filled_in(value):
     if isinstance(value, dt.date):
         return written(value)
     if isinstance(value, Sentence | str):
         return say(value)
-    return number_format(value) if isinstance(value, float) else value
+    return _Number(value) if isinstance(value, float) else value
 
 
 @register.filter

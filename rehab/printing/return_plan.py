@@ -19,11 +19,23 @@ from .advice import PainLimits
 from .fonts import REGULAR
 from .marks import Blank
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import INK, RULE, Words, beside, bullets, markup, name, para, together, unbroken
+from .pieces import (
+    BARE,
+    INK,
+    RULE,
+    Words,
+    beside,
+    bullets,
+    markup,
+    name,
+    para,
+    together,
+    unbroken,
+)
 
 NEXT = HexColor("#e3e3df")
-# What head and foot take of a page beyond its edge, in points.
-RUNNING = 28
+# What head and foot take of a page beyond its edge, with the space between paragraphs, in points.
+RUNNING = 52
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,21 +83,26 @@ def return_plan_pdf(plan: ReturnPlan, paper: Paper, *, invariant: bool = False) 
 
 def return_plan_story(plan: ReturnPlan, paper: Paper) -> list[Flowable]:
     look = styles(paper.body)
-    opening = [name(plan.patient, look), Paragraph(_about(plan), look.soft)]
+    who, about = name(plan.patient, look), Paragraph(_about(plan), look.soft)
     gap = Spacer(1, paper.scaled(6))
     table, source = _table(plan, look, paper), para(_source(plan), look.note)
     steps = [para(_lead(plan), look.lead), gap, table, gap, source]
-    if paper.margin:
-        rules = _rules(plan, look)
-        if _height(rules, paper.margin) < paper.size[1] - 2 * paper.edge - RUNNING:
-            # The rule stands beside the steps, so that all of it is on one page.
-            return beside([*opening, *steps], rules, paper)
-    return [*opening, *steps, *_rules_below(plan, look)]
+    rules = _rules(plan, look)
+    if paper.margin and _fits(who, [about, *steps], rules, paper):
+        # The rule stands beside the steps, so that all of it is on one page.
+        above = Table([[who]], colWidths=[paper.width], style=TableStyle(BARE), hAlign="LEFT")
+        return [above, *beside([about, *steps], rules, paper)]
+    return [who, about, *steps, *_rules_below(plan, look)]
+
+
+def _fits(who: Flowable, main: Sequence[Flowable], rules: Sequence[Flowable], paper: Paper) -> bool:
+    """Whether steps and rules stand on one page: a long name or another language may be too high."""
+    tallest = max(_height(main, paper.column), _height(rules, paper.margin - 10))
+    return _height([who], paper.width) + tallest < paper.size[1] - 2 * paper.edge - RUNNING
 
 
 def _height(parts: Sequence[Flowable], width: float) -> float:
-    """The height of parts in the margin: a longer language may not fit beside the steps."""
-    return sum(part.wrap(width - 10, 0)[1] for part in parts)
+    return sum(part.wrap(width, 0)[1] for part in parts)
 
 
 def _source(plan: ReturnPlan) -> str:

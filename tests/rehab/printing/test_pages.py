@@ -1,0 +1,254 @@
+"""Every patient sheet as it lies on the page: where each sign is, how large, and in which type."""
+
+import io
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+
+import pdfplumber
+import pytest
+from reportlab.pdfgen.canvas import Canvas
+
+from rehab.clinical.exercises import CARDS
+from rehab.printing.diary_page import diary_page_pdf, diary_paper
+from rehab.printing.fonts import CannotPrint
+from rehab.printing.home_program import home_program_pdf
+from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
+from rehab.printing.return_plan import return_plan_pdf
+from tests.rehab.printing.sheets import a_diary, a_program, an_exercise, opened
+from tests.rehab.printing.test_return_plan import a_plan, lifting
+
+LONG_NAME = f"{'Maximiliana ' * 6}Theodora {'Schwarzenberg-' * 5}Oyelaran"
+GREEK_AND_CYRILLIC = "Δέσποινα Преображенская"
+REMARK = ("Take the stairs of the quay slowly and keep the strap outside. " * 64)[:4000]
+WORDY = tuple(an_exercise(card, remark="Hold the hammer short. " * 13) for card in CARDS[:12])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """How a sheet is set, its usual content and its worst, and the title of its file."""
+
+    set: Callable[..., bytes]
+    make: Callable[..., object]
+    worst: dict[str, object]
+    title: str
+
+    def printed(self, content: str, paper: Paper) -> bytes:
+        turned = diary_paper(paper) if self.set is diary_page_pdf else paper
+        return self.set(self.make(**self.contents()[content]), turned)
+
+    def contents(self) -> dict[str, dict[str, object]]:
+        return {
+            "usual": {},
+            "worst": {"patient": LONG_NAME, **self.worst},
+            "other letters": {"patient": GREEK_AND_CYRILLIC},
+        }
+
+
+SHEETS = {
+    "home program": Sheet(
+        set=home_program_pdf,
+        make=a_program,
+        worst={"exercises": WORDY, "remark": REMARK, "next_visit": None},
+        title="Home program 2, 0217",
+    ),
+    "diary page": Sheet(
+        set=diary_page_pdf,
+        make=a_diary,
+        worst={"days": 42, "sets": 10, "holds": True, "next_visit": None},
+        title="Diary 2, 0217",
+    ),
+    "racket plan": Sheet(set=return_plan_pdf, make=a_plan, worst={}, title="Return plan 12, 0217"),
+    "lifting plan": Sheet(
+        set=return_plan_pdf, make=lifting, worst={}, title="Return plan 12, 0217"
+    ),
+}
+PAPERS = {
+    f"{name} {body} pt": Paper(page=page, body=body)
+    for name, page in (("A4", A4), ("Letter", LETTER))
+    for body in (NORMAL, LARGE)
+}
+CONTENTS = ("usual", "worst", "other letters")
+
+on_each_paper = pytest.mark.parametrize("paper", PAPERS)
+each_sheet = pytest.mark.parametrize("sheet", SHEETS)
+with_each_content = pytest.mark.parametrize("content", CONTENTS)
+
+
+@cache
+def printed(sheet: str, content: str, paper: str) -> bytes:
+    return SHEETS[sheet].printed(content, PAPERS[paper])
+
+
+@cache
+def lines_of(sheet: str, content: str, paper: str) -> tuple[tuple[list[dict], ...], ...]:
+    """Page by page, the runs of text that stand on one line, each as its signs."""
+    with pdfplumber.open(io.BytesIO(printed(sheet, content, paper))) as pdf:
+        return tuple(tuple(runs(page.chars)) for page in pdf.pages)
+
+
+def runs(signs: list[dict]) -> list[list[dict]]:
+    """Signs that follow one another on one base line, without blanks."""
+    found: list[list[dict]] = []
+    for sign in signs:
+        if not sign["text"].strip():
+            continue
+        last = found[-1][-1] if found else None
+        follows = last and base(last) == base(sign) and 0 <= sign["x0"] - last["x1"] + 1 < 12
+        if follows:
+            found[-1].append(sign)
+        else:
+            found.append([sign])
+    return found
+
+
+def base(sign: dict) -> float:
+    return round(sign["matrix"][5], 1)
+
+
+def words(run: list[dict]) -> str:
+    return "".join(sign["text"] for sign in run)
+
+
+def ink(run: list[dict]) -> tuple[float, float, float, float]:
+    """Where a run of text lies: left, right, and from its depth to the height of its capitals.
+
+    The boxes of the type reach higher and lower than its letters do, so that boxes of lines that
+    are set apart would touch.
+    """
+    size = max(sign["size"] for sign in run)
+    return run[0]["x0"], run[-1]["x1"], base(run[0]) - 0.21 * size, base(run[0]) + 0.66 * size
+
+
+def cross(one: list[dict], other: list[dict]) -> bool:
+    left, right, low, high = ink(one)
+    its_left, its_right, its_low, its_high = ink(other)
+    beside = right <= its_left + 0.5 or its_right <= left + 0.5
+    return not (beside or high <= its_low + 0.1 or its_high <= low + 0.1)
+
+
+@each_sheet
+@with_each_content
+@on_each_paper
+def test_no_line_of_text_lies_on_another(sheet, content, paper):
+    crossed = [
+        (number, words(one), words(other))
+        for number, lines in enumerate(lines_of(sheet, content, paper), start=1)
+        for place, one in enumerate(lines)
+        for other in lines[place + 1 :]
+        if cross(one, other)
+    ]
+
+    assert crossed == []
+
+
+@each_sheet
+@with_each_content
+@on_each_paper
+def test_every_sign_lies_within_the_margins(sheet, content, paper):
+    asked = PAPERS[paper]
+    turned = diary_paper(asked) if sheet == "diary page" else asked
+    (across, tall), edge = turned.size, turned.edge
+    outside = [
+        words(run)
+        for lines in lines_of(sheet, content, paper)
+        for run in lines
+        for left, right, low, high in [ink(run)]
+        if left < edge - 0.5 or right > across - edge + 0.5
+        or low < edge * 0.7 - 4 or high > tall - edge * 0.7 + 0.5
+    ]  # fmt: skip
+
+    assert outside == []
+
+
+@each_sheet
+@with_each_content
+@on_each_paper
+def test_text_is_as_large_as_asked_but_in_head_and_foot(sheet, content, paper):
+    running = 10 if PAPERS[paper].body == NORMAL else 14
+    for lines in lines_of(sheet, content, paper):
+        sizes = [round(run[0]["size"], 1) for run in lines]
+        body = [size for size in sizes if size != running]
+
+        assert min(body) >= PAPERS[paper].body
+        # Head and foot are drawn last, in one piece.
+        assert sizes[len(body) :] == [running] * (len(sizes) - len(body))
+
+
+@each_sheet
+@with_each_content
+@on_each_paper
+def test_every_page_counts_itself(sheet, content, paper):
+    pages = lines_of(sheet, content, paper)
+    counted = [
+        any(words(run).endswith(f"page{number}of{len(pages)}") for run in lines)
+        for number, lines in enumerate(pages, start=1)
+    ]
+
+    assert counted == [True] * len(pages)
+
+
+@each_sheet
+@on_each_paper
+def test_all_type_is_in_the_file(sheet, paper):
+    fonts = [
+        font.get_object()
+        for page in opened(printed(sheet, "worst", paper)).pages
+        for font in page["/Resources"]["/Font"].values()
+    ]
+
+    assert {"/FontFile2" in font.get("/FontDescriptor", {}) for font in fonts} == {True}
+
+
+@each_sheet
+@on_each_paper
+def test_the_file_says_its_language_title_and_author(sheet, paper):
+    pdf = opened(printed(sheet, "usual", paper))
+
+    assert (pdf.root_object["/Lang"], pdf.metadata.title, pdf.metadata.author) == (
+        "en",
+        SHEETS[sheet].title,
+        "Quayside Clinic",
+    )
+
+
+@each_sheet
+@on_each_paper
+def test_every_heading_is_listed_with_its_page(sheet, paper):
+    pdf, size = opened(printed(sheet, "worst", paper)), 16 * PAPERS[paper].body / NORMAL
+    listed = [""] * len(pdf.pages)
+    for entry in pdf.outline:
+        listed[pdf.get_destination_page_number(entry)] += "".join(entry.title.split())
+    pages = lines_of(sheet, "worst", paper)
+    heads = [
+        "".join(words(run) for run in page if round(run[0]["size"], 1) == size) for page in pages
+    ]
+
+    assert listed == heads
+
+
+@pytest.mark.parametrize(("up", "crossed"), [(0, True), (7, True), (11, False)])
+def test_lines_on_one_another_are_found(up, crossed):
+    file = io.BytesIO()
+    canvas = Canvas(file)
+    canvas.drawString(100, 100, "below")
+    canvas.drawString(105, 100 + up, "above")
+    canvas.save()
+    with pdfplumber.open(file) as pdf:
+        below, above = runs(pdf.pages[0].chars)
+
+    assert cross(below, above) is crossed
+
+
+@each_sheet
+@pytest.mark.parametrize(
+    ("name", "sign"), [("محمد", "arabic letter meem"), ("प्रिया", "devanagari letter pa")]
+)
+def test_a_name_that_needs_shaping_is_refused_in_a_sentence(sheet, name, sign):
+    with pytest.raises(CannotPrint) as refusal:
+        SHEETS[sheet].set(SHEETS[sheet].make(patient=name), Paper())
+
+    assert str(refusal.value) == (
+        f"“{name}” can't be printed: the type has no sign for “{name[0]}” ({sign}). "
+        "Write it in Latin, Greek or Cyrillic letters."
+    )
