@@ -174,10 +174,8 @@ class _Sheet(BaseDocTemplate):
         )
         self.running, self.paper, self.pages = running, paper, pages
         self.head, self.foot = self._head(), self._foot()
-        low = paper.edge * 0.7 + self.foot_height + 8
-        high = paper.size[1] - paper.edge * 0.7 - self.head_height - 8
         frame = Frame(
-            paper.edge, low, paper.column, high - low, id="body",
+            paper.edge, paper.edge * 0.7 + self.foot_height + 8, paper.column, self.room, id="body",
             leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
         )  # fmt: skip
         self.addPageTemplates(PageTemplate("sheet", [frame], onPageEnd=self._draw_running))
@@ -225,6 +223,11 @@ class _Sheet(BaseDocTemplate):
         return self.paper.width - right, right
 
     @property
+    def room(self) -> float:
+        """Points that head and foot leave on a page."""
+        return self.paper.size[1] - 1.4 * self.paper.edge - self.head_height - self.foot_height - 16
+
+    @property
     def head_height(self) -> float:
         return max(
             part.wrap(side, 999)[1] for part, side in zip(self.head, self.sides, strict=True)
@@ -269,6 +272,11 @@ def pdf(story: Story, running: Running, paper: Paper, *, invariant: bool = False
     """Set a sheet. It is set twice: the first time only counts the pages for "page n of m"."""
     count = _build(story, running, paper, pages=0, invariant=invariant)[1]
     return _build(story, running, paper, pages=count, invariant=invariant)[0]
+
+
+def room(running: Running, paper: Paper) -> float:
+    """Return how high, in points, what stands on one page of a sheet may be."""
+    return _Sheet(io.BytesIO(), running, paper, pages=0, invariant=True).room
 
 
 def _build(

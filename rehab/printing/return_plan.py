@@ -18,9 +18,8 @@ from . import advice
 from .advice import PainLimits
 from .fonts import REGULAR
 from .marks import Blank
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
 from .pieces import (
-    BARE,
     INK,
     RULE,
     Words,
@@ -34,8 +33,6 @@ from .pieces import (
 )
 
 NEXT = HexColor("#e3e3df")
-# What head and foot take of a page beyond its edge, with the space between paragraphs, in points.
-RUNNING = 52
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,31 +75,34 @@ def return_plan_pdf(plan: ReturnPlan, paper: Paper, *, invariant: bool = False) 
             on=plan.on,
             version=plan.version,
         )
-        return pdf(lambda: return_plan_story(plan, paper), running, paper, invariant=invariant)
+        height = room(running, paper)
+        return pdf(
+            lambda: return_plan_story(plan, paper, height), running, paper, invariant=invariant
+        )
 
 
-def return_plan_story(plan: ReturnPlan, paper: Paper) -> list[Flowable]:
+def return_plan_story(plan: ReturnPlan, paper: Paper, height: float) -> list[Flowable]:
+    """Return the plan as flowables; `height` is what a page has room for, in points."""
     look = styles(paper.body)
     who, about = name(plan.patient, look), Paragraph(_about(plan), look.soft)
     gap = Spacer(1, paper.scaled(6))
     table, source = _table(plan, look, paper), para(_source(plan), look.note)
     steps = [para(_lead(plan), look.lead), gap, table, gap, source]
     rules = _rules(plan, look)
-    if paper.margin and _fits(who, [about, *steps], rules, paper):
+    main = [who, about, *steps]
+    if paper.margin and _tallest(main, rules, paper) <= height:
         # The rule stands beside the steps, so that all of it is on one page.
-        above = Table([[who]], colWidths=[paper.width], style=TableStyle(BARE), hAlign="LEFT")
-        return [above, *beside([about, *steps], rules, paper)]
-    return [who, about, *steps, *_rules_below(plan, look)]
+        return beside(main, rules, paper)
+    return [*main, *_rules_below(plan, look)]
 
 
-def _fits(who: Flowable, main: Sequence[Flowable], rules: Sequence[Flowable], paper: Paper) -> bool:
-    """Whether steps and rules stand on one page: a long name or another language may be too high."""
-    tallest = max(_height(main, paper.column), _height(rules, paper.margin - 10))
-    return _height([who], paper.width) + tallest < paper.size[1] - 2 * paper.edge - RUNNING
+def _tallest(main: Sequence[Flowable], rules: Sequence[Flowable], paper: Paper) -> float:
+    """The height of steps and rules side by side: a long name or another language may need two pages."""
+    return max(_height(main, paper.column), _height(rules, paper.margin - 10))
 
 
 def _height(parts: Sequence[Flowable], width: float) -> float:
-    return sum(part.wrap(width, 0)[1] for part in parts)
+    return sum(part.wrap(width, 0)[1] + part.getSpaceAfter() for part in parts)
 
 
 def _source(plan: ReturnPlan) -> str:

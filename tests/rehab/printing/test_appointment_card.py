@@ -97,7 +97,7 @@ def test_the_card_is_in_the_patients_language():
     data = appointment_card_pdf(a_card(1, language="es"), Paper())
 
     assert opened(data).root_object["/Lang"] == "es"
-    assert "jueves, 26 Mar 2026" in page_texts(data)[0]
+    assert "jueves, 26 mar 2026" in page_texts(data)[0]
 
 
 def test_a_seventh_appointment_is_refused():

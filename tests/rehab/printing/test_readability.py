@@ -55,7 +55,7 @@ def diaries() -> list[str]:
 
 def return_plans() -> list[str]:
     plans = (a_plan(), lifting(), lifting(steps=lifting_steps(10.0), job_kg=10.0))
-    return [said(return_plan_story(plan, Paper())) for plan in plans]
+    return [said(return_plan_story(plan, Paper(), height=700)) for plan in plans]
 
 
 def cards() -> list[str]:
