@@ -18,8 +18,8 @@ def navigation(request: HttpRequest) -> dict:
         ("cases:due", _("Due"), Capability.BOOK),
         ("rehab:caseload", _("Caseload"), Capability.READ_CLINICAL),
         ("rehab:thresholds", _("Thresholds"), Capability.MANAGE),
-        ("clinic:clinic", _("Clinic"), Capability.MANAGE),
         ("clinic:audit", _("Audit"), Capability.READ_AUDIT),
+        ("clinic:clinic", _("Clinic"), Capability.MANAGE),
     ]
     nav = [
         (
