@@ -10,7 +10,7 @@ from cases.clinical.sides import Side
 from cases.invitation import short_invitation
 from cases.models import Appointment, Case, Patient
 from clinic.evidence import Status
-from clinic.models import Clinic
+from clinic.models import Clinic, Logo
 from clinic.wording import say
 from rehab.clinical.ladder import stage_row
 from rehab.clinical.positions import start_and_end
@@ -113,6 +113,7 @@ def contact(clinic: Clinic) -> ClinicContact:
         phone=clinic.phone,
         emergency_phone=clinic.emergency_phone,
         page=PAGES[clinic.paper],
+        logo=Logo.objects.picture_of(clinic),
     )
 
 

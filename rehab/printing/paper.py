@@ -18,6 +18,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 from clinic.templatetags.clinic_tags import written
 
 from . import fonts
+from .letterhead import Letterhead
 from .pieces import INK, RULE, SOFT, markup
 
 __all__ = ["A4", "LARGE", "LETTER", "NORMAL", "ClinicContact", "Paper", "Running", "Styles", "pdf"]
@@ -69,13 +70,14 @@ class Paper:
 
 @dataclass(frozen=True, kw_only=True)
 class ClinicContact:
-    """How the patient reaches the clinic, whom they call in an emergency, and the `page` it prints on."""
+    """How the patient reaches the clinic, whom they call in an emergency, its `page` and its logo."""
 
     name: str
     address: str
     phone: str
     emergency_phone: str
     page: tuple[float, float] = A4
+    logo: bytes = b""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -174,11 +176,24 @@ class _Sheet(BaseDocTemplate):
         )
         self.running, self.paper, self.pages = running, paper, pages
         self.head, self.foot = self._head(), self._foot()
-        frame = Frame(
-            paper.edge, paper.edge * 0.7 + self.foot_height + 8, paper.column, self.room, id="body",
+        self.letterhead = Letterhead(
+            running.clinic.logo,
+            above=paper.edge * 0.7 + styles(paper.body).running.leading,
+            turned=paper.sideways,
+        )
+        first, later = self._frame(0), self._frame(self.letterhead.drop)
+        self.addPageTemplates([
+            PageTemplate("first", [first], onPageEnd=self._draw_first, autoNextPageTemplate="later"),
+            PageTemplate("later", [later], onPageEnd=self._draw_running),
+        ])  # fmt: skip
+
+    def _frame(self, more: float) -> Frame:
+        """The place of the body on a page, with so much more than the first page has."""
+        paper = self.paper
+        return Frame(
+            paper.edge, paper.edge * 0.7 + self.foot_height + 8, paper.column, self.room + more, id="body",
             leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
         )  # fmt: skip
-        self.addPageTemplates(PageTemplate("sheet", [frame], onPageEnd=self._draw_running))
 
     def _head(self) -> list[Paragraph]:
         look = styles(self.paper.body)
@@ -224,14 +239,14 @@ class _Sheet(BaseDocTemplate):
 
     @property
     def room(self) -> float:
-        """Points that head and foot leave on a page."""
-        return self.paper.size[1] - 1.4 * self.paper.edge - self.head_height - self.foot_height - 16
+        """Points that logo, head and foot leave on the first page; the others have no less."""
+        around = self.letterhead.drop + self.head_height + self.foot_height + 16
+        return self.paper.size[1] - 1.4 * self.paper.edge - around
 
     @property
     def head_height(self) -> float:
-        return max(
-            part.wrap(side, 999)[1] for part, side in zip(self.head, self.sides, strict=True)
-        )
+        (left, right), (name, title) = self.sides, self.head
+        return max(name.wrap(left - self.letterhead.indent, 999)[1], title.wrap(right, 999)[1])
 
     @property
     def foot_height(self) -> float:
@@ -239,11 +254,18 @@ class _Sheet(BaseDocTemplate):
         below = sum(part.wrap(self.paper.width, 999)[1] for part in others)
         return who.wrap(self.sides[0], 999)[1] + below
 
-    def _draw_running(self, canvas: Canvas, _doc: BaseDocTemplate) -> None:
+    def _draw_first(self, canvas: Canvas, doc: BaseDocTemplate) -> None:
+        logo = self.letterhead
+        self._draw_running(canvas, doc, drop=logo.drop, indent=logo.indent)
+        logo.draw(canvas, self.paper.edge, self.paper.size[1])
+
+    def _draw_running(
+        self, canvas: Canvas, _doc: BaseDocTemplate, *, drop: float = 0, indent: float = 0
+    ) -> None:
         paper, (left, right) = self.paper, self.sides
-        top = paper.size[1] - paper.edge * 0.7
+        top = paper.size[1] - paper.edge * 0.7 - drop
         bottom = paper.edge * 0.7
-        self._place(canvas, self.head[0], paper.edge, top, left)
+        self._place(canvas, self.head[0], paper.edge + indent, top, left - indent)
         self._place(canvas, self.head[1], paper.edge + left, top, right)
         self._rule(canvas, bottom + self.foot_height + 3)
         below = self._place(canvas, self.foot[0], paper.edge, bottom + self.foot_height, left)

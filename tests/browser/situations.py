@@ -212,6 +212,7 @@ NUMBERS = {
 }
 POST_ONLY = {
     "clinic:sign_out",
+    "clinic:logo_remove",
     "cases:visit_begin",
     "cases:appointment_mark",
     "rehab:program_discard",

@@ -168,7 +168,7 @@ def rich(case, *, visits: int) -> None:
 
 
 # Five more keep the printed course as it was handed out.
-@pytest.mark.parametrize(("name", "most"), [("rehab:course", 16), ("rehab:course_pdf", 21)])
+@pytest.mark.parametrize(("name", "most"), [("rehab:course", 16), ("rehab:course_pdf", 22)])
 def test_the_course_costs_the_same_however_long_it_is(
     browser, physiotherapist, django_assert_max_num_queries, name, most
 ):

@@ -8,12 +8,13 @@ from django.urls import reverse
 from django.utils import timezone
 from pypdf import PdfReader
 
-from clinic.models import AuditEvent, Clinic
+from clinic.models import AuditEvent, Clinic, Logo
 from rehab.models import Handout
+from tests.clinic.logos import png
 from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
 from tests.factories.clinic import create_front_desk
 from tests.factories.rehab import create_draft, create_issued
-from tests.rehab.printing.sheets import text_of
+from tests.rehab.printing.sheets import opened, text_of
 
 SHEETS = [
     ("rehab:home_program", "home-program-0217-v2.pdf", "home program", "Get help the same day if"),
@@ -148,3 +149,18 @@ def test_a_sheet_is_set_on_the_paper_of_the_clinic(signed_in, physiotherapist, p
 
     pages = PdfReader(io.BytesIO(printed)).pages
     assert {(page.mediabox.width, page.mediabox.height) for page in pages} == {size}
+
+
+@pytest.mark.parametrize("view", VIEWS)
+@pytest.mark.parametrize(("logo", "pictures"), [(b"", 0), (png(), 1)])
+def test_the_clinics_logo_stands_on_the_patients_sheets(
+    signed_in, physiotherapist, program, view, logo, pictures
+):
+    if logo:
+        Logo.objects.put(physiotherapist.clinic, logo)
+
+    printed = signed_in(physiotherapist).get(reverse(view, args=[program.pk]))
+
+    first, *others = opened(printed.content).pages
+    assert len(first.images) == pictures
+    assert [len(page.images) for page in others] == [0] * len(others)

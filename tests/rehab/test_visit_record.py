@@ -238,7 +238,7 @@ def test_the_record_costs_the_same_however_many_visits_and_addenda(
         )
 
     # Five of them keep the sheet as it was handed out.
-    with django_assert_num_queries(27):
+    with django_assert_num_queries(28):
         browser.get(address(visit))
 
 
