@@ -8,13 +8,14 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 from PIL import Image
 
+from clinic.drawn_logo import check_svg
+
 LARGEST = 200_000  # bytes
 MOST_DOTS = 2000
 # The signature and the name of the first chunk, which holds width and height (ISO/IEC 15948, 5.2 and 11.2.2).
 SIGNATURE, HEADER = b"\x89PNG\r\n\x1a\n", b"IHDR"
 
 TOO_LARGE = _("The file is larger than 200 kB.")
-NOT_A_PICTURE = _("The file is not a PNG picture.")
 TOO_MANY_DOTS = _("The picture has more than 2000 dots on a side.")
 DAMAGED = _("The picture is damaged.")
 
@@ -23,9 +24,10 @@ def check_logo(data: bytes) -> None:
     """Raise ValidationError with one sentence for a file that is no logo."""
     if len(data) > LARGEST:
         raise ValidationError(TOO_LARGE)
-    if not is_png(data):
-        raise ValidationError(NOT_A_PICTURE)
-    _check_png(data)
+    if is_png(data):
+        _check_png(data)
+    else:
+        check_svg(data)
 
 
 def is_png(data: bytes) -> bool:
@@ -50,4 +52,5 @@ def _check_png(data: bytes) -> None:
 
 def as_address(data: bytes) -> str:
     """The picture as an address that a page can show without asking for it."""
-    return f"data:image/png;base64,{base64.b64encode(data).decode()}" if data else ""
+    kind = "png" if is_png(data) else "svg+xml"
+    return f"data:image/{kind};base64,{base64.b64encode(data).decode()}" if data else ""

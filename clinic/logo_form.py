@@ -3,16 +3,17 @@
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from clinic.logo import LARGEST, NOT_A_PICTURE, check_logo
+from clinic.drawn_logo import NOT_A_DRAWING
+from clinic.logo import LARGEST, check_logo
 
 
 class LogoForm(forms.Form):
     file = forms.FileField(
         label=_("Picture file"),
-        help_text=_("PNG, up to 200 kB and 2000 dots on a side."),
+        help_text=_("PNG or SVG, up to 200 kB; a PNG up to 2000 dots on a side."),
         error_messages={
             "required": _("Choose a file."),
-            "empty": NOT_A_PICTURE,
+            "empty": NOT_A_DRAWING,
         },
     )
 

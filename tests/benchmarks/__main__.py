@@ -14,7 +14,7 @@ import time
 
 ROUNDS = 15
 # A physiotherapist may not open these.
-MANAGERS = re.compile(r"^/audit/|^/exercises/(new|[^/]+/change)/")
+MANAGERS = re.compile(r"^/audit/|^/clinic/|^/exercises/(new|[^/]+/change)/")
 
 
 def measure(client, address: str) -> tuple[float, float, int, int]:

@@ -14,6 +14,7 @@ from tests.factories.clinic import create_manager
 
 pytestmark = pytest.mark.django_db
 
+NEITHER = "The file is neither a PNG nor an SVG picture."
 PAGE, REMOVE = "/clinic/logo/", "/clinic/logo/remove/"
 
 
@@ -66,10 +67,10 @@ def test_another_picture_takes_the_place_of_the_first(desk, manager):
 @pytest.mark.parametrize(
     ("data", "sentence"),
     [
-        (b"Not a picture at all.", "The file is not a PNG picture."),
-        (b"", "The file is not a PNG picture."),
-        (b"\x89PNG\r\n\x1a\n", "The file is not a PNG picture."),
-        (b"GIF89a" + png(), "The file is not a PNG picture."),
+        (b"Not a picture at all.", NEITHER),
+        (b"", NEITHER),
+        (b"\x89PNG\r\n\x1a\n", NEITHER),
+        (b"GIF89a" + png(), NEITHER),
         (png()[:20], "The picture is damaged."),
         (png()[:90], "The picture is damaged."),
         (png(2001, 10), "The picture has more than 2000 dots on a side."),

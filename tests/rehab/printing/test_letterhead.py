@@ -11,8 +11,8 @@ from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.letterhead import fitted
 from rehab.printing.paper import LARGE, Paper, styles
-from tests.clinic.logos import png
-from tests.rehab.printing.sheets import CLINIC, a_diary, a_program, opened, page_texts
+from tests.clinic.logos import png, svg
+from tests.rehab.printing.sheets import CLINIC, a_diary, a_program, fonts_of, opened, page_texts
 
 WITH = replace(CLINIC, logo=png(1000, 100, mode="RGB", color="red"))
 PAPERS = [Paper(), Paper(body=LARGE)]
@@ -121,3 +121,26 @@ def test_the_same_sheet_with_a_logo_is_the_same_file():
     first, second = (program(Paper(), invariant=True) for _time in range(2))
 
     assert first == second
+
+
+DRAWN = replace(CLINIC, logo=svg())
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_drawing_is_set_as_large_as_fits(paper):
+    left, top, right, bottom = red_box(program(paper, DRAWN))
+
+    assert left == pytest.approx(paper.edge, abs=1)
+    assert (right - left, bottom - top) == pytest.approx((50 * mm, 10 * mm), abs=1.5)
+
+
+def test_a_drawing_does_not_run_over_its_frame():
+    wide = svg('<rect x="90" width="400" height="20" fill="#ff0000"/>')
+
+    left, _top, right, _bottom = red_box(program(Paper(), replace(CLINIC, logo=wide)))
+
+    assert right - left == pytest.approx(50 * mm, abs=1.5)
+
+
+def test_a_drawing_brings_no_type_that_the_sheet_does_not_carry():
+    assert fonts_of(program(Paper(), DRAWN)) == fonts_of(program(Paper(), CLINIC))
