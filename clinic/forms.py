@@ -2,16 +2,18 @@
 
 import hashlib
 import json
-import zoneinfo
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm
+from django.core.validators import RegexValidator
 from django.forms.models import model_to_dict
 from django.utils.translation import gettext_lazy as _
 
-from clinic.models import Clinic
+check_phone = RegexValidator(
+    r"^\+?[\d ()./-]{5,}$", _("Enter the phone number in digits, for example +44 1632 960100.")
+)
 
 
 def stamp(values: Mapping[str, object]) -> str:
@@ -98,24 +100,6 @@ class StampedModelForm(Stamped, forms.ModelForm):
 
     def stored(self) -> dict[str, object]:
         return model_to_dict(self.instance, fields=self._meta.fields) if self.instance.pk else {}
-
-
-class ClinicForm(StampedModelForm):
-    """How the clinic is reached, what it measures in and what it prints on."""
-
-    time_zone = forms.ChoiceField(
-        label=_("Time zone"),
-        choices=lambda: [(zone, zone) for zone in sorted(zoneinfo.available_timezones())],
-        help_text=_("Appointments are shown in it."),
-    )
-
-    class Meta:
-        model = Clinic
-        fields = [
-            "name", "address", "phone", "email", "emergency_phone", "time_zone",
-            "grip_unit", "grip_rest_s", "paper",
-        ]  # fmt: skip
-        widgets = {"address": forms.Textarea(attrs={"rows": 4})}
 
 
 class DateInput(forms.DateInput):

@@ -1,19 +1,14 @@
 """Who the person is and how to reach them."""
 
 from django import forms
-from django.core.validators import RegexValidator
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Patient
-from clinic.forms import DateInput, StampedModelForm
+from clinic.forms import DateInput, StampedModelForm, check_phone
 from clinic.models import Clinic
 
 EARLIEST_YEAR = 1900
-
-check_phone = RegexValidator(
-    r"^\+?[\d ()./-]{5,}$", _("Enter the phone number in digits, for example +44 1632 960100.")
-)
 
 
 class PatientForm(StampedModelForm):

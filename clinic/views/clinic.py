@@ -1,4 +1,4 @@
-"""The clinic's own settings."""
+"""The clinic's own details, which only its manager changes."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods
 
 from clinic.access import allow
 from clinic.audit import record
-from clinic.forms import ClinicForm
+from clinic.clinic_form import ClinicForm
 from clinic.models import Clinic
 from clinic.roles import Capability
 from clinic.typed import typed
@@ -19,15 +19,24 @@ from clinic.writing import atomic_post
 @allow(Capability.MANAGE)
 @atomic_post
 def clinic(request: HttpRequest) -> HttpResponse:
-    """Name, address, units and paper; what is printed from now on follows them."""
-    rows = Clinic.objects.select_for_update() if request.method == "POST" else Clinic.objects
-    own = rows.get(pk=request.user.clinic_id)
-    form = ClinicForm(typed(request), instance=own)
+    form = ClinicForm(typed(request), instance=_own(request))
     if request.method == "POST" and form.is_valid():
-        form.save()
-        changed = [name for name in form.changed_data if name in form.on_record]
-        record(request.user, "changed", own, fields=changed)
-        messages.success(request, _("The clinic's settings are saved."))
-        return redirect("clinic:clinic")
+        return _save(request, form)
     refused = request.method == "POST"
     return render(request, "clinic/clinic.html", {"form": form}, status=422 if refused else 200)
+
+
+def _own(request: HttpRequest) -> Clinic:
+    """Read the clinic anew: the form writes into it, and the head of the page shows what is on record."""
+    rows = Clinic.objects.all()
+    locked = rows.select_for_update(no_key=True) if request.method == "POST" else rows
+    return locked.get(pk=request.user.clinic_id)
+
+
+def _save(request: HttpRequest, form: ClinicForm) -> HttpResponse:
+    if changes := form.changes():
+        record(request.user, "changed", form.save(), fields=changes)
+        messages.success(request, _("Saved."))
+    else:
+        messages.info(request, _("Nothing was changed."))
+    return redirect("clinic:clinic")

@@ -1,0 +1,107 @@
+"""What a clinic says of itself, and what its pages and paper go by."""
+
+import zoneinfo
+from collections.abc import Iterable
+from itertools import groupby
+
+from django import forms
+from django.core.validators import RegexValidator
+from django.utils.translation import gettext_lazy as _
+
+from clinic.forms import StampedModelForm, check_phone
+from clinic.models import Clinic
+
+MOST_ADDRESS_LINES = 5
+# Emergency numbers can be as short as 112.
+check_emergency = RegexValidator(
+    r"^\+?\d[\d ()./-]+$", _("Enter the emergency number in digits, for example 112.")
+)
+
+
+def zone_choices(on_record: str) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Return UTC and every zone named after a place, by continent; the one on record is always there."""
+    places = (zone for zone in zoneinfo.available_timezones() if zone[:4] != "Etc/" and "/" in zone)
+    names = sorted({*places, on_record} - {"UTC"})
+    grouped = [
+        (continent, list(_named(zones)))
+        for continent, zones in groupby(names, key=lambda zone: zone.split("/")[0])
+    ]
+    return [("UTC", [("UTC", "UTC")]), *grouped]
+
+
+def _named(zones: Iterable[str]) -> Iterable[tuple[str, str]]:
+    """The place first: typing its first letters finds it in the list."""
+    for zone in zones:
+        yield zone, zone.partition("/")[2].replace("_", " ") or zone
+
+
+class ClinicForm(StampedModelForm):
+    address = forms.CharField(
+        label=_("Address"),
+        max_length=200,
+        widget=forms.Textarea(attrs={"rows": 3, "autocomplete": "off"}),
+        help_text=_("As it stands under every sheet, a line each."),
+        error_messages={"required": _("Enter the address.")},
+    )
+
+    class Meta:
+        model = Clinic
+        fields = [
+            "name",
+            "address",
+            "phone",
+            "email",
+            "emergency_phone",
+            "time_zone",
+            "grip_unit",
+            "grip_rest_s",
+            "paper",
+        ]
+        widgets = {
+            "name": forms.TextInput(attrs={"autocomplete": "off"}),
+            "phone": forms.TextInput(attrs={"type": "tel", "autocomplete": "off"}),
+            "emergency_phone": forms.TextInput(attrs={"type": "tel", "autocomplete": "off"}),
+            "grip_unit": forms.RadioSelect,
+            "grip_rest_s": forms.RadioSelect,
+            "paper": forms.RadioSelect,
+        }
+        labels = {
+            "name": _("Name of the clinic"),
+            "phone": _("Phone"),
+            "email": _("E-mail"),
+            "emergency_phone": _("Emergency number"),
+            "time_zone": _("Time zone"),
+            "grip_unit": _("Unit on the dynamometer"),
+            "grip_rest_s": _("Rest between grip trials"),
+            "paper": _("Paper in the printer"),
+        }
+        error_messages = {
+            "name": {"required": _("Enter the name of the clinic.")},
+            "phone": {"required": _("Enter the phone number.")},
+            "emergency_phone": {"required": _("Enter the number to call in an emergency.")},
+            "email": {
+                "invalid": _("Enter the e-mail address in full, for example desk@example.org.")
+            },
+        }
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["phone"].validators.append(check_phone)
+        self.fields["emergency_phone"].validators.append(check_emergency)
+        zone = self.fields["time_zone"]
+        self.fields["time_zone"] = forms.ChoiceField(
+            label=zone.label, choices=zone_choices(self.instance.time_zone)
+        )
+
+    def clean_address(self) -> str:
+        """The address without blank lines; the foot of a sheet has room for a few."""
+        lines = [line.strip() for line in self.cleaned_data["address"].splitlines()]
+        kept = [line for line in lines if line]
+        if len(kept) > MOST_ADDRESS_LINES:
+            raise forms.ValidationError(_("Use at most 5 lines for the address."))
+        return "\n".join(kept)
+
+    def changes(self) -> list[str]:
+        """The names of the fields that a save would change."""
+        typed = self.cleaned_data
+        return sorted(name for name, was in self.on_record.items() if typed[name] != was)
