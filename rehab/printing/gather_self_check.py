@@ -7,7 +7,6 @@ from django.utils import timezone
 from cases.models import Case
 
 from .gather import ELBOWS, contact
-from .paper import LARGE, NORMAL, Paper
 from .self_check import SelfCheck
 
 
@@ -22,9 +21,3 @@ def self_check(case: Case, *, now: datetime.datetime) -> SelfCheck:
         language=case.patient.language,
         on=timezone.localdate(now),
     )
-
-
-def paper_of(case: Case) -> Paper:
-    """A4 in the patient's print size; a case need not have a program yet."""
-    large = case.patient.print_size == case.patient.PrintSize.LARGE
-    return Paper(body=LARGE if large else NORMAL)

@@ -8,7 +8,7 @@ from cases.access import case_or_404
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
-from rehab.printing import gather_self_check
+from rehab.printing import gather, gather_self_check
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.self_check import self_check_pdf
 from rehab.views.prints import as_pdf, refused
@@ -23,7 +23,7 @@ def self_check(request: HttpRequest, pk: int) -> HttpResponse:
         raise Http404("the case is closed")
     sheet = gather_self_check.self_check(case, now=timezone.now())
     try:
-        data = self_check_pdf(sheet, gather_self_check.paper_of(case))
+        data = self_check_pdf(sheet, gather.paper_of(case.patient))
     except CannotPrint as refusal:
         return refused(request, refusal)
     record(request.user, "printed", case, what="self-check sheet")
