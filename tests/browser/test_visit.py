@@ -55,3 +55,35 @@ def test_enter_in_a_dose_saves_the_draft_and_adds_nothing(person, physiotherapis
 
     assert physio.field("dose-0-sets").input_value() == "4"
     assert [exercise.card for exercise in draft.exercises.all()] == ["lift-and-lower", "fist-hold"]
+
+
+def test_what_was_typed_last_is_saved_before_a_link_leads_away(person, physiotherapist, case):
+    visit = create_visit(case=case, on=timezone.localdate())
+    physio = person(physiotherapist)
+    physio.open(f"/visits/{visit.pk}/")
+    asked = []
+    physio.page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept()))
+
+    with physio.page.expect_request("**/notes/"):
+        physio.page.locator("[name=notes-subjective]").press_sequentially("Planed boards.")
+    # A request is under way; what is typed now is not in it.
+    physio.page.locator("[name=notes-plan]").press_sequentially("Rest on Friday.")
+    physio.page.locator(f"main a[href^='/cases/{case.pk}/']").first.click()
+    physio.page.wait_for_url(f"**/cases/{case.pk}/**")
+
+    visit.refresh_from_db()
+    assert (visit.subjective, visit.plan, asked) == ("Planed boards.", "Rest on Friday.", [])
+
+
+def test_what_cant_be_saved_makes_the_browser_ask(person, physiotherapist, case):
+    visit = create_visit(case=case, on=timezone.localdate())
+    physio = person(physiotherapist)
+    physio.open(f"/visits/{visit.pk}/")
+    asked = []
+    physio.page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss()))
+
+    physio.page.locator("[name=notes-minutes]").press_sequentially("100000")
+    with physio.page.expect_event("dialog"):
+        physio.page.locator(f"main a[href^='/cases/{case.pk}/']").first.click()
+
+    assert (asked, physio.page.url.endswith(f"/visits/{visit.pk}/")) == (["beforeunload"], True)
