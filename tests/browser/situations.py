@@ -29,7 +29,7 @@ from tests.factories.cases import (
     create_signed_visit,
     create_visit,
 )
-from tests.factories.rehab import create_own_card
+from tests.factories.rehab import create_issued, create_own_card
 
 
 def a_case_at_its_second_visit(lead: Staff, today: datetime.date) -> Visit:
@@ -142,6 +142,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     signed = create_signed_visit(case=overdue, subjective="Hurts when planing boards.")
     drafted = Program.draft(overdue, stage=Stage.ISOMETRIC, policy=Policy.STRICT, on=today)
     screen_again(overdue, today)
+    back = create_issued(case=create_case(lead=lead), stage=5, return_plan="racket")
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
     own = ThresholdChange.make("prtee_drop", 11, reason="Agreed in the team.", by=lead)
     kept = Handout.objects.keep(
@@ -160,6 +161,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "draft visit": draft.pk,
         "signed visit": signed.pk,
         "program": program.pk,
+        "program with a return plan": back.pk,
         "appointment": booked.pk,
         "screening answer": answer.pk,
         "threshold": own.code,
@@ -202,7 +204,7 @@ NUMBERS = {
     "rehab:program_withdraw": ["program"],
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
-    "rehab:return_plan_pdf": ["program"],
+    "rehab:return_plan_pdf": ["program with a return plan"],
     "rehab:visit_record": ["signed visit"],
     "rehab:threshold": ["threshold"],
     "rehab:catalog_card": ["exercise", "own exercise"],
