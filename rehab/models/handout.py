@@ -13,6 +13,9 @@ from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from clinic.roles import Capability
 from rehab.models.program import Program
 
+# What a sheet can be about.
+About = Patient | Case | Visit | Program
+
 
 def digest(data: bytes) -> str:
     """The SHA-256 of a file in hexadecimal figures (NIST FIPS 180-4)."""
@@ -21,6 +24,20 @@ def digest(data: bytes) -> str:
 
 class Altered(ValueError):
     """The stored bytes are not those that were handed out."""
+
+
+def case_of(about: About) -> Case | None:
+    """The case of what a sheet is about: none where it is about the patient."""
+    match about:
+        case Patient():
+            return None
+        case Case():
+            return about
+    return about.case
+
+
+def patient_of(about: About) -> Patient:
+    return about if isinstance(about, Patient) else case_of(about).patient
 
 
 class HandoutFile(ClinicOwned):
@@ -61,19 +78,19 @@ class HandoutQuerySet(ClinicQuerySet):
         data: bytes,
         *,
         kind: "Handout.Kind",
-        about: Program | Visit | Case,
+        about: About,
         language: str,
         name: str,
         by: Staff,
     ) -> "Handout":
-        """Keep a sheet about a program, a visit or a case; bytes kept before are not stored twice."""
-        case = about if isinstance(about, Case) else about.case
+        """Keep a sheet about one of these; bytes kept before are not stored twice."""
+        case, patient = case_of(about), patient_of(about)
         file, _new = HandoutFile.objects.get_or_create(
-            clinic_id=case.clinic_id, sha256=digest(data), defaults={"content": data}
+            clinic_id=patient.clinic_id, sha256=digest(data), defaults={"content": data}
         )
         return self.create(
-            patient_id=case.patient_id,
-            clinic_id=case.clinic_id,
+            patient=patient,
+            clinic_id=patient.clinic_id,
             case=case,
             program=about if isinstance(about, Program) else None,
             kind=kind,
@@ -97,11 +114,16 @@ class Handout(ClinicOwned):
         RETURN_PLAN = "return plan", _("return plan")
         VISIT_RECORD = "visit record", _("record of a visit")
         COURSE = "course", _("course")
+        APPOINTMENT_CARD = "appointment card", _("appointment card")
+        SELF_CHECK = "self-check sheet", _("self-check sheet")
+        SUMMARY = "summary", _("summary")
+        REFERRAL_LETTER = "referral letter", _("referral letter")
 
         @property
         def needs(self) -> Capability:
-            clinical = self in (Handout.Kind.VISIT_RECORD, Handout.Kind.COURSE)
-            return Capability.READ_CLINICAL if clinical else Capability.PRINT
+            kinds = Handout.Kind
+            clinical = (kinds.VISIT_RECORD, kinds.COURSE, kinds.SUMMARY, kinds.REFERRAL_LETTER)
+            return Capability.READ_CLINICAL if self in clinical else Capability.PRINT
 
     patient = models.ForeignKey(Patient, on_delete=models.PROTECT, related_name="handouts")
     case = models.ForeignKey(

@@ -6,12 +6,12 @@ from django.views.decorators.http import require_safe
 
 from cases.access import patient_or_404
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
+from rehab.models import Handout
 from rehab.printing import gather, gather_appointments
 from rehab.printing.appointment_card import appointment_card_pdf
 from rehab.printing.fonts import CannotPrint
-from rehab.views.prints import as_pdf, refused
+from rehab.views.prints import hand_out, refused
 
 
 @require_safe
@@ -24,5 +24,5 @@ def appointment_card(request: HttpRequest, pk: int) -> HttpResponse:
         data = appointment_card_pdf(card, gather.paper_of(patient))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", patient, what="appointment card")
-    return as_pdf(data, f"appointments-{patient.record}.pdf")
+    name = f"appointments-{patient.record}.pdf"
+    return hand_out(request, data, Handout.Kind.APPOINTMENT_CARD, about=patient, name=name)

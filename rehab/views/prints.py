@@ -8,12 +8,12 @@ from django.views.decorators.http import require_safe
 
 from assessments.course import course_of
 from cases.access import case_or_404, visit_or_404
-from cases.models import Case, Visit
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
 from rehab.models import Handout, Program, ThresholdChange
+from rehab.models.handout import About, patient_of
 from rehab.printing import gather, gather_course, gather_visit
 from rehab.printing.course_sheet import course_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
@@ -88,15 +88,19 @@ def hand_out(
     data: bytes,
     kind: Handout.Kind,
     *,
-    about: Program | Visit | Case,
+    about: About,
     name: str,
+    language: str = "",
 ) -> HttpResponse:
-    """Keep a sheet, write its printing into the trail, and answer with it: all or nothing."""
-    for_patient = isinstance(about, Program)
-    language = about.case.patient.language if for_patient else translation.get_language()
+    """Keep a sheet, write its printing into the trail, and answer with it: all or nothing.
+
+    Without a `language`, what the front desk may print is in the patient's, any other in that of the page.
+    """
+    for_patient = kind.needs is Capability.PRINT
+    usual = patient_of(about).language if for_patient else translation.get_language()
     with transaction.atomic(savepoint=False):
         kept = Handout.objects.keep(
-            data, kind=kind, about=about, language=language, name=name, by=request.user
+            data, kind=kind, about=about, language=language or usual, name=name, by=request.user
         )
         record(request.user, "printed", about, what=kind.value, sha=kept.mark)
     return as_pdf(data, name)

@@ -6,12 +6,12 @@ from django.views.decorators.http import require_safe
 
 from cases.access import case_or_404
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
+from rehab.models import Handout
 from rehab.printing import gather, gather_self_check
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.self_check import self_check_pdf
-from rehab.views.prints import as_pdf, refused
+from rehab.views.prints import hand_out, refused
 
 
 @require_safe
@@ -26,5 +26,5 @@ def self_check(request: HttpRequest, pk: int) -> HttpResponse:
         data = self_check_pdf(sheet, gather.paper_of(case.patient))
     except CannotPrint as refusal:
         return refused(request, refusal)
-    record(request.user, "printed", case, what="self-check sheet")
-    return as_pdf(data, f"self-check-{case.patient.record}-{sheet.on:%Y-%m-%d}.pdf")
+    name = f"self-check-{case.patient.record}-{sheet.on:%Y-%m-%d}.pdf"
+    return hand_out(request, data, Handout.Kind.SELF_CHECK, about=case, name=name)

@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from clinic.models import AuditEvent
+from rehab.models import Handout
 from rehab.printing import gather, gather_appointments
 from rehab.printing.paper import LARGE
 from tests.factories.cases import create_appointment, create_case, create_patient
@@ -53,7 +54,8 @@ def test_the_print_is_one_row_of_the_audit_trail(signed_in, front_desk, patient,
     events = AuditEvent.objects.filter(verb="printed").values_list(
         "actor", "object_type", "object_id", "detail"
     )
-    assert list(events) == [(front_desk.pk, "patient", patient.pk, {"what": "appointment card"})]
+    detail = {"what": "appointment card", "sha": Handout.objects.get().mark}
+    assert list(events) == [(front_desk.pk, "patient", patient.pk, detail)]
 
 
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from cases.forms.battery_rows import row_name
 from clinic.models import AuditEvent
+from rehab.models import Handout
 from rehab.printing.gather_self_check import self_check
 from tests.factories.cases import create_case, create_patient, create_visit
 from tests.factories.clinic import create_front_desk
@@ -33,7 +34,7 @@ def test_the_sheet_is_printed_before_any_program_and_the_trail_has_it(signed_in,
     name = f"self-check-0217-{timezone.localdate():%Y-%m-%d}.pdf"
     assert answer["Content-Disposition"] == f'inline; filename="{name}"'
     assert (event.actor, event.object_id, event.detail) == (
-        front_desk, case.pk, {"what": "self-check sheet"},
+        front_desk, case.pk, {"what": "self-check sheet", "sha": Handout.objects.get().mark},
     )  # fmt: skip
     assert text_of(answer.content).startswith(f"{case.patient} Right elbow · self-check at home")
 
