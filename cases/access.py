@@ -6,8 +6,9 @@
 from django.db import models
 from django.shortcuts import get_object_or_404
 
-from cases.models import Appointment, Case, Patient, ScreeningAnswer, Visit
+from cases.models import Appointment, CalendarKey, Case, Patient, ScreeningAnswer, Visit
 from clinic.models import ClinicQuerySet, Staff
+from clinic.roles import Capability
 
 
 def _own(rows: ClinicQuerySet, user: Staff, pk: int, *, lock: bool) -> models.Model:
@@ -44,3 +45,10 @@ def draft_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
     """A visit that can still be written in; a signed one only takes addenda."""
     visits = Visit.objects.drafts().select_related("case__patient", "case__lead", "practitioner")
     return _own(visits, user, pk, lock=lock)
+
+
+def calendar_key_or_404(user: Staff, pk: int) -> CalendarKey:
+    """The person's own calendar address; a manager's, anybody's of the clinic."""
+    keys = CalendarKey.objects.valid()
+    own = keys if user.may(Capability.MANAGE) else keys.held_by(user)
+    return _own(own, user, pk, lock=False)

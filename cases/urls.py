@@ -7,6 +7,7 @@ from cases.views import (
     cases,
     day,
     due,
+    feed,
     intake,
     patients,
     screening,
@@ -58,6 +59,9 @@ visit_urls = [
 urlpatterns = [
     path("", day.day, name="day"),
     path("due/", due.due, name="due"),
+    path("calendar/", feed.calendar_address, name="calendar_address"),
+    path("calendar/<int:pk>/revoke/", feed.calendar_revoke, name="calendar_revoke"),
+    path("calendar/<str:secret>.ics", feed.feed, name="feed"),
     path("patients/", include(patient_urls)),
     path("book/", include(book_urls)),
     path("cases/<int:pk>/", include(case_urls)),

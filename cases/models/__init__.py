@@ -2,6 +2,7 @@
 
 from cases.models.appointment import Appointment, SlotTaken
 from cases.models.battery import Battery, Finding, PalpationPoint
+from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case
 from cases.models.intake import Activity, Injection, Intake
 from cases.models.patient import Patient
@@ -14,6 +15,7 @@ __all__ = [
     "Addendum",
     "Appointment",
     "Battery",
+    "CalendarKey",
     "Case",
     "Finding",
     "Injection",

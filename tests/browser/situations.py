@@ -217,6 +217,7 @@ POST_ONLY = {
     "clinic:logo_remove",
     "cases:visit_begin",
     "cases:appointment_mark",
+    "cases:calendar_revoke",
     "rehab:program_discard",
     "rehab:catalog_offer",
 }
@@ -232,7 +233,7 @@ PAPER = {
 }
 
 # Sent as a file to keep, not shown.
-FILES = {"rehab:caseload_csv"}
+FILES = {"rehab:caseload_csv", "cases:feed"}
 
 
 def names(resolver=None, space: str = "") -> list[str]:

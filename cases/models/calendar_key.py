@@ -1,0 +1,87 @@
+"""The secret address under which an ordinary calendar program reads a practitioner's appointments."""
+
+import datetime
+import hashlib
+import secrets
+from typing import Self
+
+from django.db import models, transaction
+from django.db.models import Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
+
+SECRET_OCTETS = 32  # more than anybody can guess: 128 bits are asked of a token (OWASP ASVS 5.0)
+
+
+def digest(secret: str) -> str:
+    """What is kept of a secret (SHA-256): whoever reads the database can't open a calendar with it."""
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+class CalendarKeyQuerySet(ClinicQuerySet):
+    def valid(self) -> Self:
+        """Not taken back, and of somebody who still works at the clinic."""
+        return self.filter(
+            revoked_at=None, practitioner__is_active=True, practitioner__treats=True
+        ).select_related("practitioner__clinic")
+
+    def opened_by(self, secret: str) -> Self:
+        return self.valid().filter(digest=digest(secret))
+
+    def listed(self, clinic: Clinic) -> Self:
+        return self.of(clinic).valid().order_by("practitioner__last_name", "practitioner_id")
+
+    def held_by(self, staff: Staff) -> Self:
+        return self.valid().filter(practitioner=staff)
+
+    @transaction.atomic
+    def give(self, staff: Staff) -> str:
+        """Give the practitioner a new secret, which is shown once; an earlier one opens nothing any more."""
+        Staff.objects.select_for_update(of=("self",), no_key=True).get(pk=staff.pk)
+        self.filter(practitioner=staff, revoked_at=None).update(revoked_at=timezone.now())
+        secret = secrets.token_urlsafe(SECRET_OCTETS)
+        self.create(practitioner=staff, digest=digest(secret))
+        return secret
+
+
+class CalendarKey(ClinicOwned):
+    """One secret of one practitioner; at most one opens their calendar."""
+
+    belongs_to = "practitioner"
+
+    practitioner = models.ForeignKey(
+        Staff, on_delete=models.PROTECT, related_name="calendar_keys", verbose_name=_("whose")
+    )
+    digest = models.CharField(_("SHA-256"), max_length=64, unique=True, editable=False)
+    created_at = models.DateTimeField(_("made"), default=timezone.now)
+    revoked_at = models.DateTimeField(_("taken back"), null=True, blank=True)
+    read_on = models.DateField(_("last read"), null=True, blank=True)
+
+    objects = CalendarKeyQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("calendar address")
+        verbose_name_plural = _("calendar addresses")
+        constraints = [
+            models.UniqueConstraint(
+                name="calendar_key_one_each",
+                fields=["practitioner"],
+                condition=Q(revoked_at=None),
+                violation_error_message=_("There is one calendar address a person."),
+            )
+        ]
+
+    def __str__(self) -> str:
+        return str(self.practitioner)
+
+    def note_reading(self, *, on: datetime.date) -> None:
+        """Keep the day of the last reading: one write a day, however often a program asks."""
+        if self.read_on != on:
+            self.read_on = on
+            self.save(update_fields=["read_on"])
+
+    def revoke(self) -> None:
+        self.revoked_at = timezone.now()
+        self.save(update_fields=["revoked_at"])
