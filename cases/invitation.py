@@ -6,7 +6,7 @@ RFC 5545 (Desruisseaux, 2009): a calendar needs PRODID and VERSION, an entry in 
 import datetime
 import uuid
 
-from django.utils import translation
+from django.utils import timezone, translation
 from django.utils.translation import gettext
 from icalendar import Calendar, Event
 
@@ -43,9 +43,13 @@ def invitation(appointment: Appointment, *, now: datetime.datetime, place: bool 
 
 
 def short_invitation(appointment: Appointment, *, now: datetime.datetime, octets: int) -> bytes:
-    """Return the entry with the address where it fits into so many octets, otherwise without."""
-    whole = invitation(appointment, now=now)
-    return whole if len(whole) <= octets else invitation(appointment, now=now, place=False)
+    """Return the entry with the address where it fits into so many octets, otherwise without.
+
+    It is for paper, and stamped with the day alone: a sheet that is printed twice that day stays the same.
+    """
+    day = timezone.localtime(now).replace(hour=0, minute=0, second=0, microsecond=0)
+    whole = invitation(appointment, now=day)
+    return whole if len(whole) <= octets else invitation(appointment, now=day, place=False)
 
 
 def identifier(appointment: Appointment) -> uuid.UUID:

@@ -40,7 +40,7 @@ class AppointmentCard:
             raise ValueError(f"a card has at most {MOST_APPOINTMENTS} appointments")
 
 
-def appointment_card_pdf(card: AppointmentCard, paper: Paper, *, invariant: bool = False) -> bytes:
+def appointment_card_pdf(card: AppointmentCard, paper: Paper) -> bytes:
     """Set the card in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(card.language):
         running = Running(
@@ -51,7 +51,7 @@ def appointment_card_pdf(card: AppointmentCard, paper: Paper, *, invariant: bool
             on=card.on,
             version=None,
         )
-        return pdf(lambda: appointment_card_story(card, paper), running, paper, invariant=invariant)
+        return pdf(lambda: appointment_card_story(card, paper), running, paper)
 
 
 def appointment_card_story(card: AppointmentCard, paper: Paper) -> list[Flowable]:

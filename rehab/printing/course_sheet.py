@@ -61,7 +61,7 @@ class CourseSheet:
     footnotes: tuple[Footnote, ...]
 
 
-def course_pdf(sheet: CourseSheet, *, invariant: bool = False) -> bytes:
+def course_pdf(sheet: CourseSheet) -> bytes:
     """Set the course on A4 in the language in force. Raises CannotPrint for a sign the type lacks."""
     running = Running(
         title=gettext("Course"),
@@ -72,7 +72,7 @@ def course_pdf(sheet: CourseSheet, *, invariant: bool = False) -> bytes:
         version=None,
     )
     paper = Paper(page=sheet.clinic.page)
-    return pdf(lambda: course_story(sheet, paper), running, paper, invariant=invariant)
+    return pdf(lambda: course_story(sheet, paper), running, paper)
 
 
 def course_story(sheet: CourseSheet, paper: Paper) -> list[Flowable]:

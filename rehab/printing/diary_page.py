@@ -66,7 +66,7 @@ class DiaryPage:
         return tuple(self.first_day + datetime.timedelta(days=day) for day in range(self.days))
 
 
-def diary_page_pdf(page: DiaryPage, paper: Paper, *, invariant: bool = False) -> bytes:
+def diary_page_pdf(page: DiaryPage, paper: Paper) -> bytes:
     """Set the diary in the patient's language: sideways in normal print, upright in large.
 
     Raises CannotPrint for a sign the type lacks.
@@ -80,7 +80,7 @@ def diary_page_pdf(page: DiaryPage, paper: Paper, *, invariant: bool = False) ->
             on=page.on,
             version=page.version,
         )
-        return pdf(lambda: diary_page_story(page, paper), running, paper, invariant=invariant)
+        return pdf(lambda: diary_page_story(page, paper), running, paper)
 
 
 def diary_paper(paper: Paper) -> Paper:

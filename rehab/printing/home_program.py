@@ -100,7 +100,7 @@ class HomeProgram:
     training_days: Words = ""
 
 
-def home_program_pdf(sheet: HomeProgram, paper: Paper, *, invariant: bool = False) -> bytes:
+def home_program_pdf(sheet: HomeProgram, paper: Paper) -> bytes:
     """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(sheet.language):
         running = Running(
@@ -111,7 +111,7 @@ def home_program_pdf(sheet: HomeProgram, paper: Paper, *, invariant: bool = Fals
             on=sheet.on,
             version=sheet.version,
         )
-        return pdf(lambda: home_program_story(sheet, paper), running, paper, invariant=invariant)
+        return pdf(lambda: home_program_story(sheet, paper), running, paper)
 
 
 def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:

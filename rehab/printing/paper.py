@@ -2,6 +2,7 @@
 
 import datetime
 import io
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -18,6 +19,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 from clinic.templatetags.clinic_tags import written
 
 from . import fonts
+from .identity import make_known
 from .letterhead import Letterhead
 from .pieces import INK, RULE, SOFT, markup
 
@@ -82,7 +84,10 @@ class ClinicContact:
 
 @dataclass(frozen=True, kw_only=True)
 class Running:
-    """What every page of a sheet repeats; `standing` says whether a record is signed."""
+    """What every page of a sheet repeats; `standing` says whether a record is signed.
+
+    `made_on` dates the file of a sheet about an earlier day.
+    """
 
     title: str
     clinic: ClinicContact
@@ -91,6 +96,7 @@ class Running:
     on: datetime.date
     version: int | None
     standing: str = ""
+    made_on: datetime.date | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,19 +168,21 @@ def styles(body: int) -> Styles:
 class _Sheet(BaseDocTemplate):
     """A document whose head and foot are drawn after the body, so that readers hear the body first."""
 
-    def __init__(self, target, running: Running, paper: Paper, *, pages: int, invariant: bool):
+    def __init__(self, running: Running, paper: Paper, *, counted: "_Sheet | None" = None):
+        self.file = io.BytesIO()
         super().__init__(
-            target,
+            self.file,
             pagesize=paper.size,
             title=f"{running.title} {self._numbered(running)}, {running.record}",
             author=running.clinic.name,
             lang=translation.get_language() or "en",
             displayDocTitle=True,
-            invariant=int(invariant),
+            invariant=1,
             initialFontName=fonts.REGULAR,
             initialFontSize=paper.body,
         )
-        self.running, self.paper, self.pages = running, paper, pages
+        self.running, self.paper, self.counted = running, paper, counted
+        self.heads = itertools.count(1)
         self.head, self.foot = self._head(), self._foot()
         self.letterhead = Letterhead(
             running.clinic.logo,
@@ -218,8 +226,14 @@ class _Sheet(BaseDocTemplate):
         lines = [markup(who), *standing, markup(contact)]
         return [Paragraph(line, look.running) for line in lines]
 
+    def beforeDocument(self) -> None:
+        content = self.counted.file.getvalue() if self.counted else b""
+        made_on = self.running.made_on or self.running.on
+        make_known(self.canv, on=made_on, content=content)
+
     def _end(self) -> Paragraph:
-        where = gettext("page %(page)s of %(pages)s") % {"page": self.page, "pages": self.pages}
+        pages = self.counted.page if self.counted else 0
+        where = gettext("page %(page)s of %(pages)s") % {"page": self.page, "pages": pages}
         if self.running.version is not None:
             program = gettext("Program %(version)s") % {"version": self.running.version}
             where = f"{program} · {where}"
@@ -285,26 +299,20 @@ class _Sheet(BaseDocTemplate):
 
     def afterFlowable(self, flowable: Flowable) -> None:
         if isinstance(flowable, Paragraph) and flowable.style.name == "head":
-            key = f"head-{self.page}-{id(flowable)}"
+            key = f"head-{next(self.heads)}"
             self.canv.bookmarkPage(key)
             self.canv.addOutlineEntry(flowable.getPlainText(), key, level=0)
 
 
-def pdf(story: Story, running: Running, paper: Paper, *, invariant: bool = False) -> bytes:
+def pdf(story: Story, running: Running, paper: Paper) -> bytes:
     """Set a sheet. It is set twice: the first time only counts the pages for "page n of m"."""
-    count = _build(story, running, paper, pages=0, invariant=invariant)[1]
-    return _build(story, running, paper, pages=count, invariant=invariant)[0]
+    counted = _Sheet(running, paper)
+    counted.build(story())
+    sheet = _Sheet(running, paper, counted=counted)
+    sheet.build(story())
+    return sheet.file.getvalue()
 
 
 def room(running: Running, paper: Paper) -> float:
     """Return how high, in points, what stands on one page of a sheet may be."""
-    return _Sheet(io.BytesIO(), running, paper, pages=0, invariant=True).room
-
-
-def _build(
-    story: Story, running: Running, paper: Paper, *, pages: int, invariant: bool
-) -> tuple[bytes, int]:
-    target = io.BytesIO()
-    sheet = _Sheet(target, running, paper, pages=pages, invariant=invariant)
-    sheet.build(story())
-    return target.getvalue(), sheet.page
+    return _Sheet(running, paper).room

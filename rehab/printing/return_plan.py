@@ -64,7 +64,7 @@ class ReturnPlan:
         return gettext("Graded lifting") if self.lifts else gettext("Interval racket program")
 
 
-def return_plan_pdf(plan: ReturnPlan, paper: Paper, *, invariant: bool = False) -> bytes:
+def return_plan_pdf(plan: ReturnPlan, paper: Paper) -> bytes:
     """Set the plan in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(plan.language):
         running = Running(
@@ -76,9 +76,7 @@ def return_plan_pdf(plan: ReturnPlan, paper: Paper, *, invariant: bool = False) 
             version=plan.version,
         )
         height = room(running, paper)
-        return pdf(
-            lambda: return_plan_story(plan, paper, height), running, paper, invariant=invariant
-        )
+        return pdf(lambda: return_plan_story(plan, paper, height), running, paper)
 
 
 def return_plan_story(plan: ReturnPlan, paper: Paper, height: float) -> list[Flowable]:

@@ -51,7 +51,7 @@ class SelfCheck:
         return self.affected.other, self.affected
 
 
-def self_check_pdf(sheet: SelfCheck, paper: Paper, *, invariant: bool = False) -> bytes:
+def self_check_pdf(sheet: SelfCheck, paper: Paper) -> bytes:
     """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(sheet.language):
         running = Running(
@@ -62,7 +62,7 @@ def self_check_pdf(sheet: SelfCheck, paper: Paper, *, invariant: bool = False) -
             on=sheet.on,
             version=None,
         )
-        return pdf(lambda: self_check_story(sheet, paper), running, paper, invariant=invariant)
+        return pdf(lambda: self_check_story(sheet, paper), running, paper)
 
 
 def self_check_story(sheet: SelfCheck, paper: Paper) -> list[Flowable]:

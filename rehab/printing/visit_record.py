@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from django.utils import timezone
 from django.utils.translation import gettext
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
 
@@ -14,7 +15,7 @@ from .visit_facts import VisitRecord as VisitRecord
 from .visit_tables import battery, decision, measures
 
 
-def visit_record_pdf(sheet: VisitRecord, *, invariant: bool = False) -> bytes:
+def visit_record_pdf(sheet: VisitRecord) -> bytes:
     """Set the record on A4 in the language in force. Raises CannotPrint for a sign the type lacks."""
     running = Running(
         title=gettext("Visit record"),
@@ -22,11 +23,12 @@ def visit_record_pdf(sheet: VisitRecord, *, invariant: bool = False) -> bytes:
         patient=sheet.patient,
         record=sheet.record,
         on=sheet.on,
+        made_on=timezone.localdate(sheet.printed_at),
         version=sheet.program.version if sheet.program else None,
         standing=standing(sheet.signature),
     )
     paper = Paper(page=sheet.clinic.page)
-    return pdf(lambda: visit_record_story(sheet, paper), running, paper, invariant=invariant)
+    return pdf(lambda: visit_record_story(sheet, paper), running, paper)
 
 
 def standing(signature: Signature | None) -> str:
@@ -183,12 +185,17 @@ def _added(added: Added, look: Styles, paper: Paper) -> Iterable[Flowable]:
 
 
 def _closing(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
-    stood = gettext("As it stood on %(day)s at %(time)s.") % {
-        "day": written(sheet.printed_at),
-        "time": clock(sheet.printed_at),
-    }
     caution = gettext(
         "What the tests say and what is proposed is worked out by fixed rules from what was "
         "entered; it names no diagnosis. The decision is the physiotherapist's."
     )
-    return [Spacer(1, paper.scaled(10)), para(f"{stood} {caution}", look.note)]
+    return [Spacer(1, paper.scaled(10)), para(f"{_stood(sheet)} {caution}", look.note)]
+
+
+def _stood(sheet: VisitRecord) -> str:
+    """A draft may change by the minute; what is added to a signed record bears its own time."""
+    day = written(sheet.printed_at)
+    if sheet.signature:
+        return gettext("As it stood on %(day)s.") % {"day": day}
+    time = clock(sheet.printed_at)
+    return gettext("As it stood on %(day)s at %(time)s.") % {"day": day, "time": time}

@@ -4,6 +4,7 @@ import datetime
 import zoneinfo
 
 import pytest
+from django.utils import timezone
 from icalendar import Calendar
 
 from cases.invitation import identifier, invitation, short_invitation
@@ -165,4 +166,15 @@ def test_a_long_address_is_left_out_where_the_entry_must_stay_small(booked):
 def test_an_address_that_fits_is_kept(booked):
     short = short_invitation(booked, now=NOW, octets=362)
 
-    assert short == invitation(booked, now=NOW)
+    assert b"LOCATION" in short
+
+
+def test_on_paper_an_entry_is_stamped_with_its_day_alone(booked):
+    """In the clinic's own zone, where New York's 12 March is four hours old at 08:00 UTC (summer time)."""
+    with timezone.override("America/New_York"):
+        early, late = (
+            short_invitation(booked, now=NOW.replace(hour=hour), octets=362) for hour in (8, 23)
+        )
+
+    assert early == late
+    assert b"DTSTAMP:20260312T040000Z" in early

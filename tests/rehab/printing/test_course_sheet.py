@@ -49,7 +49,7 @@ SHEET = CourseSheet(
 
 @pytest.fixture(scope="module")
 def printed() -> bytes:
-    return course_pdf(SHEET, invariant=True)
+    return course_pdf(SHEET)
 
 
 @pytest.mark.parametrize(

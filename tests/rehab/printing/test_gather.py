@@ -5,12 +5,13 @@ from dataclasses import replace
 
 import pytest
 
-from cases.invitation import invitation
+from cases.invitation import short_invitation
 from clinic.evidence import Status
 from rehab.clinical.thresholds import in_force
 from rehab.printing import gather
 from rehab.printing.home_program import NextVisit
 from rehab.printing.paper import LARGE, NORMAL
+from rehab.printing.scan_code import MOST_OCTETS
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.rehab import ISSUED, create_issued
 
@@ -117,7 +118,8 @@ def test_the_next_visit_comes_with_its_entry_for_the_calendar(program):
         practitioner=case.lead, patient=case.patient, case=case, starts_at=SOON
     )
 
-    assert gather.home_program(program, now=NOW).next_visit.entry == invitation(booked, now=NOW)
+    entry = short_invitation(booked, now=NOW, octets=MOST_OCTETS)
+    assert gather.home_program(program, now=NOW).next_visit.entry == entry
 
 
 def test_a_booking_that_names_no_case_counts_and_one_for_another_case_does_not(program):

@@ -203,12 +203,6 @@ def test_the_page_is_the_one_asked_for():
     assert [tuple(round(float(side)) for side in box) for box in boxes] == [(595, 842), (612, 792)]
 
 
-def test_the_same_sheet_gives_the_same_bytes():
-    first, second = (home_program_pdf(a_program(), Paper(), invariant=True) for _ in range(2))
-
-    assert first == second
-
-
 def test_the_headings_are_listed_for_jumping_to():
     outline = opened(printed_program(a_program(), Paper())).outline
 

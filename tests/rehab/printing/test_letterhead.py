@@ -117,12 +117,6 @@ def test_what_is_clear_in_the_picture_stays_paper():
     assert red_box(program(Paper(), clinic)) is None
 
 
-def test_the_same_sheet_with_a_logo_is_the_same_file():
-    first, second = (program(Paper(), invariant=True) for _time in range(2))
-
-    assert first == second
-
-
 DRAWN = replace(CLINIC, logo=svg())
 
 

@@ -245,10 +245,19 @@ def test_the_record_is_set_in_embedded_type_that_can_be_read():
     assert {size for size in sizes_of(data) if size < 11} == {10}
 
 
-def test_the_same_record_gives_the_same_bytes():
-    first, second = (visit_record_pdf(a_record(), invariant=True) for _time in range(2))
+def test_a_signed_record_says_the_day_and_a_draft_the_time_of_its_printing():
+    signed, draft = (
+        text_of(printed_record(record)) for record in (a_record(), a_record(signature=None))
+    )
 
-    assert first == second
+    assert "As it stood on 12 Mar 2026. What" in signed
+    assert "As it stood on 12 Mar 2026 at 10:45. What" in draft
+
+
+def test_the_file_of_a_record_is_dated_by_its_printing():
+    later = opened(printed_record(a_record(printed_at=AT + datetime.timedelta(days=3))))
+
+    assert later.metadata.creation_date.date() == datetime.date(2026, 3, 15)
 
 
 def test_the_file_is_known_by_record_number_and_day():
