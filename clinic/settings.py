@@ -9,7 +9,8 @@ from pathlib import Path
 
 import dj_database_url
 from csp.constants import NONE, SELF
-from django.core.exceptions import ImproperlyConfigured
+from django.core.exceptions import ImproperlyConfigured, ValidationError
+from django.core.validators import validate_email
 from django.utils.translation import gettext_lazy as _
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -27,6 +28,14 @@ def flag(name: str, *, default: bool = False) -> bool:
 
 def names(variable: str) -> list[str]:
     return [part.strip() for part in os.environ.get(variable, "").split(",") if part.strip()]
+
+
+def is_address(text: str) -> bool:
+    try:
+        validate_email(text)
+    except ValidationError:
+        return False
+    return True
 
 
 DEBUG = flag("DEBUG")
@@ -137,6 +146,44 @@ LANGUAGES = [("en", _("English")), ("es", _("Spanish"))]
 LOCALE_PATHS = [BASE_DIR / "clinic" / "locale"]
 USE_TZ = True
 TIME_ZONE = "UTC"  # stored in UTC; each request is shown in its clinic's own zone
+
+# E-mail to patients goes through the clinic's own mail server. Without one, development prints what it would
+# send, and production sends nothing.
+EMAIL_HOST = os.environ.get("EMAIL_HOST", "").strip()
+EMAIL_HOST_USER = os.environ.get("EMAIL_USER", "")
+EMAIL_HOST_PASSWORD = os.environ.get("EMAIL_PASSWORD", "")
+EMAIL_SECURITY = os.environ.get("EMAIL_SECURITY") or "starttls"
+EMAIL_USE_TLS, EMAIL_USE_SSL = EMAIL_SECURITY == "starttls", EMAIL_SECURITY == "tls"
+email_port = os.environ.get("EMAIL_PORT") or {"tls": "465", "none": "25"}.get(EMAIL_SECURITY, "587")
+DEFAULT_FROM_EMAIL = os.environ.get("EMAIL_FROM") or ("" if EMAIL_HOST else "clinic@example.org")
+EMAIL_TIMEOUT = (
+    60  # seconds; a shorter one takes a slow answer for none, and the mail would go out twice
+)
+
+if EMAIL_SECURITY not in ("starttls", "tls", "none"):
+    raise ImproperlyConfigured(f"EMAIL_SECURITY={EMAIL_SECURITY!r} is none of starttls, tls, none.")
+if EMAIL_SECURITY == "none" and EMAIL_HOST not in ("localhost", "127.0.0.1", "::1"):
+    raise ImproperlyConfigured(
+        "EMAIL_SECURITY=none lets others read names and times; only for a mail server on this machine."
+    )
+if not (email_port.isdecimal() and 0 < int(email_port) < 65536):
+    raise ImproperlyConfigured(f"EMAIL_PORT={email_port!r} is no port number from 1 to 65535.")
+if bool(EMAIL_HOST_USER) != bool(EMAIL_HOST_PASSWORD):
+    raise ImproperlyConfigured(
+        "EMAIL_USER and EMAIL_PASSWORD belong together: set both or neither."
+    )
+if not is_address(DEFAULT_FROM_EMAIL):
+    raise ImproperlyConfigured(
+        "EMAIL_FROM must be the address that e-mail is sent from, as desk@clinic.example.org."
+    )
+for name in ("EMAIL_FROM", "EMAIL_PASSWORD", "EMAIL_PORT", "EMAIL_SECURITY", "EMAIL_USER"):
+    if os.environ.get(name) and not EMAIL_HOST:
+        raise ImproperlyConfigured(f"{name} is set without EMAIL_HOST, so nothing would be sent.")
+EMAIL_PORT = int(email_port)
+SENDS_EMAIL = bool(EMAIL_HOST) or DEBUG
+EMAIL_BACKEND = "django.core.mail.backends." + (
+    "smtp.EmailBackend" if EMAIL_HOST else "console.EmailBackend" if DEBUG else "dummy.EmailBackend"
+)
 
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]

@@ -49,6 +49,12 @@ def test_a_fresh_checkout_gets_the_folder_of_its_database(tmp_path):
     assert (tmp_path / "data").is_dir()
 
 
+MAIL = {"EMAIL_HOST": "mail.example.org", "EMAIL_FROM": "desk@clinic.example.org"}
+READABLE = (
+    "EMAIL_SECURITY=none lets others read names and times; only for a mail server on this machine."
+)
+BOTH = "EMAIL_USER and EMAIL_PASSWORD belong together: set both or neither."
+FROM = "EMAIL_FROM must be the address that e-mail is sent from, as desk@clinic.example.org."
 KEY = "SECRET_KEY must be a secret of at least 50 characters."
 HOSTS = "ALLOWED_HOSTS must list the host names that this site answers to."
 
@@ -64,6 +70,23 @@ HOSTS = "ALLOWED_HOSTS must list the host names that this site answers to."
         ({"ALLOWED_HOSTS": "clinic.example.org, *"}, HOSTS),
         ({"DEBUG": "maybe"}, "DEBUG='maybe' is neither 1 nor 0."),
         ({"INSECURE_HTTP": "perhaps"}, "INSECURE_HTTP='perhaps' is neither 1 nor 0."),
+        (MAIL | {"EMAIL_SECURITY": "none"}, READABLE),
+        (MAIL | {"EMAIL_HOST": "localhost.example.org", "EMAIL_SECURITY": "none"}, READABLE),
+        (
+            MAIL | {"EMAIL_SECURITY": "ssl"},
+            "EMAIL_SECURITY='ssl' is none of starttls, tls, none.",
+        ),
+        (MAIL | {"EMAIL_PORT": "smtp"}, "EMAIL_PORT='smtp' is no port number from 1 to 65535."),
+        (MAIL | {"EMAIL_PORT": "65536"}, "EMAIL_PORT='65536' is no port number from 1 to 65535."),
+        (MAIL | {"EMAIL_PORT": "0"}, "EMAIL_PORT='0' is no port number from 1 to 65535."),
+        (MAIL | {"EMAIL_USER": "desk"}, BOTH),
+        (MAIL | {"EMAIL_PASSWORD": "a quiet harbor"}, BOTH),
+        (MAIL | {"EMAIL_FROM": None}, FROM),
+        (MAIL | {"EMAIL_FROM": "the desk"}, FROM),
+        (
+            {"EMAIL_FROM": "desk@clinic.example.org"},
+            "EMAIL_FROM is set without EMAIL_HOST, so nothing would be sent.",
+        ),
     ],
 )
 def test_an_unsafe_value_stops_the_start(changes, sentence):
@@ -74,3 +97,37 @@ def test_an_unsafe_value_stops_the_start(changes, sentence):
         1,
         f"django.core.exceptions.ImproperlyConfigured: {sentence}",
     )
+
+
+MAIL_SETTINGS = (
+    "from django.conf import settings as s; "
+    "print(s.EMAIL_BACKEND.split('.')[-2], s.EMAIL_PORT, s.EMAIL_USE_TLS, s.EMAIL_USE_SSL, s.SENDS_EMAIL)"
+)
+
+
+@pytest.mark.parametrize(
+    ("changes", "read"),
+    [
+        (MAIL, "smtp 587 True False True"),
+        (MAIL | {"EMAIL_SECURITY": "tls"}, "smtp 465 False True True"),
+        (
+            MAIL | {"EMAIL_HOST": "127.0.0.1", "EMAIL_SECURITY": "none"},
+            "smtp 25 False False True",
+        ),
+        (MAIL | {"EMAIL_PORT": "2525", "DEBUG": "1"}, "smtp 2525 True False True"),
+        ({"DEBUG": "1"}, "console 587 True False True"),
+        ({}, "dummy 587 True False False"),
+    ],
+)
+def test_mail_is_encrypted_unless_the_server_is_on_this_machine(changes, read):
+    done = subprocess.run(
+        [sys.executable, "-c", MAIL_SETTINGS],
+        cwd=settings.BASE_DIR,
+        env={"PATH": os.environ["PATH"], "DJANGO_SETTINGS_MODULE": "clinic.settings"}
+        | SAFE
+        | changes,
+        capture_output=True,
+        text=True,
+    )
+
+    assert done.stdout.strip() == read, done.stderr
