@@ -1,14 +1,17 @@
 """An appointment as a calendar entry, which a phone or a desk calendar takes over.
 
 RFC 5545 (Desruisseaux, 2009): a calendar needs PRODID and VERSION, an entry in it UID and DTSTAMP.
+RFC 5546 (Daboo, 2009): an entry that is sent to somebody also says with METHOD what to do with it, and names
+ORGANIZER and ATTENDEE (3.2.2 REQUEST, 3.2.5 CANCEL).
 """
 
 import datetime
 import uuid
+from urllib.parse import quote
 
 from django.utils import timezone, translation
 from django.utils.translation import gettext
-from icalendar import Calendar, Event
+from icalendar import Calendar, Event, vCalAddress
 
 from cases.models import Appointment
 
@@ -24,22 +27,7 @@ def invitation(appointment: Appointment, *, now: datetime.datetime, place: bool 
     and which needs no table of the zone's rules. `place=False` leaves the address out. Raises ValueError
     for a time without zone: it would silently mean another hour in another place.
     """
-    starts, ends, stamp = map(_utc, (appointment.starts_at, appointment.ends_at, now))
-    event = Event.new(
-        uid=str(identifier(appointment)),
-        stamp=stamp,
-        start=starts,
-        end=ends,
-        summary=_summary(appointment),
-        location=_address(appointment) or None if place else None,
-        classification="PRIVATE",
-    )
-    calendar = Calendar()
-    calendar.add("version", "2.0")
-    calendar.add("prodid", PRODUCT)
-    calendar.add_component(event)
-    calendar.validate()
-    return calendar.to_ical()
+    return _calendar(_event(appointment, now=now, place=place))
 
 
 def short_invitation(appointment: Appointment, *, now: datetime.datetime, octets: int) -> bytes:
@@ -52,9 +40,68 @@ def short_invitation(appointment: Appointment, *, now: datetime.datetime, octets
     return whole if len(whole) <= octets else invitation(appointment, now=day, place=False)
 
 
+def method_of(appointment: Appointment) -> str:
+    """REQUEST puts the entry in a calendar or moves it there, CANCEL takes it out."""
+    return "CANCEL" if appointment.is_cancelled else "REQUEST"
+
+
+def sent_invitation(
+    appointment: Appointment, *, now: datetime.datetime, sender: str, to: str
+) -> bytes:
+    """Return the entry as it is sent from the address `sender` to the patient's address `to`.
+
+    The patient has agreed to the time already, so the calendar asks for no answer (RSVP, PARTSTAT): one that
+    says no would reach nobody, and the patient would think that the appointment is cancelled.
+    """
+    event = _event(appointment, now=now)
+    event.organizer = _organizer(appointment, sender)
+    event.attendees = [vCalAddress.new(_mailto(to), partstat="ACCEPTED", rsvp=False)]
+    event.status = "CANCELLED" if appointment.is_cancelled else "CONFIRMED"
+    return _calendar(event, method=method_of(appointment))
+
+
 def identifier(appointment: Appointment) -> uuid.UUID:
     """The same for a booking however often it is moved, so that the calendar moves its entry too."""
     return uuid.uuid5(SPACE, f"{appointment.clinic_id}/{appointment.patient_id}/{appointment.pk}")
+
+
+def _event(appointment: Appointment, *, now: datetime.datetime, place: bool = True) -> Event:
+    starts, ends, stamp = map(_utc, (appointment.starts_at, appointment.ends_at, now))
+    return Event.new(
+        uid=str(identifier(appointment)),
+        stamp=stamp,
+        start=starts,
+        end=ends,
+        # Left out it means 0 (RFC 5545, 3.8.7.4), and a code to scan has few octets.
+        sequence=appointment.sequence or None,
+        summary=_summary(appointment),
+        location=_address(appointment) or None if place else None,
+        classification="PRIVATE",
+    )
+
+
+def _calendar(event: Event, *, method: str = "") -> bytes:
+    calendar = Calendar()
+    calendar.add("version", "2.0")
+    calendar.add("prodid", PRODUCT)
+    if method:
+        calendar.add("method", method)
+    calendar.add_component(event)
+    calendar.validate()
+    return calendar.to_ical()
+
+
+def _organizer(appointment: Appointment, sender: str) -> vCalAddress:
+    """The clinic at its own address; SENT-BY says so where another address sends for it."""
+    clinic = appointment.clinic
+    own = clinic.email or sender
+    behind = None if own == sender else _mailto(sender)
+    return vCalAddress.new(_mailto(own), cn=clinic.name, sent_by=behind)
+
+
+def _mailto(address: str) -> str:
+    """RFC 6068: ? and % mean something else in such an address."""
+    return "mailto:" + quote(address, safe="@!$&'*+-./=^_`{|}~")
 
 
 def _utc(moment: datetime.datetime) -> datetime.datetime:

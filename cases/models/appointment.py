@@ -87,6 +87,9 @@ class Appointment(ClinicOwned):
 
     MARKS = (Status.BOOKED, Status.ARRIVED, Status.SEEN, Status.MISSED)
 
+    # What a patient must be told again when it changes.
+    TOLD = ("starts_at", "ends_at", "practitioner_id")
+
     patient = models.ForeignKey(
         Patient, on_delete=models.PROTECT, related_name="appointments", verbose_name=_("patient")
     )
@@ -101,6 +104,9 @@ class Appointment(ClinicOwned):
     ends_at = models.DateTimeField(_("ends"))
     status = models.CharField(_("status"), max_length=10, choices=Status, default=Status.BOOKED)
     cancel_reason = models.CharField(_("why cancelled"), max_length=200, blank=True)
+    sequence = models.PositiveSmallIntegerField(
+        _("revision in calendars"), default=0, editable=False
+    )
 
     objects = AppointmentQuerySet.as_manager()
 
@@ -144,11 +150,19 @@ class Appointment(ClinicOwned):
                 Staff.objects.select_for_update(of=("self",), no_key=True).get(
                     pk=self.practitioner_id
                 )
+                self.sequence = self._next_sequence()
                 self.save()
         except IntegrityError as error:
             if "practitioner_double_booked" not in str(error):
                 raise
             raise SlotTaken from error
+
+    def _next_sequence(self) -> int:
+        """The revision that calendars tell a moved booking by (RFC 5545, 3.8.7.4): 0, and one more a move."""
+        rows = Appointment.objects.filter(pk=self.pk) if self.pk else Appointment.objects.none()
+        for sequence, *told in rows.values_list("sequence", *self.TOLD):
+            return sequence + (told != [getattr(self, name) for name in self.TOLD])
+        return 0
 
     @property
     def day(self) -> datetime.date:
@@ -184,4 +198,5 @@ class Appointment(ClinicOwned):
 
     def cancel(self, *, reason: str) -> None:
         self.status, self.cancel_reason = self.Status.CANCELLED, reason
-        self.save(update_fields=["status", "cancel_reason"])
+        self.sequence += 1  # RFC 5546, 3.2.5: a cancellation raises it too
+        self.save(update_fields=["status", "cancel_reason", "sequence"])
