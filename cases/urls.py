@@ -4,6 +4,7 @@ from cases.views import (
     appointments,
     battery,
     book,
+    book_figures,
     cases,
     day,
     due,
@@ -29,6 +30,8 @@ patient_urls = [
 # /book/
 book_urls = [
     path("", book.book, name="book"),
+    path("figures/", book_figures.book_figures, name="book_figures"),
+    path("figures.csv", book_figures.book_figures_csv, name="book_figures_csv"),
     path("new/", appointments.appointment_new, name="appointment_new"),
     path("<int:pk>/", appointments.appointment, name="appointment"),
     path("<int:pk>/mark/", appointments.appointment_mark, name="appointment_mark"),

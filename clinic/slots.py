@@ -111,3 +111,19 @@ def _fits(start: datetime, length: timedelta, one: Hours, taken: Sequence[Span])
     slot = Span(start=start, end=end)
     inside = inside_hours(start, end, [one])
     return inside and not any(slot.overlaps(other) for other in taken)
+
+
+def unbooked(open_hours: Iterable[Span], taken: Iterable[Span]) -> timedelta:
+    """Return how much of the opening hours, which don't overlap, is not taken; `taken` may overlap."""
+    spans = sorted(taken, key=lambda span: span.start)
+    return sum((_unbooked_in(one, spans) for one in open_hours), timedelta())
+
+
+def _unbooked_in(one: Span, taken: Iterable[Span]) -> timedelta:
+    free, reached = timedelta(), one.start
+    for other in taken:
+        if other.end <= reached or other.start >= one.end:
+            continue
+        free += max(other.start - reached, timedelta())
+        reached = other.end
+    return free + max(one.end - reached, timedelta())

@@ -104,6 +104,7 @@ class Appointment(ClinicOwned):
     ends_at = models.DateTimeField(_("ends"))
     status = models.CharField(_("status"), max_length=10, choices=Status, default=Status.BOOKED)
     cancel_reason = models.CharField(_("why cancelled"), max_length=200, blank=True)
+    cancelled_at = models.DateTimeField(_("cancelled"), null=True, blank=True, editable=False)
     sequence = models.PositiveSmallIntegerField(
         _("revision in calendars"), default=0, editable=False
     )
@@ -198,5 +199,6 @@ class Appointment(ClinicOwned):
 
     def cancel(self, *, reason: str) -> None:
         self.status, self.cancel_reason = self.Status.CANCELLED, reason
+        self.cancelled_at = timezone.now()
         self.sequence += 1  # RFC 5546, 3.2.5: a cancellation raises it too
-        self.save(update_fields=["status", "cancel_reason", "sequence"])
+        self.save(update_fields=["status", "cancel_reason", "cancelled_at", "sequence"])

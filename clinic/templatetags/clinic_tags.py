@@ -81,6 +81,12 @@ def number(value, places: int | None = None) -> str:
 
 
 @register.filter
+def hours(value: dt.timedelta) -> str:
+    """A length of time in hours with one decimal."""
+    return number(value / dt.timedelta(hours=1), 1)
+
+
+@register.filter
 def signed(value, places: int | None = None) -> str:
     """A change: +3, −2 or 0; decimals as in `number`."""
     text = number(value, places)

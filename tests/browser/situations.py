@@ -233,7 +233,7 @@ PAPER = {
 }
 
 # Sent as a file to keep, not shown.
-FILES = {"rehab:caseload_csv", "cases:feed"}
+FILES = {"rehab:caseload_csv", "cases:feed", "cases:book_figures_csv"}
 
 
 def names(resolver=None, space: str = "") -> list[str]:

@@ -9,6 +9,7 @@ from clinic.management.demo.people import WEEKDAY, WEEKEND, ZONE
 from clinic.models import Absence, Staff
 
 QUARTER = datetime.timedelta(minutes=15)
+NOTICE = datetime.timedelta(hours=5)
 SPREAD = (
     7  # quarters between the first wishes of two patients, so that days don't fill from the top
 )
@@ -46,6 +47,7 @@ class Book:
             ends_at=start + datetime.timedelta(minutes=minutes),
             status=status,
             cancel_reason=reason,
+            cancelled_at=start - NOTICE if status == "cancelled" else None,
         )
         booked.keep()
         if not booked.is_cancelled:
