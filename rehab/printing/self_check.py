@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from django.utils import translation
 from django.utils.translation import gettext
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
 from cases.clinical.findings import ExpectedFinding, Performer, expected_findings
@@ -22,7 +23,7 @@ from . import advice
 from . import self_check_rows as rows
 from . import self_check_words as words
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Words, bullets, name, numbered, para, together, unbroken
+from .pieces import BARE, Words, bullets, name, numbered, para, titled, together, unbroken
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,7 +71,7 @@ def self_check_story(sheet: SelfCheck, paper: Paper) -> list[Flowable]:
     story = _opening(sheet, look, paper)
     for number, test in enumerate(sheet.tests, start=1):
         story += _test(sheet, number, test, look, paper)
-    return [*story, _points(sheet, look, paper), *_closing(sheet, look)]
+    return [*story, _points(sheet, look, paper), *_closing(sheet, look, paper)]
 
 
 def _opening(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
@@ -84,42 +85,65 @@ def _opening(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
         name(sheet.patient, look),
         para(about, look.soft),
         para(gettext("Check your arm, write it down, bring it back."), look.lead),
-        _not_today(sheet, look),
-        *(together(title, bullets(items, look.item), look) for title, items in lists),
+        *_not_today(sheet, look, paper),
+        *(together(title, bullets(items, _wide(look.item, paper)), look) for title, items in lists),
         _resting(look, paper),
     ]
 
 
-def _not_today(sheet: SelfCheck, look: Styles) -> Flowable:
-    calls = (advice.HELP_WHERE, advice.emergency(sheet.clinic.emergency_phone), words.SURGERY)
-    title = gettext("Do not test, and get help at once, if")
-    told = [para(sentence, look.body) for sentence in calls]
-    return together(title, [*bullets(advice.HELP_TODAY, look.item), Spacer(1, 5), *told], look)
+def _not_today(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
+    """The emergency number stands in the margin; large print has none, and no room for a larger figure."""
+    title, number = gettext("Do not test, and get help at once, if"), sheet.clinic.emergency_phone
+    call = para(advice.emergency(number), look.body)
+    where, surgery = para(advice.HELP_WHERE, look.body), para(words.SURGERY, look.body)
+    signs = [*bullets(advice.HELP_TODAY, look.item), Spacer(1, paper.scaled(5))]
+    if paper.large:
+        return [together(title, [*signs, where, call], look), surgery]
+    notes = [para(gettext("Emergency"), look.note_head), para(number, look.figure), call]
+    return titled(title, [*signs, where, surgery], notes, paper, look)
+
+
+def _wide(style: ParagraphStyle, paper: Paper) -> ParagraphStyle:
+    """Most of the margin is free on this sheet; all of it would make lines too long to read."""
+    return ParagraphStyle(f"wide {style.name}", style, rightIndent=-paper.margin / 2)
 
 
 def _resting(look: Styles, paper: Paper) -> Flowable:
     """Pain at rest, then who tests: the first two fields of the form."""
     label = gettext("Pain at rest now")
-    told = [para(sentence, look.body) for sentence in words.RESTING]
-    parts = [rows.date_line(look, paper), rows.rating(label, look, paper), Spacer(1, 6), *told]
-    who = rows.performer_line(look, paper)
-    return together(gettext("First: does your arm hurt at rest?"), [*parts, who], look)
+    told = [para(sentence, _wide(look.body, paper)) for sentence in words.RESTING]
+    parts = [rows.rating(label, look, paper), Spacer(1, 4), *told, *rows.done_lines(look, paper)]
+    return together(gettext("First: does your arm hurt at rest?"), parts, look)
 
 
 def _test(
     sheet: SelfCheck, number: int, test: ProvocationTest, look: Styles, paper: Paper
 ) -> list[Flowable]:
-    """How a test is done, beside its drawings, and a row for each answer."""
+    """How a test is done, beside its drawings, and a row for each answer.
+
+    On one page, but for large print, where the sore arm may follow on the next.
+    """
     what = {"number": number, "name": say(words.NAMES[test.code])}
     title = gettext("Test %(number)s: %(name)s") % what
     pictures = rows.positions(test.code, sheet.affected, look, paper)
     taught = _taught(numbered(test.plain, look.item), pictures, paper)
-    labels = [_label(expected, sheet) for expected in sheet.asked if expected.test is test]
-    answers, remark = rows.answer_rows(labels, look, paper), rows.remark(look, paper)
-    gap = Spacer(1, paper.scaled(6))
-    if paper.large:
-        return [together(title, [*taught, gap], look), *answers, KeepTogether(remark)]
-    return [together(title, [*taught, gap, *answers, *remark], look)]
+    arms = [_answers(sheet, test, sides, look, paper) for sides in _apart(sheet, paper)]
+    arms[-1].append(rows.remark(look, paper))
+    first, *others = arms
+    whole = together(title, [*taught, Spacer(1, 10 if paper.large else 3), *first], look)
+    return [whole, *map(KeepTogether, others)]
+
+
+def _apart(sheet: SelfCheck, paper: Paper) -> tuple[tuple[Side, ...], ...]:
+    other, sore = sheet.sides
+    return ((other,), (sore,)) if paper.large else ((other, sore),)
+
+
+def _answers(
+    sheet: SelfCheck, test: ProvocationTest, sides: Sequence[Side], look: Styles, paper: Paper
+) -> list[Flowable]:
+    asked = (one for one in sheet.asked if one.test is test and one.side in sides)
+    return rows.answer_rows([_label(expected, sheet) for expected in asked], look, paper)
 
 
 def _taught(steps: Sequence[Flowable], pictures: Table, paper: Paper) -> list[Flowable]:
@@ -158,12 +182,12 @@ def _points(sheet: SelfCheck, look: Styles, paper: Paper) -> Flowable:
     return together(gettext("Two spots to press"), [told, *asked], look)
 
 
-def _closing(sheet: SelfCheck, look: Styles) -> list[Flowable]:
+def _closing(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
     phone = {"phone": unbroken(sheet.clinic.phone)}
     told = (
         gettext("Bring this sheet to your next visit. Questions? Call us on %(phone)s.") % phone,
         advice.CAUTION[0],
     )
-    parts = [para(sentence, look.body) for sentence in told]
+    parts = [para(sentence, _wide(look.body, paper)) for sentence in told]
     done = together(gettext("When you are done"), parts, look)
-    return [done, para(words.SOURCES, look.note)]
+    return [done, para(words.SOURCES, _wide(look.note, paper))]

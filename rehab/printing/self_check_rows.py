@@ -1,10 +1,11 @@
 """What the self-check sheet is written on: boxes and scales beside an arm or a finger, and lines."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from django.utils.translation import gettext
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.platypus import Flowable, Table, TableStyle
 
 from cases.clinical.positions import figure
 from cases.clinical.sides import Side
@@ -41,29 +42,40 @@ def positions(code: str, side: Side, look: Styles, paper: Paper) -> Table:
     return Table([cells], colWidths=[(width + GAP_MM) * mm] * 2, style=BARE, hAlign="LEFT")
 
 
-def line(cells: Sequence[Flowable], widths: Sequence[float | None], paper: Paper) -> Table:
+def line(
+    cells: Sequence[Flowable],
+    widths: Sequence[float | None],
+    paper: Paper,
+    *,
+    height: float | None = None,
+) -> Table:
     """One line to write on; the cell without a width takes what is left."""
     left = paper.width - sum(filter(None, widths))
     filled = [width or left for width in widths]
-    height = [paper.scaled(27)]
     style = TableStyle([*BARE, MIDDLE])
-    return Table([list(cells)], colWidths=filled, rowHeights=height, hAlign="LEFT", style=style)
+    return Table(
+        [list(cells)],
+        colWidths=filled,
+        rowHeights=[height or paper.scaled(25)],
+        hAlign="LEFT",
+        style=style,
+    )
 
 
-def date_line(look: Styles, paper: Paper) -> Table:
-    across = paper.scaled(150)
-    cells = [para(gettext("Date"), look.note_head), Blank(across)]
-    return line(cells, (paper.scaled(LABEL), None), paper)
-
-
-def performer_line(look: Styles, paper: Paper) -> Table:
-    """With a partner or alone, in the order of the form."""
+def done_lines(look: Styles, paper: Paper) -> list[Table]:
+    """With a partner or alone, in the order of the form, and on which day."""
     side = paper.scaled(12)
-    box = side * 1.7
-    cells: list[Flowable] = [para(gettext("Tests done"), look.note_head)]
+    who: list[tuple[Flowable, float | None]] = [_labelled(gettext("Tests done"), look, paper)]
     for label in (gettext("with a partner"), gettext("alone")):
-        cells += [Boxes(1, side, 1), para(label, look.cell)]
-    return line(cells, (paper.scaled(LABEL), box, paper.scaled(104), box, None), paper)
+        across = _across(label, look) + paper.scaled(10)
+        who += [(Boxes(1, side, 1), side * 1.7), (para(label, look.cell), across)]
+    day = [_labelled(gettext("Date"), look, paper), (Blank(paper.scaled(100)), None)]
+    lines = [[*who, ("", None)], day] if paper.large else [[*who, *day]]
+    return [line(*zip(*cells, strict=True), paper) for cells in lines]
+
+
+def _labelled(label: str, look: Styles, paper: Paper) -> tuple[Flowable, float]:
+    return para(label, look.note_head), _across(label, look) + paper.scaled(12)
 
 
 def rating(label: str, look: Styles, paper: Paper) -> Flowable:
@@ -87,15 +99,16 @@ def _label_above(label: str, look: Styles, paper: Paper) -> Table:
     return Table(cells, colWidths=[paper.width], style=style, hAlign="LEFT")
 
 
-def answer_rows(labels: Iterable[str], look: Styles, paper: Paper) -> list[Flowable]:
+def answer_rows(labels: Sequence[str], look: Styles, paper: Paper) -> list[Flowable]:
     """A row an answer with four boxes and the scale; it reaches across the whole paper."""
     if paper.large:
         return [_large_row(label, look, paper) for label in labels]
-    scale = paper.width - LABEL - len(choices()) * BOX
+    label = max(LABEL, *(_across(words, look) for words in labels))
+    scale = paper.width - label - len(choices()) * BOX
     head = [para(word, look.note_head) for word in ("", *choices(), gettext("How strong, 0–10"))]
     rows = [
-        [para(label, look.cell), *(Boxes(1, 12, 1) for _ in choices()), Scale(scale - 4, 12)]
-        for label in labels
+        [para(words, look.cell), *(Boxes(1, 12, 1) for _ in choices()), Scale(scale - 4, 12)]
+        for words in labels
     ]
     style = TableStyle(
         [
@@ -104,40 +117,56 @@ def answer_rows(labels: Iterable[str], look: Styles, paper: Paper) -> list[Flowa
             ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
             ("VALIGN", (0, 1), (-1, -1), "MIDDLE"),
             ("RIGHTPADDING", (0, 0), (-1, -1), 4),
-            ("TOPPADDING", (0, 1), (-1, -1), 4),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+            ("TOPPADDING", (0, 1), (-1, -1), 3.5),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
             ("LINEBELOW", (0, 0), (-1, 0), 1, INK),
             ("LINEBELOW", (0, 1), (-1, -1), 0.6, RULE),
         ]
     )
-    widths = [LABEL, *[BOX] * len(choices()), scale]
+    widths = [label, *[BOX] * len(choices()), scale]
     return [Table([head, *rows], colWidths=widths, repeatRows=1, style=style, hAlign="LEFT")]
 
 
-def _large_row(label: str, look: Styles, paper: Paper) -> Flowable:
-    """In large print an answer takes four lines: whose it is, two of boxes, the scale."""
-    half, box = paper.width / 2, 30
-    none, known, other, left_out = ([Boxes(1, 18, 1), para(word, look.cell)] for word in choices())
-    ticks = Table(
-        [[*none, *known], [*other, *left_out]],
-        colWidths=[box, half - box] * 2,
-        rowHeights=[30, 30],
+def _across(words: str, look: Styles) -> float:
+    """How much of a line the words take, with a gap behind them."""
+    return stringWidth(words, REGULAR, look.cell.fontSize) + look.cell.fontSize / 2
+
+
+def _large_row(label: str, look: Styles, paper: Paper) -> Table:
+    """In large print an answer takes lines of its own: whose it is, the boxes, the scale."""
+    asked = para(gettext("How strong"), look.cell)
+    strength = line([asked, Scale(paper.width - 112, 18)], (112, None), paper, height=33)
+    cells = [[para(label, look.note_head)], [_ticks(look, paper)], [strength]]
+    style = TableStyle([*BARE, ("BOTTOMPADDING", (0, -1), (-1, -1), 8)])
+    return Table(cells, colWidths=[paper.width], style=style, hAlign="LEFT", splitByRow=0)
+
+
+def _ticks(look: Styles, paper: Paper) -> Table:
+    """The four boxes in one line where their words fit, otherwise in two."""
+    box = 28
+    needed = [box + _across(word, look) for word in choices()]
+    spare = (paper.width - sum(needed)) / len(needed)
+    across = len(needed) if spare >= 0 else len(needed) // 2
+    widths = [each + spare for each in needed] if spare >= 0 else [paper.width / across] * across
+    cells = [cell for word in choices() for cell in (Boxes(1, 18, 1), para(word, look.cell))]
+    rows = [cells[first : first + 2 * across] for first in range(0, len(cells), 2 * across)]
+    return Table(
+        rows,
+        colWidths=[part for width in widths for part in (box, width - box)],
+        rowHeights=[30] * len(rows),
         style=TableStyle([*BARE, MIDDLE]),
         hAlign="LEFT",
     )
-    strength = [para(gettext("How strong"), look.cell), Scale(paper.width - 112, 18)]
-    return KeepTogether(
-        [
-            para(label, look.note_head),
-            ticks,
-            line(strength, (112, None), paper),
-            Spacer(1, 8),
-        ]
+
+
+def remark(look: Styles, paper: Paper) -> Table:
+    """Two lines for what the boxes can't say, the first behind the question."""
+    ask = gettext("Other pain: where? Not done: why?")
+    asked, height = _across(ask, look), paper.scaled(21.5)
+    return Table(
+        [[para(ask, look.cell), Blank(paper.width - asked)], [Blank(paper.width), ""]],
+        colWidths=[asked, paper.width - asked],
+        rowHeights=[height, height],
+        style=TableStyle([*BARE, ("VALIGN", (0, 0), (-1, -1), "BOTTOM")]),
+        hAlign="LEFT",
     )
-
-
-def remark(look: Styles, paper: Paper) -> list[Flowable]:
-    """Two lines for what the boxes can't say."""
-    ask = para(gettext("Other pain: where? Not done: why?"), look.cell)
-    gap = Spacer(1, paper.scaled(6))
-    return [gap, ask, Blank(paper.width), gap, Blank(paper.width), gap]

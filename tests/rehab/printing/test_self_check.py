@@ -4,6 +4,8 @@ import re
 from functools import cache
 
 import pytest
+from django.utils import translation
+from django.utils.translation import gettext
 
 from cases.clinical.battery_tests import BATTERY
 from cases.clinical.findings import Performer, expected_findings
@@ -11,6 +13,7 @@ from cases.clinical.palpation import POINTS
 from cases.clinical.sides import Side
 from clinic.templatetags.clinic_tags import say
 from rehab.printing import advice, self_check_words
+from rehab.printing import self_check_rows as rows
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.paper import LARGE, LETTER, Paper
 from rehab.printing.self_check import SelfCheck, self_check_pdf
@@ -97,7 +100,7 @@ def test_each_answer_and_the_pain_at_rest_have_a_scale(paper):
 @pytest.mark.parametrize("paper", PAPERS)
 def test_pain_at_rest_comes_before_who_tested_and_before_the_first_test(paper):
     text = text_of(printed(a_sheet(), paper))
-    parts = ("Date", "Pain at rest now", "Any number but 0?", "Tests done", "Test 1:", "Test 4:")
+    parts = ("Pain at rest now", "Any number but 0?", "Tests done", "Date", "Test 1:", "Test 4:")
     places = [text.find(part) for part in parts]
 
     assert -1 not in places
@@ -136,9 +139,33 @@ def test_the_words_are_plain_and_the_sentences_short():
     assert [one for one in sentences if len(words_of(one)) > 25] == []
 
 
-@pytest.mark.parametrize(("paper", "most"), zip(PAPERS, (5, 10, 5, 10), strict=True))
-def test_the_sheet_takes_few_pages(paper, most):
-    assert len(opened(printed(a_sheet(), paper)).pages) <= most
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize(("paper", "pages"), zip(PAPERS, (4, 9, 4, 9), strict=True))
+def test_the_sheet_takes_two_leaves_and_in_large_print_five(paper, pages, language):
+    assert len(opened(printed(a_sheet(language=language), paper)).pages) == pages
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_the_emergency_number_stands_on_the_first_page(paper, language):
+    with translation.override(language):
+        call = say(advice.emergency(CLINIC.emergency_phone))
+
+    assert call in page_texts(printed(a_sheet(language=language), paper))[0]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_no_answer_is_torn_from_its_scale_by_the_end_of_a_page(paper, language):
+    with translation.override(language):
+        inside = (
+            *rows.choices(),
+            gettext("How strong"),
+            gettext("Other pain: where? Not done: why?"),
+        )
+    pages = page_texts(printed(a_sheet(language=language), paper))
+
+    assert [text for text in pages if text.startswith(inside)] == []
 
 
 @pytest.mark.parametrize("paper", PAPERS)
