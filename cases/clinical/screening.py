@@ -108,15 +108,27 @@ _MUST = {
 }
 
 
+def must_wait(answers: tuple[GivenAnswer, ...]) -> tuple[Sentence, ...]:
+    """Return what must be acted on before the arm is loaded or tested at home, the most urgent first.
+
+    Emergency and referral put off tests as well as exercises (usual practice, from memory; where a source
+    is printed it stands with the question). What was done about an answer, once written down, lifts it.
+    Raises ValueError when a question has two answers.
+    """
+    urgent = sorted(open_items(answers), key=lambda question: STOPPING.index(question.action))
+    return (
+        *(say(_MUST[question.action], condition=question.condition) for question in urgent),
+        *(say(_NOT_KNOWN, condition=question.condition) for question in unsettled(answers)),
+    )
+
+
 def may_issue(answers: tuple[GivenAnswer, ...]) -> tuple[bool, tuple[Sentence, ...]]:
     """Return whether a program may be issued, and every reason why not, the most urgent first.
 
     Raises ValueError when a question has two answers.
     """
-    urgent = sorted(open_items(answers), key=lambda question: STOPPING.index(question.action))
     reasons = (
-        *(say(_MUST[question.action], condition=question.condition) for question in urgent),
-        *(say(_NOT_KNOWN, condition=question.condition) for question in unsettled(answers)),
+        *must_wait(answers),
         *(say(_NOT_ASKED, condition=question.condition) for question in unanswered(answers)),
     )
     return not reasons, reasons

@@ -111,6 +111,10 @@ class Screening(ClinicOwned):
         self.__dict__.pop("_prefetched_objects_cache", None)
         models.prefetch_related_objects([self], "answers__action_by", "signs")
 
+    def must_wait(self) -> tuple[Sentence, ...]:
+        """What must be acted on before the arm is loaded or tested at home."""
+        return rules.must_wait(self.given())
+
     def may_issue(self):
         """Whether a program may be issued, and the sentences that say why not."""
         return rules.may_issue(self.given())

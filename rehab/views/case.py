@@ -65,6 +65,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "reading": battery.read(earlier) if battery and earlier else None,
         "made": Decision.objects.of_case(opened).first(),
         "steps": steps(records, course, visits, current, links=request.user.may_write_clinical),
+        "self_check_waits": bool(records.screening and records.screening.must_wait()),
         "open_reasons": reasons_not_to_issue(opened, records=records) if not current else (),
         "appointment": Appointment.objects.next_of(opened, after=timezone.now()),
         "today": timezone.localdate(),

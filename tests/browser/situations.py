@@ -210,7 +210,7 @@ NUMBERS = {
     "rehab:catalog_card": ["exercise", "own exercise"],
     "rehab:catalog_change": ["own exercise"],
     "rehab:course_pdf": ["case"],
-    "rehab:self_check": ["case"],
+    "rehab:self_check": ["case with a draft program"],
 }
 POST_ONLY = {
     "clinic:sign_out",

@@ -10,7 +10,12 @@ from cases.forms.battery_rows import row_name
 from clinic.models import AuditEvent
 from rehab.models import Handout
 from rehab.printing.gather_self_check import self_check
-from tests.factories.cases import create_case, create_patient, create_visit
+from tests.factories.cases import (
+    create_case,
+    create_clear_screening,
+    create_patient,
+    create_visit,
+)
 from tests.factories.clinic import create_front_desk
 from tests.rehab.printing.sheets import sizes_of, text_of
 
@@ -88,3 +93,45 @@ def test_a_name_that_can_not_be_printed_is_refused_in_words(signed_in, front_des
 
     assert answer.status_code == 422
     assert not AuditEvent.objects.filter(verb="printed").exists()
+
+
+@pytest.mark.parametrize(
+    ("answer", "reason"),
+    [
+        ({"hot_joint": "yes"}, "Emergency, same day: hot, red, swollen joint or fever."),
+        ({"fracture": "yes"}, "Stop and refer: fracture or dislocation."),
+        ({"tendon_tear": "unknown"}, "Not known: torn biceps or extensor tendon."),
+    ],
+)
+def test_while_a_screening_answer_must_be_acted_on_no_test_goes_home(
+    signed_in, physiotherapist, case, answer, reason
+):
+    screening = create_clear_screening(case=case, **answer)
+    browser = signed_in(physiotherapist)
+    refused = browser.get(sheet(case))
+    linked = sheet(case) in browser.get(reverse("rehab:case", args=[case.pk])).content.decode()
+    given = screening.answers.exclude(answer="no").get()
+    given.act("Seen by the doctor.", by=physiotherapist, at=timezone.now())
+
+    assert (refused.status_code, linked) == (409, False)
+    assert reason in refused.content.decode()
+    assert not Handout.objects.exists()
+    assert AuditEvent.objects.get(verb="refused").detail == {"what": "self-check sheet"}
+    assert browser.get(sheet(case)).status_code == 200
+
+
+def test_the_front_desk_reads_that_the_sheet_waits_and_not_why(signed_in, front_desk, case):
+    create_clear_screening(case=case, hot_joint="yes")
+    page = signed_in(front_desk).get(sheet(case))
+
+    words = page.content.decode()
+    assert page.status_code == 409
+    assert f"handed out yet: {case.lead} has to act first." in words
+    assert [word for word in ("hot", "joint", "Emergency", "screening") if word in words] == []
+
+
+def test_the_newest_screening_counts(signed_in, physiotherapist, case):
+    create_clear_screening(case=case, hot_joint="yes")
+    create_clear_screening(case=case)
+
+    assert signed_in(physiotherapist).get(sheet(case)).status_code == 200

@@ -10,6 +10,7 @@ from cases.clinical.screening import (
     GivenAnswer,
     deferred,
     may_issue,
+    must_wait,
     open_items,
     unanswered,
     unsettled,
@@ -101,6 +102,18 @@ def test_one_yes_that_belongs_elsewhere_stops_until_the_action_is_written_down(c
 
 def test_blanks_are_not_an_action():
     assert may_issue(one(yes("fracture", "   ")))[0] is False
+
+
+@pytest.mark.parametrize("code", STOPS)
+def test_what_stops_a_program_stops_a_test_at_home_too(code):
+    for answer in (yes(code), unknown(code)):
+        assert must_wait(one(answer)) == may_issue(one(answer))[1] != ()
+    assert must_wait(one(yes(code, "Sent to the fracture clinic"))) == ()
+
+
+@given(subsets)
+def test_questions_not_asked_stop_no_test_at_home(left_out):
+    assert must_wait(form(without=left_out)) == ()
 
 
 @pytest.mark.parametrize("code", GOES_ON)
