@@ -6,8 +6,8 @@ from cases.views import (
     book,
     book_figures,
     cases,
+    contacts,
     day,
-    due,
     feed,
     intake,
     patients,
@@ -41,6 +41,7 @@ book_urls = [
 # /cases/<pk>/
 case_urls = [
     path("close/", cases.case_close, name="case_close"),
+    path("calls/", contacts.contacts, name="contacts"),
     path("intake/", intake.intake, name="intake"),
     path("screening/", screening.screening, name="screening"),
     path("wrist-angle/", wrist.wrist_angle, name="wrist_angle"),
@@ -61,7 +62,6 @@ visit_urls = [
 
 urlpatterns = [
     path("", day.day, name="day"),
-    path("due/", due.due, name="due"),
     path("calendar/", feed.calendar_address, name="calendar_address"),
     path("calendar/<int:pk>/revoke/", feed.calendar_revoke, name="calendar_revoke"),
     path("calendar/<str:secret>.ics", feed.feed, name="feed"),

@@ -15,7 +15,7 @@ def navigation(request: HttpRequest) -> dict:
         ("cases:day", _("Today"), Capability.SEE_CLINIC),
         ("cases:patients", _("Patients"), Capability.REGISTER),
         ("cases:book", _("Book"), Capability.BOOK),
-        ("cases:due", _("Due"), Capability.BOOK),
+        ("rehab:due", _("Due"), Capability.BOOK),
         ("rehab:caseload", _("Caseload"), Capability.READ_CLINICAL),
         ("rehab:thresholds", _("Thresholds"), Capability.MANAGE),
         ("clinic:audit", _("Audit"), Capability.READ_AUDIT),

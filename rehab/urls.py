@@ -10,6 +10,7 @@ from rehab.views import (
     course,
     decision,
     diary,
+    due,
     equipment,
     handouts,
     history,
@@ -65,6 +66,7 @@ exercise_urls = [
 ]
 
 urlpatterns = [
+    path("due/", due.due, name="due"),
     path("exercises/", include(exercise_urls)),
     path("caseload/", caseload.caseload, name="caseload"),
     path("caseload.csv", caseload.caseload_csv, name="caseload_csv"),

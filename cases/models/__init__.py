@@ -4,6 +4,7 @@ from cases.models.appointment import Appointment, SlotTaken
 from cases.models.battery import Battery, Finding, PalpationPoint
 from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case
+from cases.models.contact import Contact
 from cases.models.intake import Activity, Injection, Intake
 from cases.models.patient import Patient
 from cases.models.screening import Screening, ScreeningAnswer, ScreeningSign
@@ -17,6 +18,7 @@ __all__ = [
     "Battery",
     "CalendarKey",
     "Case",
+    "Contact",
     "Finding",
     "Injection",
     "Intake",

@@ -39,25 +39,37 @@ class CaseQuerySet(ClinicQuerySet):
         standing = Appointment.objects.standing(after=after).filter(case=OuterRef("pk"))
         return self.filter(~Exists(standing))
 
+    def not_declined(self) -> Self:
+        """Without those whose patient has said last that they want no more visits."""
+        return self.filter(~Exists(_declined()))
+
+    def declined(self) -> Self:
+        """Those whose patient wants no more visits: somebody who leads the case is to close it."""
+        return self.filter(Exists(_declined()))
+
+    def without_date(self) -> Self:
+        return self.filter(due_on=None)
+
     def whose_patient_is_named(self, text: str) -> Self:
         return self.filter(patient__in=Patient.objects.named(text)) if text.strip() else self
 
     def most_overdue_first(self) -> Self:
         return self.order_by("due_on", "pk")
 
-    SORTS = {"due": "due_on", "name": "patient__search_name"}
-
-    def sorted_by(self, key: str) -> Self:
-        """In the order of one of SORTS, backwards with a minus before it; anything else means by due date."""
-        column = self.SORTS.get(key.removeprefix("-"), "due_on")
-        sign = "-" if key.startswith("-") and key[1:] in self.SORTS else ""
-        return self.order_by(f"{sign}{column}", "pk")
-
     def newest_first(self) -> Self:
         return self.order_by("-opened", "-pk")
 
     def with_people(self) -> Self:
         return self.select_related("patient", "lead")
+
+
+def _declined() -> models.QuerySet:
+    # The contact names the case, not the other way round.
+    from cases.models.contact import Contact
+
+    of_case = Contact.objects.filter(case=OuterRef("pk"))
+    later = Contact.objects.filter(case=OuterRef("case"), pk__gt=OuterRef("pk"))
+    return of_case.filter(~Exists(later), outcome=Contact.Outcome.DECLINED)
 
 
 class Case(ClinicOwned):

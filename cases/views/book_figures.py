@@ -6,8 +6,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from cases.book_figures import Past, free, past
+from cases.due import due_cases
 from cases.forms.book_figures import BookFiguresForm
-from cases.views.due import due_cases
 from clinic.access import allow
 from clinic.audit import record
 from clinic.csv_file import csv_file

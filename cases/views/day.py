@@ -8,8 +8,8 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from cases.due import due_cases
 from cases.models import Appointment, Case, Visit
-from cases.views.due import due_cases
 from clinic.access import allow
 from clinic.models import Staff
 from clinic.roles import Capability
@@ -25,6 +25,7 @@ class Day:
     on: datetime.date
     mine: list[Appointment] = field(default_factory=list)
     drafts: list[Visit] = field(default_factory=list)
+    declined: list[Case] = field(default_factory=list)
     desk: list[tuple[Staff, list[Appointment]]] = field(default_factory=list)
     waiting: list[Case] = field(default_factory=list)
     more_waiting: int = 0
@@ -66,6 +67,9 @@ def day(request):
         drafts = Visit.objects.of(user.clinic).drafts().begun_by(user)
         matters.drafts = list(drafts.with_patient().newest_first())
         matters.mine = list(booked.with_practitioner(user))
+        matters.declined = list(
+            Case.objects.of(user.clinic).open().led_by(user).declined().with_people()
+        )
     if keeps_the_desk(user):
         matters.desk = by_practitioner(booked)
     else:

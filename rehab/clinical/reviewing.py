@@ -30,6 +30,10 @@ class MessageKind(StrEnum):
     NEXT = gettext_noop("what comes next")
 
 
+# The messages that ask for another look at the whole, the most serious first.
+LOOK_AGAIN = (MessageKind.REFER, MessageKind.RE_EXAMINE, MessageKind.REVIEW)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Message:
     """Something to tell or to do beside the decision."""
@@ -78,6 +82,17 @@ def messages(arm: ArmToday, course: Course, limits: Limits) -> tuple[Message, ..
             for words in flare_advice(len(found), limits=limits)
         ),
     )
+
+
+def time_reached(seen: int, today: int, limits: Limits) -> MessageKind | None:
+    """Return what the time alone asks for, of a case that was last seen in week `seen` of its care.
+
+    Both are whole weeks since the case was opened; None when no time of review, examining again or referral
+    (6, 12 and 26 weeks, sources above) has come since then. Whether anything has changed, only a visit tells.
+    """
+    codes = dict(zip(LOOK_AGAIN, ("refer_weeks", "re_examine_weeks", "review_weeks"), strict=True))
+    came = (kind for kind, code in codes.items() if seen < limits[code].value <= today)
+    return next(came, None)
 
 
 def _low_adherence(course: Course, limits: Limits) -> Message | None:

@@ -1,10 +1,11 @@
 """What the rules proposed, what the physiotherapist decided, and why."""
 
 import datetime
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models, transaction
-from django.db.models import Q
+from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case, Visit
@@ -24,6 +25,12 @@ class DecisionQuerySet(ClinicQuerySet):
 
     def of_case(self, case: Case) -> Self:
         return self.filter(visit__case=case).select_related("visit", "program").order_by("-pk")
+
+    def latest_of(self, cases: Iterable[Case]) -> dict[int, "Decision"]:
+        """The last decision of each case, by the case's number; one query."""
+        made = self.filter(visit__case__in=cases).values("visit__case")
+        last = made.annotate(last=Max("pk")).values("last")
+        return {one.visit.case_id: one for one in self.filter(pk__in=last).select_related("visit")}
 
 
 class Decision(ClinicOwned):

@@ -183,6 +183,7 @@ NUMBERS = {
     "cases:intake": ["case"],
     "cases:screening": ["case", "case with a draft program"],
     "cases:wrist_angle": ["case"],
+    "cases:contacts": ["case"],
     "rehab:case": ["case"],
     "rehab:course": ["case", "case with a draft program"],
     "rehab:diary": ["case"],

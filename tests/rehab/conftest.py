@@ -5,8 +5,13 @@ import datetime
 import pytest
 from django.utils import timezone
 
+from tests.cases.conftest import morning
 from tests.factories.cases import create_case, create_clear_screening, create_visit
 from tests.factories.rehab import create_diary, create_issued
+
+__all__ = [
+    "morning"
+]  # the stopped clock of the book's tests, for the pages here that show the book
 
 DAYS = 14
 

@@ -3,7 +3,8 @@
 import pytest
 
 from rehab.clinical.progression import LoadStep, propose
-from rehab.clinical.reviewing import MessageKind
+from rehab.clinical.reviewing import MessageKind, time_reached
+from rehab.clinical.thresholds import DEFAULTS
 from tests.rehab.clinical.arms import READY, arm, diary, heavy_arm, holding_arm, returning_arm
 
 BETTER = {"weeks_in_care": 20, "prtee_start": 60.0, "prtee_today": 28.0}
@@ -64,3 +65,20 @@ def test_many_short_holds_become_five_again_when_they_are_long_enough(seconds, h
     days = diary(7, sets_done=10, last_set_repetitions=None, hold_s=seconds)
     proposal = propose(holding_arm(sets_asked=10, hold_s_asked=seconds, diary=days))
     assert (proposal.next_hold_s, proposal.next_sets) == (seconds + 5, holds)
+
+
+@pytest.mark.parametrize(
+    ("seen", "today", "asks"),
+    [
+        (0, 5, None),
+        (5, 6, MessageKind.REVIEW),
+        (6, 11, None),
+        (11, 12, MessageKind.RE_EXAMINE),
+        (12, 25, None),
+        (25, 26, MessageKind.REFER),
+        (0, 30, MessageKind.REFER),
+        (26, 90, None),
+    ],
+)
+def test_each_time_to_look_again_is_asked_for_once(seen, today, asks):
+    assert time_reached(seen, today, DEFAULTS) is asks

@@ -2,11 +2,16 @@ import datetime
 
 import pytest
 
+from cases.models import Contact
+from rehab.clinical.stages import Stage
 from tests.cases.conftest import THURSDAY, at
-from tests.factories.cases import create_appointment, create_case, create_patient
+from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
 from tests.factories.clinic import create_physiotherapist
+from tests.factories.rehab import create_issued
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
+
+LONG_AGO = datetime.date(2025, 1, 10)
 
 
 @pytest.fixture
@@ -15,7 +20,8 @@ def due_in(physiotherapist):
 
     def create(days, **fields):
         due_on = THURSDAY + datetime.timedelta(days=days)
-        return create_case(**({"lead": physiotherapist, "due_on": due_on} | fields))
+        usual = {"lead": physiotherapist, "due_on": due_on, "onset": LONG_AGO}
+        return create_case(**(usual | fields))
 
     return create
 
@@ -37,7 +43,7 @@ def test_the_sentence_counts_who_should_have_been_back(due_in, front_desk, signe
 
     context = signed_in(front_desk).get("/due/").context
 
-    assert (context["all"], context["overdue"]) == (3, 2)
+    assert (context["due"], context["overdue"]) == (3, 2)
 
 
 @pytest.mark.parametrize(
@@ -119,7 +125,7 @@ def test_the_list_costs_the_same_however_many_are_due(
         due_in(-days)
     client = signed_in(front_desk)
 
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         client.get("/due/")
 
 
@@ -130,3 +136,81 @@ def test_everybody_may_work_through_the_list(request, signed_in, role):
 
 def test_other_methods_are_refused(front_desk, signed_in):
     assert signed_in(front_desk).post("/due/").status_code == 405
+
+
+def test_of_two_due_the_same_day_the_lower_stage_stands_first(due_in, listed):
+    without, heavy, light = due_in(-3), due_in(-3), due_in(-3)
+    for case, stage in ((heavy, Stage.SLOW_RESISTANCE), (light, Stage.ISOMETRIC)):
+        create_issued(case=case, at=at(8), version=1, stage=stage)
+
+    assert listed() == [light, heavy, without]
+
+
+def rows(signed_in, who, **query):
+    return signed_in(who).get("/due/", query).context["rows"]
+
+
+@pytest.mark.parametrize(
+    ("weeks_open", "weeks_since_visit", "kind", "asks"),
+    [
+        (5, 2, "follow-up", None),
+        (6, 1, "review", "review"),
+        (7, 0, "follow-up", None),  # seen since
+        (12, 3, "review", "examine again"),
+        (30, 20, "review", "refer"),
+    ],
+)
+def test_a_time_to_look_again_makes_it_a_review(
+    due_in, signed_in, front_desk, weeks_open, weeks_since_visit, kind, asks
+):
+    case = due_in(-3, opened=THURSDAY - datetime.timedelta(weeks=weeks_open))
+    create_visit(case=case, on=THURSDAY - datetime.timedelta(weeks=weeks_since_visit))
+    (row,) = rows(signed_in, front_desk)
+
+    assert (row.kind, row.asks) == (kind, asks)
+
+
+def test_the_front_desk_sees_the_kind_and_neither_stage_nor_reason(
+    due_in, signed_in, front_desk, physiotherapist
+):
+    case = due_in(-3, opened=THURSDAY - datetime.timedelta(weeks=13))
+    create_issued(case=case, at=at(8), version=1, stage=Stage.ISOMETRIC)
+    desk = signed_in(front_desk).get("/due/").content.decode()
+    physio = signed_in(physiotherapist).get("/due/").content.decode()
+
+    assert "review" in desk
+    assert "&amp;kind=review&amp;" in desk
+    assert [word in desk for word in ("examine again", "Stage")] == [False, False]
+    assert [word in physio for word in ("examine again", "Stage")] == [True, True]
+
+
+def test_an_open_case_without_a_day_stands_on_a_list_of_its_own(
+    due_in, listed, signed_in, front_desk, physiotherapist
+):
+    due_in(-3)
+    old, older = (
+        create_case(
+            lead=physiotherapist, opened=THURSDAY - datetime.timedelta(days=days), onset=LONG_AGO
+        )
+        for days in (20, 40)
+    )
+    create_appointment(
+        case=(booked := create_case(lead=physiotherapist)),
+        patient=booked.patient,
+        practitioner=physiotherapist,
+        starts_at=at(9),
+    )
+
+    assert listed(which="open") == [older, old]
+    assert "2 open cases without a day" in " ".join(
+        signed_in(front_desk).get("/due/").content.decode().split()
+    )
+
+
+def test_the_last_call_stands_beside_the_name(due_in, signed_in, front_desk):
+    case = due_in(-3)
+    for outcome in ("reached", "message"):
+        Contact.objects.create(case=case, by=front_desk, outcome=outcome)
+    (row,) = rows(signed_in, front_desk)
+
+    assert row.contact.outcome == "message"

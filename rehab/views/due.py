@@ -1,0 +1,46 @@
+"""Who is due back and has no booking."""
+
+from django.core.paginator import Paginator
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from cases.due import counts, due_cases, unbooked
+from clinic.access import allow
+from clinic.roles import Capability
+from rehab.due_list import in_order, waiting
+from rehab.models import ThresholdChange
+
+CASES_A_PAGE = 25
+
+
+def undated(clinic, *, today):
+    return unbooked(clinic, today=today).without_date()
+
+
+# How each list is fetched, and its usual order.
+LISTS = {"due": (due_cases, "due"), "undated": (undated, "opened")}
+
+
+@require_safe
+@allow(Capability.BOOK)
+def due(request):
+    """Those whose day is near or past; with `?which=open`, open cases for which nobody has set a day."""
+    today, query, clinic = timezone.localdate(), request.GET.get("q", ""), request.user.clinic
+    which = "undated" if request.GET.get("which") == "open" else "due"
+    numbers = counts(clinic, today=today)
+    cases, usual = LISTS[which]
+    found = cases(clinic, today=today).whose_patient_is_named(query)
+    pages = Paginator(in_order(found, request.GET.get("sort", ""), usual=usual), CASES_A_PAGE)
+    if not query:
+        pages.count = numbers[which]
+    page = pages.get_page(request.GET.get("page"))
+    context = {
+        "page": page,
+        "rows": waiting(page, today=today, limits=ThresholdChange.objects.limits(clinic)),
+        "query": query,
+        "today": today,
+        "without_date": which == "undated",
+        **numbers,
+    }
+    return render(request, "rehab/due.html", context)
