@@ -2,7 +2,7 @@
 
 from clinic.models.audit import AuditEvent
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
-from clinic.models.hours import Absence, OpeningHours
+from clinic.models.hours import Absence, ClosedDay, OpeningHours
 from clinic.models.logo import Logo
 from clinic.models.staff import Staff
 
@@ -12,6 +12,7 @@ __all__ = [
     "Clinic",
     "ClinicOwned",
     "ClinicQuerySet",
+    "ClosedDay",
     "Logo",
     "OpeningHours",
     "Staff",

@@ -1,4 +1,4 @@
-"""When the clinic is open, and when somebody is away."""
+"""When the clinic is open, on which days it is closed, and when somebody is away."""
 
 import datetime
 
@@ -47,6 +47,47 @@ class OpeningHours(ClinicOwned):
 
     def covers(self, start: datetime.time, end: datetime.time) -> bool:
         return self.opens <= start and end <= self.closes
+
+
+class ClosedDayQuerySet(ClinicQuerySet):
+    def between(self, first: datetime.date, last: datetime.date):
+        """Closed days from `first` to `last`, both included."""
+        return self.filter(day__range=(first, last))
+
+    def since(self, day: datetime.date):
+        return self.filter(day__gte=day)
+
+    def before(self, day: datetime.date):
+        return self.filter(day__lt=day).order_by("-day")
+
+
+class ClosedDay(ClinicOwned):
+    """A day on which the clinic is closed whatever the weekday: a public holiday, an outing of the staff."""
+
+    day = models.DateField(_("day"))
+    name = models.CharField(_("why closed"), max_length=80)
+
+    objects = ClosedDayQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("closed day")
+        verbose_name_plural = _("closed days")
+        ordering = ["day"]
+        constraints = [
+            models.UniqueConstraint(
+                name="closed_day_once",
+                fields=["clinic", "day"],
+                violation_error_message=_("This day is on the list already."),
+            ),
+            models.CheckConstraint(
+                name="closed_day_has_a_name",
+                condition=~Q(name=""),
+                violation_error_message=_("Say why the clinic is closed."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.day:%Y-%m-%d} {self.name}"
 
 
 class AbsenceQuerySet(ClinicQuerySet):
