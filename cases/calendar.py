@@ -1,4 +1,4 @@
-"""The clinic's calendar of some days: hours, absences and bookings, read in three queries."""
+"""The clinic's calendar of some days: hours, closed days, absences and bookings, read in four queries."""
 
 import datetime
 import zoneinfo
@@ -10,19 +10,20 @@ from django.db.models import QuerySet
 
 from cases.models import Appointment
 from clinic import slots
-from clinic.models import Absence, Clinic, OpeningHours, Staff
+from clinic.models import Absence, Clinic, ClosedDay, OpeningHours, Staff
 
 ONE_DAY = datetime.timedelta(days=1)
 
 
 @dataclass
 class Calendar:
-    """What is booked and who is away from `first` to `last`, both days included."""
+    """What is booked, who is away and why the clinic is closed from `first` to `last`, both days included."""
 
     zone: datetime.tzinfo
     first: datetime.date
     last: datetime.date
     hours: list[slots.Hours]
+    closed: dict[datetime.date, str]
     appointments: list[Appointment]
     absences: list[Absence]
     taken: dict[int, list[slots.Span]] = field(init=False)
@@ -36,7 +37,8 @@ class Calendar:
             self.taken[absence.staff_id].append(span(absence))
 
     def stretches(self, day: datetime.date) -> list[slots.Hours]:
-        return slots.stretches(self.hours, day.weekday())
+        """The opening hours of a day in order; none on a closed day."""
+        return [] if day in self.closed else slots.stretches(self.hours, day.weekday())
 
     def moment(self, day: datetime.date, clock: datetime.time) -> datetime.datetime | None:
         return slots.moment(day, clock, self.zone)
@@ -48,7 +50,7 @@ class Calendar:
         return slots.free_slots(
             day=day,
             minutes=minutes,
-            hours=self.hours,
+            hours=self.stretches(day),
             taken=self.taken[who.pk],
             zone=self.zone,
             after=after,
@@ -97,6 +99,7 @@ def read_calendar(
             slots.Hours(weekday=row.weekday, opens=row.opens, closes=row.closes)
             for row in OpeningHours.objects.of(clinic)
         ],
+        closed={row.day: row.name for row in ClosedDay.objects.of(clinic).between(first, last)},
         appointments=[row for row in booked if without is None or row.pk != without.pk],
         absences=list(Absence.objects.of(clinic).overlapping(start, end).select_related("staff")),
     )

@@ -64,6 +64,7 @@ class DayBook:
         self.cancelled = [one for one in calendar.appointments if one.is_cancelled]
         # Somebody who has left may still have bookings.
         left = {one.practitioner for one in self.live} - set(people)
+        self.closed_for = calendar.closed.get(self.day, "")
         self.people = [*people, *sorted(left, key=str)]
 
     def rows(self) -> list[Row]:

@@ -7,23 +7,22 @@ from django import forms
 from django.db.models import Model
 from django.http import QueryDict
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from cases.calendar import ONE_DAY, Calendar, read_calendar
+from cases.fitting import misfits
 from cases.models import Appointment, Case, Patient, SlotTaken
 from clinic.forms import DateInput, StampedModelForm, TimeInput
 from clinic.models import Clinic, Staff
-from clinic.slots import inside_hours
-from clinic.templatetags.clinic_tags import clock, written
+from clinic.templatetags.clinic_tags import clock
 
 LONGEST = 240  # minutes; a longer appointment is a slip of the keyboard
 DAYS_AHEAD = 13  # free times are offered for the wanted day and two weeks in all
 
 
 class AppointmentForm(StampedModelForm):
-    """Books `instance.patient`, or moves a booking; refuses what the clinic's hours and absences forbid."""
+    """Books `instance.patient`, or moves a booking; refuses what stands against it in the calendar."""
 
     day = forms.DateField(
         label=gettext_lazy("Day"),
@@ -135,10 +134,9 @@ class AppointmentForm(StampedModelForm):
         if moved and start < timezone.now():
             at = "start" if cleaned["day"] == timezone.localdate() else "day"
             self.add_error(at, _("This time is over. Choose one that is still to come."))
-        if not inside_hours(start, end, calendar.hours):
-            self.add_error("start", hours_sentence(calendar, cleaned["day"]))
-        if away := calendar.absence_in(cleaned["practitioner"], start, end):
-            self.add_error("practitioner", absence_sentence(away))
+            return
+        for field, why in misfits(calendar, cleaned["practitioner"], start, end):
+            self.add_error(field, why)
         self._check_patient_is_free(calendar, start, end)
 
     def _check_patient_is_free(self, calendar: Calendar, start, end) -> None:
@@ -225,24 +223,6 @@ def proposal(asked: QueryDict, patient: Patient, *, by: Staff | None = None) -> 
         if case.due_on and case.due_on >= timezone.localdate():
             proposed["day"] = case.due_on
     return proposed | wanted
-
-
-def hours_sentence(calendar: Calendar, day: datetime.date) -> str:
-    weekday = date_format(day, "l")
-    hours = [f"{clock(one.opens)}–{clock(one.closes)}" for one in calendar.stretches(day)]
-    if not hours:
-        return _("The clinic is closed on %(day)s.") % {"day": weekday}
-    told = {"day": weekday, "hours": _(" and ").join(hours)}
-    return _("The clinic is open %(hours)s on %(day)s.") % told
-
-
-def absence_sentence(absence) -> str:
-    told = {
-        "who": absence.staff,
-        "start": f"{written(absence.starts_at)} {clock(absence.starts_at)}",
-        "end": f"{written(absence.ends_at)} {clock(absence.ends_at)}",
-    }
-    return _("%(who)s is away from %(start)s to %(end)s.") % told
 
 
 class CancelForm(forms.Form):

@@ -4,7 +4,7 @@ from urllib.parse import urlencode
 import pytest
 
 from cases.models import Appointment
-from clinic.models import Absence, AuditEvent, OpeningHours
+from clinic.models import Absence, AuditEvent, ClosedDay, OpeningHours
 from tests.cases.conftest import THURSDAY, at
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_physiotherapist
@@ -120,6 +120,16 @@ def test_a_closed_day_says_so(desk, physiotherapist, patient):
     response = desk.post(url(patient=patient.pk), typed(physiotherapist))
 
     assert errors(response) == {"start": ["The clinic is closed on Friday."]}
+
+
+def test_a_holiday_says_its_name(desk, physiotherapist, patient):
+    ClosedDay.objects.create(clinic=patient.clinic, day=FRIDAY, name="Good Friday")
+
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist))
+
+    assert errors(response) == {"day": ["The clinic is closed on 13 Mar 2026: Good Friday."]}
+    assert response.context["free_days"][0].day == datetime.date(2026, 3, 14)
+    assert not Appointment.objects.exists()
 
 
 def test_both_halves_of_a_day_are_named(desk, physiotherapist, patient):

@@ -2,7 +2,7 @@ import datetime
 
 import pytest
 
-from clinic.models import Absence, OpeningHours
+from clinic.models import Absence, ClosedDay, OpeningHours
 from tests.cases.conftest import THURSDAY, at
 from tests.factories.cases import create_appointment
 from tests.factories.clinic import create_physiotherapist
@@ -131,6 +131,38 @@ def test_a_day_without_hours_and_bookings_says_closed(desk):
     assert "The clinic is closed on Friday." in page
 
 
+@pytest.fixture
+def boat_day(physiotherapist):
+    """Friday is closed for an outing of the clinic's own."""
+    return ClosedDay.objects.create(clinic=physiotherapist.clinic, day=FRIDAY, name="Boat day")
+
+
+def test_a_closed_day_says_why_and_offers_nothing(desk, boat_day):
+    answer = desk.get(BOOK, {"day": "2026-03-13"})
+
+    page = answer.content.decode()
+    assert answer.context["rows"] == []
+    assert answer.context["next_free"] is None
+    assert "The clinic is closed: <strong>Boat day</strong>." in page
+    assert "/book/new/" not in page
+
+
+def test_what_is_booked_on_a_closed_day_still_stands_in_it(desk, physiotherapist, boat_day):
+    create_appointment(practitioner=physiotherapist, starts_at=at(9, 30, day=FRIDAY))
+
+    page = desk.get(BOOK, {"day": "2026-03-13"}).content.decode()
+
+    assert column(desk) == [("09:00", "closed", 2), ("09:30", "booked", 2)]
+    assert '<td class="closed" rowspan="2">closed: Boat day</td>' in page
+    assert "<strong>1 appointment</strong> still stands on this day." in page
+
+
+def test_the_days_beside_a_closed_one_and_other_clinics_stay_open(desk, boat_day):
+    ClosedDay.objects.create(clinic=create_physiotherapist().clinic, day=THURSDAY, name="Fair")
+
+    assert desk.get(BOOK, {"day": "2026-03-12"}).context["next_free"][0] == at(9)
+
+
 def test_days_are_turned_back_and_forth(desk):
     context = desk.get(BOOK, {"day": "2026-03-01"}).context
 
@@ -165,7 +197,7 @@ def test_the_book_costs_the_same_however_full_it_is(
             staff=who, starts_at=at(10, day=FRIDAY), ends_at=at(10, 30 + row, day=FRIDAY)
         )
 
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         desk.get(BOOK, {"day": "2026-03-13"})
 
 
