@@ -3,10 +3,8 @@
 import datetime
 import zoneinfo
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-
-from django.db.models import QuerySet
 
 from cases.models import Appointment
 from clinic import slots
@@ -83,14 +81,18 @@ def read_calendar(
     first: datetime.date,
     last: datetime.date,
     without: Appointment | None = None,
+    bookings: Iterable[Appointment] | None = None,
 ) -> Calendar:
-    """Read the calendar from `first` to `last`; `without` is an appointment that moves, so not in its way."""
+    """Read the calendar from `first` to `last`; `without` is an appointment that moves, so not in its way.
+
+    `bookings` are put into it in place of all those of the days.
+    """
     zone = zoneinfo.ZoneInfo(clinic.time_zone)
     start = datetime.datetime.combine(first, datetime.time(), zone)
     end = datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
-    booked: QuerySet = (
-        Appointment.objects.of(clinic).overlapping(start, end).with_people().in_order()
-    )
+    if bookings is None:
+        booked = Appointment.objects.of(clinic).overlapping(start, end)
+        bookings = booked.with_people().in_order()
     return Calendar(
         zone=zone,
         first=first,
@@ -100,6 +102,6 @@ def read_calendar(
             for row in OpeningHours.objects.of(clinic)
         ],
         closed={row.day: row.name for row in ClosedDay.objects.of(clinic).between(first, last)},
-        appointments=[row for row in booked if without is None or row.pk != without.pk],
+        appointments=[row for row in bookings if without is None or row.pk != without.pk],
         absences=list(Absence.objects.of(clinic).overlapping(start, end).select_related("staff")),
     )

@@ -12,6 +12,7 @@ from cases.views import (
     intake,
     patients,
     screening,
+    to_move,
     visits,
     wrist,
 )
@@ -33,6 +34,7 @@ book_urls = [
     path("figures/", book_figures.book_figures, name="book_figures"),
     path("figures.csv", book_figures.book_figures_csv, name="book_figures_csv"),
     path("new/", appointments.appointment_new, name="appointment_new"),
+    path("to-move/", to_move.to_move, name="to_move"),
     path("<int:pk>/", appointments.appointment, name="appointment"),
     path("<int:pk>/mark/", appointments.appointment_mark, name="appointment_mark"),
     path("<int:pk>/cancel/", appointments.appointment_cancel, name="appointment_cancel"),

@@ -1,17 +1,26 @@
 """The appointment book."""
 
 import datetime
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import IntegrityError, models, transaction
-from django.db.models import F, Q
+from django.db.models import Count, Exists, F, OuterRef, Q
+from django.db.models.functions import ExtractIsoWeekDay, TruncDate, TruncTime
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
 from cases.models.patient import Patient
 from clinic.constraints import NoOverlap
-from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.models import (
+    Absence,
+    ClinicOwned,
+    ClinicQuerySet,
+    ClosedDay,
+    OpeningHours,
+    Staff,
+)
 
 
 class SlotTaken(Exception):
@@ -50,6 +59,34 @@ class AppointmentQuerySet(ClinicQuerySet):
         waiting = [Appointment.Status.BOOKED, Appointment.Status.ARRIVED]
         expected = self.filter(case=case, status__in=waiting, starts_at__gte=midnight)
         return expected.with_people().in_order().first()
+
+    def out_of_place(self) -> Self:
+        """Those on a closed day, in an absence, or outside one stretch of the hours.
+
+        Two stretches that touch count as two here, and as one in the calendar: this finds whom to look at.
+        """
+        day = ClosedDay.objects.of(OuterRef("clinic")).filter(day=OuterRef("on_day"))
+        away = Absence.objects.filter(
+            staff=OuterRef("practitioner"),
+            starts_at__lt=OuterRef("ends_at"),
+            ends_at__gt=OuterRef("starts_at"),
+        )
+        hours = OpeningHours.objects.of(OuterRef("clinic")).filter(
+            weekday=OuterRef("weekday"),
+            opens__lte=OuterRef("from_time"),
+            closes__gte=OuterRef("until_time"),
+        )
+        return self.alias(
+            on_day=TruncDate("starts_at"),
+            weekday=ExtractIsoWeekDay("starts_at") - 1,
+            from_time=TruncTime("starts_at"),
+            until_time=TruncTime("ends_at"),
+        ).filter(Exists(day) | Exists(away) | ~Exists(hours))
+
+    def on_days(self, days: Iterable[datetime.date]) -> dict[datetime.date, int]:
+        """How many there are on each of these days, by the clinic's clock."""
+        counted = self.alias(on_day=TruncDate("starts_at")).filter(on_day__in=days)
+        return dict(counted.order_by().values_list(TruncDate("starts_at")).annotate(Count("pk")))
 
     def with_practitioner(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)

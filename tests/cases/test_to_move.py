@@ -1,0 +1,152 @@
+"""Bookings that no longer fit the calendar."""
+
+import datetime
+
+import pytest
+
+from cases.models import Appointment
+from clinic.models import Absence, ClosedDay, OpeningHours
+from tests.cases.conftest import THURSDAY, at
+from tests.factories.cases import create_appointment
+from tests.factories.clinic import create_clinic, create_physiotherapist
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
+
+FRIDAY = datetime.date(2026, 3, 13)
+PAGE = "/book/to-move/"
+
+
+@pytest.fixture
+def desk(front_desk, signed_in):
+    return signed_in(front_desk)
+
+
+@pytest.fixture
+def booked(physiotherapist):
+    """Friday at 09:00 for half an hour."""
+    return create_appointment(practitioner=physiotherapist, starts_at=at(9, day=FRIDAY))
+
+
+def close(clinic, *, day=FRIDAY):
+    return ClosedDay.objects.create(clinic=clinic, day=day, name="Boat day")
+
+
+def leave(staff, *, start, end):
+    return Absence.objects.create(
+        staff=staff, starts_at=at(start, day=FRIDAY), ends_at=at(end, day=FRIDAY)
+    )
+
+
+def listed(desk):
+    return [(row.booking, row.reasons) for row in desk.get(PAGE).context["page"]]
+
+
+def test_what_fits_stays_where_it_is(desk, booked):
+    assert listed(desk) == []
+    assert "Every booking fits." in desk.get(PAGE).content.decode()
+
+
+def test_a_closed_day_moves_who_is_booked(desk, booked):
+    close(booked.clinic)
+
+    assert listed(desk) == [(booked, ("The clinic is closed on 13 Mar 2026: Boat day.",))]
+
+
+def test_hours_that_change_move_who_is_left_outside(desk, booked):
+    OpeningHours.objects.filter(weekday=4).update(opens=datetime.time(9, 15))
+
+    assert listed(desk) == [(booked, ("The clinic is open 09:15–18:00 on Friday.",))]
+
+
+def test_an_absence_moves_its_practitioners_bookings_alone(desk, booked, physiotherapist):
+    colleague = create_physiotherapist(clinic=booked.clinic)
+    create_appointment(practitioner=colleague, starts_at=at(9, day=FRIDAY))
+    create_appointment(practitioner=physiotherapist, starts_at=at(12, day=FRIDAY))
+    leave(physiotherapist, start=9, end=12)
+
+    away = f"{physiotherapist} is away from 13 Mar 2026 09:00 to 13 Mar 2026 12:00."
+    assert listed(desk) == [(booked, (away,))]
+
+
+def test_every_reason_is_given(desk, booked, physiotherapist):
+    close(booked.clinic)
+    leave(physiotherapist, start=8, end=18)
+
+    [(_booking, reasons)] = listed(desk)
+
+    assert len(reasons) == 2
+
+
+def test_two_stretches_that_touch_are_one(desk, booked):
+    OpeningHours.objects.filter(weekday=4).update(closes=datetime.time(9, 15))
+    OpeningHours.objects.create(
+        clinic=booked.clinic, weekday=4, opens=datetime.time(9, 15), closes=datetime.time(18)
+    )
+
+    assert Appointment.objects.out_of_place().get() == booked
+    assert listed(desk) == []
+
+
+@pytest.mark.parametrize("status", ["arrived", "seen", "missed", "cancelled"])
+def test_only_what_is_still_booked_is_moved(desk, booked, status):
+    close(booked.clinic)
+    Appointment.objects.filter(pk=booked.pk).update(status=status)
+
+    assert listed(desk) == []
+
+
+def test_what_is_over_stays(desk, physiotherapist, morning):
+    create_appointment(practitioner=physiotherapist, starts_at=at(9))
+    close(physiotherapist.clinic, day=THURSDAY)
+    morning(at(9, 1))
+
+    assert listed(desk) == []
+
+
+def test_the_days_and_bookings_of_other_clinics_are_not_looked_at(desk, booked):
+    close(create_clinic())
+    elsewhere = create_appointment(starts_at=at(9, day=FRIDAY))
+    close(elsewhere.clinic)
+
+    assert listed(desk) == []
+
+
+def test_they_stand_in_the_order_of_time_and_lead_to_the_form(desk, booked, physiotherapist):
+    sooner = create_appointment(practitioner=physiotherapist, starts_at=at(17, day=THURSDAY))
+    for day in (FRIDAY, THURSDAY):
+        close(booked.clinic, day=day)
+
+    assert [booking for booking, _reasons in listed(desk)] == [sooner, booked]
+    assert f'href="/book/{booked.pk}/?next=/book/to-move/"' in desk.get(PAGE).content.decode()
+
+
+def test_a_late_evening_counts_by_the_clinics_own_clock(desk, physiotherapist):
+    """In summer 00:15 in London is 23:15 UTC of the day before."""
+    OpeningHours.objects.update(opens=datetime.time(0), closes=datetime.time(23, 59))
+    monday, tuesday = datetime.date(2026, 6, 1), datetime.date(2026, 6, 2)
+    early = create_appointment(practitioner=physiotherapist, starts_at=at(0, 15, day=tuesday))
+    create_appointment(practitioner=physiotherapist, starts_at=at(23, 15, day=monday))
+    close(physiotherapist.clinic, day=tuesday)
+
+    assert [booking for booking, _reasons in listed(desk)] == [early]
+
+
+@pytest.mark.parametrize("rows", [1, 3])
+def test_the_list_costs_the_same_however_long_it_is(
+    desk, physiotherapist, rows, django_assert_num_queries
+):
+    for row in range(rows):
+        create_appointment(practitioner=physiotherapist, starts_at=at(9 + row, day=FRIDAY))
+    close(physiotherapist.clinic)
+
+    with django_assert_num_queries(6):
+        assert len(listed(desk)) == rows
+
+
+@pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
+def test_everybody_who_books_may_look(request, signed_in, role):
+    assert signed_in(request.getfixturevalue(role)).get(PAGE).status_code == 200
+
+
+def test_other_methods_are_refused(desk):
+    assert desk.post(PAGE).status_code == 405
