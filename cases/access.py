@@ -7,7 +7,7 @@ from django.db import models
 from django.shortcuts import get_object_or_404
 
 from cases.models import Appointment, CalendarKey, Case, Patient, ScreeningAnswer, Visit
-from clinic.models import ClinicQuerySet, Staff
+from clinic.models import ClinicQuerySet, ClosedDay, Staff
 from clinic.roles import Capability
 
 
@@ -25,6 +25,10 @@ def patient_or_404(user: Staff, pk: int, *, lock: bool = False) -> Patient:
 
 def appointment_or_404(user: Staff, pk: int, *, lock: bool = False) -> Appointment:
     return _own(Appointment.objects.with_people(), user, pk, lock=lock)
+
+
+def closed_day_or_404(user: Staff, pk: int, *, lock: bool = False) -> ClosedDay:
+    return _own(ClosedDay.objects.all(), user, pk, lock=lock)
 
 
 def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:

@@ -7,6 +7,7 @@ from cases.views import (
     book_figures,
     cases,
     contacts,
+    closed_days,
     day,
     feed,
     intake,
@@ -40,6 +41,12 @@ book_urls = [
     path("<int:pk>/cancel/", appointments.appointment_cancel, name="appointment_cancel"),
 ]
 
+# /clinic/: what its manager sets that bookings go by
+clinic_urls = [
+    path("closed-days/", closed_days.closed_days, name="closed_days"),
+    path("closed-days/<int:pk>/open/", closed_days.open_again, name="open_again"),
+]
+
 # /cases/<pk>/
 case_urls = [
     path("close/", cases.case_close, name="case_close"),
@@ -69,6 +76,7 @@ urlpatterns = [
     path("calendar/<str:secret>.ics", feed.feed, name="feed"),
     path("patients/", include(patient_urls)),
     path("book/", include(book_urls)),
+    path("clinic/", include(clinic_urls)),
     path("cases/<int:pk>/", include(case_urls)),
     path("screening-answers/<int:pk>/", include(screening_answer_urls)),
     path("visits/<int:pk>/", include(visit_urls)),

@@ -216,6 +216,7 @@ NUMBERS = {
 POST_ONLY = {
     "clinic:sign_out",
     "clinic:logo_remove",
+    "cases:open_again",
     "cases:visit_begin",
     "cases:appointment_mark",
     "cases:calendar_revoke",

@@ -1,0 +1,76 @@
+"""The days on which the clinic is closed, and who is booked on them."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_http_methods, require_POST
+
+from cases.access import closed_day_or_404
+from cases.models import Appointment
+from clinic.access import allow
+from clinic.audit import record
+from clinic.closed_day_form import ClosedDayForm
+from clinic.models import Clinic, ClosedDay
+from clinic.roles import Capability
+from clinic.templatetags.clinic_tags import written
+from clinic.typed import typed
+from clinic.writing import atomic_post
+
+PAST_SHOWN = 12
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.MANAGE)
+@atomic_post
+def closed_days(request: HttpRequest) -> HttpResponse:
+    clinic, posted = request.user.clinic, request.method == "POST"
+    if posted:
+        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+    form = ClosedDayForm(typed(request), instance=ClosedDay(clinic=clinic))
+    if posted and form.is_valid():
+        return _close(request, form)
+    days, today = ClosedDay.objects.of(clinic), timezone.localdate()
+    coming = list(days.since(today))
+    booked = _coming(clinic).on_days([one.day for one in coming])
+    context = {
+        "form": form,
+        "coming": [(one, booked.get(one.day, 0)) for one in coming],
+        "past": days.before(today)[:PAST_SHOWN],
+    }
+    return render(request, "cases/closed_days.html", context, status=422 if posted else 200)
+
+
+def _coming(clinic: Clinic):
+    return Appointment.objects.of(clinic).coming(after=timezone.now())
+
+
+def _close(request: HttpRequest, form: ClosedDayForm) -> HttpResponse:
+    """Keep the day; whoever is booked on it is shown next, otherwise the form again for the next day."""
+    closed = form.save()
+    record(request.user, "closed a day", closed, day=closed.day.isoformat())
+    told = {"day": written(closed.day), "name": closed.name}
+    messages.success(request, _("Closed on %(day)s: %(name)s.") % told)
+    if booked := _coming(closed.clinic).on_days([closed.day]).get(closed.day):
+        words = ngettext(
+            "%(booked)s booking of that day needs another time.",
+            "%(booked)s bookings of that day need another time.",
+            booked,
+        )
+        messages.warning(request, words % {"booked": booked})
+        return redirect("cases:to_move")
+    return redirect(f"{reverse('cases:closed_days')}#id_day")
+
+
+@require_POST
+@allow(Capability.MANAGE)
+@atomic_post
+def open_again(request: HttpRequest, pk: int) -> HttpResponse:
+    closed = closed_day_or_404(request.user, pk, lock=True)
+    record(request.user, "opened a day again", closed, day=closed.day.isoformat())
+    closed.delete()
+    messages.success(request, _("Open again on %(day)s.") % {"day": written(closed.day)})
+    return redirect("cases:closed_days")
