@@ -10,6 +10,7 @@ from cases.views import (
     closed_days,
     day,
     feed,
+    hours,
     intake,
     patients,
     screening,
@@ -43,6 +44,7 @@ book_urls = [
 
 # /clinic/: what its manager sets that bookings go by
 clinic_urls = [
+    path("hours/", hours.hours, name="hours"),
     path("closed-days/", closed_days.closed_days, name="closed_days"),
     path("closed-days/<int:pk>/open/", closed_days.open_again, name="open_again"),
 ]

@@ -20,9 +20,6 @@ class ClosedDayForm(forms.ModelForm):
         fields = ["day", "name"]
         widgets = {"day": DateInput(), "name": forms.TextInput(attrs={"autocomplete": "off"})}
         labels = {"day": _("Day"), "name": _("Why closed")}
-        help_texts = {
-            "name": _("A public holiday, an outing: it stands in the book for the whole clinic.")
-        }
         error_messages = {
             "day": {
                 "required": _("Enter the day."),

@@ -1,11 +1,10 @@
 """The appointment book."""
 
 import datetime
-from collections.abc import Iterable
 from typing import Self
 
 from django.db import IntegrityError, models, transaction
-from django.db.models import Count, Exists, F, OuterRef, Q
+from django.db.models import Exists, F, OuterRef, Q
 from django.db.models.functions import ExtractIsoWeekDay, TruncDate, TruncTime
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
@@ -82,11 +81,6 @@ class AppointmentQuerySet(ClinicQuerySet):
             from_time=TruncTime("starts_at"),
             until_time=TruncTime("ends_at"),
         ).filter(Exists(day) | Exists(away) | ~Exists(hours))
-
-    def on_days(self, days: Iterable[datetime.date]) -> dict[datetime.date, int]:
-        """How many there are on each of these days, by the clinic's clock."""
-        counted = self.alias(on_day=TruncDate("starts_at")).filter(on_day__in=days)
-        return dict(counted.order_by().values_list(TruncDate("starts_at")).annotate(Count("pk")))
 
     def with_practitioner(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)

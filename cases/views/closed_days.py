@@ -1,16 +1,18 @@
 """The days on which the clinic is closed, and who is booked on them."""
 
+from collections import Counter
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from cases.access import closed_day_or_404
-from cases.models import Appointment
+from cases.to_move import to_be_moved
+from cases.views.hours import after_a_change
 from clinic.access import allow
 from clinic.audit import record
 from clinic.closed_day_form import ClosedDayForm
@@ -35,17 +37,13 @@ def closed_days(request: HttpRequest) -> HttpResponse:
         return _close(request, form)
     days, today = ClosedDay.objects.of(clinic), timezone.localdate()
     coming = list(days.since(today))
-    booked = _coming(clinic).on_days([one.day for one in coming])
+    booked = Counter(row.booking.day for row in to_be_moved(clinic, now=timezone.now()))
     context = {
         "form": form,
-        "coming": [(one, booked.get(one.day, 0)) for one in coming],
+        "coming": [(one, booked[one.day]) for one in coming],
         "past": days.before(today)[:PAST_SHOWN],
     }
     return render(request, "cases/closed_days.html", context, status=422 if posted else 200)
-
-
-def _coming(clinic: Clinic):
-    return Appointment.objects.of(clinic).coming(after=timezone.now())
 
 
 def _close(request: HttpRequest, form: ClosedDayForm) -> HttpResponse:
@@ -54,15 +52,7 @@ def _close(request: HttpRequest, form: ClosedDayForm) -> HttpResponse:
     record(request.user, "closed a day", closed, day=closed.day.isoformat())
     told = {"day": written(closed.day), "name": closed.name}
     messages.success(request, _("Closed on %(day)s: %(name)s.") % told)
-    if booked := _coming(closed.clinic).on_days([closed.day]).get(closed.day):
-        words = ngettext(
-            "%(booked)s booking of that day needs another time.",
-            "%(booked)s bookings of that day need another time.",
-            booked,
-        )
-        messages.warning(request, words % {"booked": booked})
-        return redirect("cases:to_move")
-    return redirect(f"{reverse('cases:closed_days')}#id_day")
+    return after_a_change(request, otherwise=f"{reverse('cases:closed_days')}#id_day")
 
 
 @require_POST

@@ -100,11 +100,13 @@ def _rounded(value, places: int) -> Decimal:
 
 @register.filter
 def shown(value) -> str:
-    """What a field holds, in words: a date written out, yes or no, and – for nothing; 0 is something."""
+    """What a field holds, in words: a date or time written out, yes or no, – for nothing; 0 is something."""
     if value in (None, ""):
         return NOT_MEASURED
     if isinstance(value, bool):
         return gettext("yes") if value else gettext("no")
+    if isinstance(value, dt.time):
+        return clock(value)
     return written(value) if isinstance(value, dt.date) else say(value)
 
 

@@ -113,6 +113,7 @@ def test_a_change_carries_its_sign(value, places, text):
         (True, "yes"),
         (False, "no"),
         (dt.date(2026, 3, 2), "2 Mar 2026"),
+        (dt.time(9, 30), "09:30"),
     ],
 )
 def test_what_a_field_holds_is_said_in_words(value, text):
