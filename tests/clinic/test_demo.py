@@ -21,7 +21,7 @@ from clinic.management.commands import demo as command
 from clinic.management.demo import build as building
 from clinic.management.demo.people import PASSWORD, STAFF, ZONE
 from clinic.management.demo.walkthrough import PAPER, PROPOSED
-from clinic.models import ClinicOwned, Staff
+from clinic.models import ClinicOwned, ClosedDay, Staff
 from clinic.slots import inside_hours
 from rehab.clinical.owned import Owned
 from rehab.clinical.progression import propose
@@ -133,6 +133,14 @@ def test_whatever_weekday_it_is_both_patients_are_booked_while_the_clinic_is_ope
         inside_hours(one.starts_at.astimezone(ZONE), one.ends_at.astimezone(ZONE), calendar.hours)
         for one in calendar.appointments
     )
+
+
+def test_the_days_on_which_the_clinic_is_closed_come_after_every_story(db):
+    build()
+
+    furthest = max(story.booked for story in building.STORIES if story.booked is not None)
+    last = today_there() + datetime.timedelta(days=furthest)
+    assert all(closed.day > last for closed in ClosedDay.objects.all())
 
 
 def test_the_new_patient_has_everything_still_to_come(db):

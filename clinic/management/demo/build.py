@@ -27,7 +27,13 @@ from clinic.management.demo.boatyard import BOATYARD
 from clinic.management.demo.book import Book
 from clinic.management.demo.kitchens import KITCHENS
 from clinic.management.demo.music import MUSIC
-from clinic.management.demo.people import ZONE, create_absence, create_clinic, create_staff
+from clinic.management.demo.people import (
+    ZONE,
+    create_absence,
+    create_clinic,
+    create_closed_days,
+    create_staff,
+)
 from clinic.management.demo.rackets import RACKETS
 from clinic.management.demo.records import Scribe
 from clinic.management.demo.story import ROAD, Backhand, Person, Story
@@ -57,6 +63,7 @@ def build(*, now: datetime.datetime, stories: Iterable[Story] = STORIES) -> Demo
         clinic = create_clinic()
         staff = create_staff(clinic)
         builder = Builder(clinic, staff, now=now)
+        create_closed_days(clinic, today=builder.today)
         builder.book.block(create_absence(staff["sunni"], today=builder.today))
         # Record numbers follow the order in which people came.
         in_order = sorted((*stories, FOLLOW_UP), key=lambda story: -story.opened_days_ago)

@@ -5,7 +5,7 @@ import zoneinfo
 
 from django.contrib.auth.hashers import make_password
 
-from clinic.models import Absence, Clinic, OpeningHours, Staff
+from clinic.models import Absence, Clinic, ClosedDay, OpeningHours, Staff
 from clinic.roles import Role
 
 ZONE = zoneinfo.ZoneInfo("Europe/London")
@@ -69,3 +69,10 @@ def create_absence(staff: Staff, *, today: datetime.date) -> Absence:
         ends_at=start + datetime.timedelta(days=2),
         reason="course",
     )
+
+
+def create_closed_days(clinic: Clinic, *, today: datetime.date) -> None:
+    """Two days to come, after the last booking of any story, for the next ones to go around."""
+    for days, name in ((16, "Regatta day"), (37, "Outing of the staff")):
+        day = today + datetime.timedelta(days=days)
+        ClosedDay.objects.create(clinic=clinic, day=day, name=name)
