@@ -7,7 +7,7 @@ from django.db import models
 from django.shortcuts import get_object_or_404
 
 from cases.models import Appointment, CalendarKey, Case, Patient, ScreeningAnswer, Visit
-from clinic.models import ClinicQuerySet, ClosedDay, Staff
+from clinic.models import Absence, ClinicQuerySet, ClosedDay, Staff
 from clinic.roles import Capability
 
 
@@ -25,6 +25,10 @@ def patient_or_404(user: Staff, pk: int, *, lock: bool = False) -> Patient:
 
 def appointment_or_404(user: Staff, pk: int, *, lock: bool = False) -> Appointment:
     return _own(Appointment.objects.with_people(), user, pk, lock=lock)
+
+
+def absence_or_404(user: Staff, pk: int, *, lock: bool = False) -> Absence:
+    return _own(Absence.objects.select_related("staff"), user, pk, lock=lock)
 
 
 def closed_day_or_404(user: Staff, pk: int, *, lock: bool = False) -> ClosedDay:

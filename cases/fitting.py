@@ -42,9 +42,21 @@ def hours_sentence(calendar: Calendar, day: datetime.date) -> str:
 
 
 def absence_sentence(absence: Absence) -> str:
-    told = {
-        "who": absence.staff,
-        "start": f"{written(absence.starts_at)} {clock(absence.starts_at)}",
-        "end": f"{written(absence.ends_at)} {clock(absence.ends_at)}",
-    }
-    return _("%(who)s is away from %(start)s to %(end)s.") % told
+    told = {"who": absence.staff, "when": absence_words(absence)}
+    return _("%(who)s is away %(when)s.") % told
+
+
+def absence_words(absence: Absence) -> str:
+    """When somebody is away, with times only where it isn't whole days."""
+    first, last = written(absence.first_day), written(absence.last_day)
+    start = "" if absence.begins_with_its_day else clock(absence.starts_at)
+    end = "" if absence.ends_with_its_day else clock(absence.ends_at)
+    told = {"first": first, "last": last, "start": start, "end": end}
+    if absence.first_day != absence.last_day:
+        ends = {"first": f"{first} {start}".rstrip(), "last": f"{last} {end}".rstrip()}
+        return _("from %(first)s to %(last)s") % ends
+    if start and end:
+        return _("on %(first)s from %(start)s to %(end)s") % told
+    if start:
+        return _("on %(first)s from %(start)s on") % told
+    return (_("on %(first)s until %(end)s") if end else _("on %(first)s")) % told

@@ -1,6 +1,7 @@
 from django.urls import include, path
 
 from cases.views import (
+    absences,
     appointments,
     battery,
     book,
@@ -36,6 +37,9 @@ book_urls = [
     path("figures/", book_figures.book_figures, name="book_figures"),
     path("figures.csv", book_figures.book_figures_csv, name="book_figures_csv"),
     path("new/", appointments.appointment_new, name="appointment_new"),
+    path("absences/", absences.absences, name="absences"),
+    path("absences/<int:pk>/", absences.absence, name="absence"),
+    path("absences/<int:pk>/remove/", absences.absence_remove, name="absence_remove"),
     path("to-move/", to_move.to_move, name="to_move"),
     path("<int:pk>/", appointments.appointment, name="appointment"),
     path("<int:pk>/mark/", appointments.appointment_mark, name="appointment_mark"),

@@ -91,6 +91,9 @@ class ClosedDay(ClinicOwned):
 
 
 class AbsenceQuerySet(ClinicQuerySet):
+    def not_over(self, *, now: datetime.datetime):
+        return self.filter(ends_at__gt=now).order_by("starts_at", "pk")
+
     def overlapping(self, starts_at: datetime.datetime, ends_at: datetime.datetime):
         return self.filter(starts_at__lt=ends_at, ends_at__gt=starts_at)
 
@@ -121,9 +124,27 @@ class Absence(ClinicOwned):
             )
         ]
 
+    def takes(self, booking) -> bool:
+        """Whether a booking of the same practitioner lies in it, at least in part."""
+        mine = booking.practitioner_id == self.staff_id
+        return mine and booking.starts_at < self.ends_at and self.starts_at < booking.ends_at
+
+    @property
+    def first_day(self) -> datetime.date:
+        return timezone.localdate(self.starts_at)
+
     @property
     def last_day(self) -> datetime.date:
-        return timezone.localdate(self.ends_at)
+        """The last day with any of it: midnight ends the day before."""
+        return timezone.localdate(self.ends_at - datetime.timedelta.resolution)
+
+    @property
+    def ends_with_its_day(self) -> bool:
+        return timezone.localdate(self.ends_at) > self.last_day
+
+    @property
+    def begins_with_its_day(self) -> bool:
+        return timezone.localtime(self.starts_at).time() == datetime.time()
 
     def __str__(self) -> str:
         return f"{self.staff}: {self.starts_at:%d %b %Y} – {self.ends_at:%d %b %Y}"

@@ -19,7 +19,7 @@ from cases.models import (
     Visit,
     WristAngle,
 )
-from clinic.models import Staff
+from clinic.models import Absence, Staff
 from rehab.clinical.ladder import Policy, Stage
 from rehab.models import DiaryDay, Handout, Program, ThresholdChange
 from tests.factories.cases import (
@@ -138,6 +138,11 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         case=case,
     )
     create_appointment(starts_at=at_ten, practitioner=lead, status=Appointment.Status.ARRIVED)
+    away = Absence.objects.create(
+        staff=lead,
+        starts_at=at_ten + datetime.timedelta(days=1),
+        ends_at=at_ten + datetime.timedelta(days=1, hours=3),
+    )
     overdue = create_case(lead=lead, due_on=today - datetime.timedelta(days=3))
     signed = create_signed_visit(case=overdue, subjective="Hurts when planing boards.")
     drafted = Program.draft(overdue, stage=Stage.ISOMETRIC, policy=Policy.STRICT, on=today)
@@ -163,6 +168,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "program": program.pk,
         "program with a return plan": back.pk,
         "appointment": booked.pk,
+        "absence": away.pk,
         "screening answer": answer.pk,
         "threshold": own.code,
         "exercise": "straight-arm-lift",
@@ -202,6 +208,7 @@ NUMBERS = {
     "rehab:sign": ["draft visit"],
     "cases:appointment": ["appointment"],
     "cases:appointment_cancel": ["appointment"],
+    "cases:absence": ["absence"],
     "rehab:program_withdraw": ["program"],
     "rehab:home_program": ["program"],
     "rehab:diary_page": ["program"],
@@ -217,6 +224,7 @@ POST_ONLY = {
     "clinic:sign_out",
     "clinic:logo_remove",
     "cases:open_again",
+    "cases:absence_remove",
     "cases:visit_begin",
     "cases:appointment_mark",
     "cases:calendar_revoke",

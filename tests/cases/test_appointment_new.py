@@ -170,7 +170,7 @@ def test_nobody_is_booked_into_an_absence(desk, physiotherapist, patient):
     response = desk.post(url(patient=patient.pk), typed(physiotherapist))
 
     assert errors(response) == {
-        "practitioner": [f"{physiotherapist} is away from 13 Mar 2026 09:15 to 13 Mar 2026 12:00."]
+        "practitioner": [f"{physiotherapist} is away on 13 Mar 2026 from 09:15 to 12:00."]
     }
 
 

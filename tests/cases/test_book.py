@@ -155,6 +155,7 @@ def test_what_is_booked_on_a_closed_day_still_stands_in_it(desk, physiotherapist
     assert column(desk) == [("09:00", "closed", 2), ("09:30", "booked", 2)]
     assert '<td class="closed" rowspan="2">closed: Boat day</td>' in page
     assert "<strong>1 appointment</strong> still stands on this day." in page
+    assert 'href="/book/to-move/"' in page
 
 
 def test_the_days_beside_a_closed_one_and_other_clinics_stay_open(desk, boat_day):

@@ -64,7 +64,7 @@ def test_an_absence_moves_its_practitioners_bookings_alone(desk, booked, physiot
     create_appointment(practitioner=physiotherapist, starts_at=at(12, day=FRIDAY))
     leave(physiotherapist, start=9, end=12)
 
-    away = f"{physiotherapist} is away from 13 Mar 2026 09:00 to 13 Mar 2026 12:00."
+    away = f"{physiotherapist} is away on 13 Mar 2026 from 09:00 to 12:00."
     assert listed(desk) == [(booked, (away,))]
 
 
