@@ -12,7 +12,7 @@ from django.db.models.functions import TruncWeek
 from cases.calendar import ONE_DAY, span
 from cases.models import Appointment
 from clinic import slots
-from clinic.models import Absence, Clinic, OpeningHours, Staff
+from clinic.models import Absence, Clinic, ClosedDay, OpeningHours, Staff
 
 WEEK = datetime.timedelta(days=7)
 # The usual notice that clinics ask for: common practice, no source.
@@ -124,8 +124,10 @@ def free(
         slots.Hours(weekday=row.weekday, opens=row.opens, closes=row.closes)
         for row in OpeningHours.objects.of(clinic)
     ]
+    closed = {row.day for row in ClosedDay.objects.of(clinic).between(start.date(), end.date())}
     open_by_week = [
-        list(_open(first + number * WEEK, hours, zone, now=now)) for number in range(weeks)
+        list(_open(set(_week(first + number * WEEK)) - closed, hours, zone, now=now))
+        for number in range(weeks)
     ]
     return Free(
         weeks=[first + number * WEEK for number in range(weeks)],
@@ -135,9 +137,13 @@ def free(
     )
 
 
-def _open(first: datetime.date, hours, zone, *, now: datetime.datetime) -> Iterator[slots.Span]:
-    """The opening hours of seven days as spans, without what is over."""
-    for day in (first + number * ONE_DAY for number in range(7)):
+def _week(first: datetime.date) -> list[datetime.date]:
+    return [first + number * ONE_DAY for number in range(7)]
+
+
+def _open(days: Iterable[datetime.date], hours, zone, *, now) -> Iterator[slots.Span]:
+    """The opening hours of some days as spans, without what is over."""
+    for day in days:
         for one in slots.stretches(hours, day.weekday()):
             opens, closes = (
                 datetime.datetime.combine(day, clock, zone).astimezone(datetime.UTC)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cases.book_figures import free, past
 from cases.models import Appointment
-from clinic.models import Absence, AuditEvent, OpeningHours
+from clinic.models import Absence, AuditEvent, ClosedDay, OpeningHours
 from clinic.slots import Span, unbooked
 from tests.cases.conftest import THURSDAY, at
 from tests.factories.cases import create_appointment, create_case, create_patient
@@ -141,6 +141,20 @@ def test_free_hours_are_open_less_booked_and_away(physiotherapist, colleague):
     assert [time.total_seconds() / 3600 for time in found.by_week] == [10.5, 11.0]
 
 
+@pytest.mark.django_db
+def test_a_closed_day_has_no_free_hours(physiotherapist):
+    clinic, days = physiotherapist.clinic, (THURSDAY, THURSDAY + datetime.timedelta(days=8))
+    before = free(clinic, [physiotherapist], now=at(9), weeks=2).by_week
+    for day in days:
+        ClosedDay.objects.create(clinic=clinic, day=day, name="Boat day")
+
+    after = free(clinic, [physiotherapist], now=at(9), weeks=2).by_week
+
+    # Open from 08:00 to 18:00, and one of this Thursday's ten hours is over.
+    fewer = [was - now for was, now in zip(before, after, strict=True)]
+    assert fewer == [datetime.timedelta(hours=9), datetime.timedelta(hours=10)]
+
+
 SPANS = st.lists(
     st.tuples(st.integers(0, 600), st.integers(1, 120)).map(
         lambda pair: Span(
@@ -209,10 +223,10 @@ def test_more_appointments_cost_no_more_queries(
 ):
     client = signed_in(front_desk)
     client.get(PAGE)
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get(PAGE)
     for hour in (12, 13, 14):
         book(2, hour, "seen")
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get(PAGE)
     assert Appointment.objects.count() == 10
