@@ -120,13 +120,13 @@ def battery(visit: Visit) -> BatteryFacts | None:
 
 
 def _said(reading: Reading, previous: Battery | None) -> tuple[Said, ...]:
-    resting = (reading.resting,) if reading.resting else ()
+    before = tuple(said for said in (reading.performed, reading.resting) if said)
     practice = (reading.practice,) if reading.practice else ()
     against = sentence(
         "Against the round of %(day)s", day=previous.performed_on if previous else ""
     )
     groups = (
-        ("", (*reading.questions, *resting, *reading.summary, *reading.agreement)),
+        ("", (*reading.questions, *before, *reading.summary, *reading.agreement)),
         (gettext("Points elsewhere"), reading.raised),
         (against, reading.compared),
         (gettext("To check next (usual practice, from memory)"), reading.next),

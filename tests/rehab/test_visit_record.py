@@ -1,6 +1,7 @@
 """Printing the record of one visit."""
 
 import datetime
+import re
 
 import pytest
 from django.urls import reverse
@@ -101,6 +102,22 @@ def test_the_record_holds_the_findings_and_how_they_changed(signed):
     assert [str(words) for said in against for words in said.sentences] == [
         "Still hurting, but less: 1, by 3 points."
     ]
+
+
+@pytest.mark.parametrize(
+    ("by", "sentences"),
+    [
+        ("clinician", []),
+        ("partner", ["Done with a partner, without a clinician."]),
+        ("self", ["Done by the patient alone, without a clinician."]),
+    ],
+)
+def test_a_round_without_a_clinician_says_so_on_paper(visit, by, sentences):
+    create_finding(battery=create_battery(visit=visit, performed_by=by))
+
+    printed = text_of(visit_record_pdf(visit_record(visit, now=timezone.now()), invariant=True))
+
+    assert re.findall(r"Done (?:by|with) [^.]*\.", printed) == sentences
 
 
 def test_the_record_holds_the_measures_with_error_and_source(signed, case):
