@@ -1,6 +1,8 @@
 """The questions that find what must not be loaded, or belongs elsewhere."""
 
 import datetime
+import itertools
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
@@ -120,6 +122,13 @@ class Screening(ClinicOwned):
         return rules.may_issue(self.given())
 
 
+class ScreeningAnswerQuerySet(ClinicQuerySet):
+    def of_question(self, case: int, question: str) -> Self:
+        """Every answer to one question in a case, the last one first."""
+        rows = self.filter(screening__case=case, question=question)
+        return rows.order_by("-screening__on", "-screening__pk")
+
+
 class ScreeningAnswer(ClinicOwned):
     """The answer to one question in one round, and what was done about it."""
 
@@ -139,6 +148,8 @@ class ScreeningAnswer(ClinicOwned):
         Staff, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     action_at = models.DateTimeField(null=True, blank=True)
+
+    objects = ScreeningAnswerQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("screening answer")
@@ -170,6 +181,20 @@ class ScreeningAnswer(ClinicOwned):
             answer=rules.Answer(self.answer),
             action_taken=self.action_taken,
         )
+
+    @property
+    def since(self) -> datetime.date:
+        """The day of the round from which on the question has had this answer without a break."""
+        asked = ScreeningAnswer.objects.of_question(self.screening.case_id, self.question)
+        until = asked.filter(screening__on__lte=self.screening.on)
+        rows = until.values_list("answer", "screening__on")
+        same = itertools.takewhile(lambda row: row[0] == self.answer, rows)
+        return min((on for _answer, on in same), default=self.screening.on)
+
+    @property
+    def is_to_act_on(self) -> bool:
+        """Whether it calls for help elsewhere in the case's last round; earlier ones say nothing of today."""
+        return self in Screening.objects.latest_of(self.screening.case).to_act_on()
 
     def act(self, what: str, *, by: Staff, at: datetime.datetime) -> None:
         """Write down what was done about the answer, by whom and when."""

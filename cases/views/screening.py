@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods
 
 from cases.access import case_or_404, screening_answer_or_404
 from cases.clinical.contradictions import contradictions
+from cases.clinical.referral import Addressee, letter_given
 from cases.clinical.screening import Change, Question, changes, deferred, unanswered
 from cases.clinical.screening_readings import GroupReading
 from cases.forms.screening import ScreeningActionForm, ScreeningForm
@@ -21,6 +22,7 @@ from clinic.access import allow
 from clinic.answers import answer_form
 from clinic.audit import record
 from clinic.roles import Capability
+from clinic.templatetags.clinic_tags import say
 from clinic.typed import typed
 from clinic.wording import Sentence
 from clinic.writing import atomic_post
@@ -153,12 +155,20 @@ def screening(request, pk):
     )
 
 
+def letter_said(to: str) -> str:
+    """What to propose as done once a letter is with the patient; nothing where it is for nobody known."""
+    known = to in set(Addressee)
+    return say(letter_given(Addressee(to), on=timezone.localdate())) if known else ""
+
+
 @require_http_methods(["GET", "POST"])
 @allow(Capability.WRITE_CLINICAL)
 @atomic_post
 def screening_action(request, pk):
     answer = screening_answer_or_404(request.user, pk, lock=request.method == "POST")
-    form = ScreeningActionForm(typed(request), instance=answer)
+    letter = letter_said(request.GET.get("letter", ""))
+    proposed = {"action_taken": letter} if letter and not answer.action_taken else None
+    form = ScreeningActionForm(typed(request), instance=answer, initial=proposed)
     if request.method == "POST" and form.is_valid():
         answer.act(form.cleaned_data["action_taken"], by=request.user, at=timezone.now())
         record(request.user, "wrote what was done", answer, question=answer.question)

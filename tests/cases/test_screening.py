@@ -170,6 +170,66 @@ def test_what_was_done_stays_when_answers_are_saved_again(browser, case):
     assert ScreeningAnswer.objects.get(question="fracture").action_taken == "X-ray ordered."
 
 
+def proposed(browser, case, to):
+    page = browser.get(f"{action_address(case, 'fracture')}?letter={to}")
+    return page.context["form"]["action_taken"].value()
+
+
+def test_a_letter_that_was_given_is_proposed_as_done_and_written_by_nobody(browser, case):
+    screen(browser, case, fracture="yes")
+    sentence = "Letter to the family doctor given to the patient on "
+
+    assert proposed(browser, case, "family-doctor").startswith(sentence)
+    assert proposed(browser, case, "the-harbor-master") == ""
+    assert ScreeningAnswer.objects.get(question="fracture").action_taken == ""
+
+
+def test_a_letter_takes_the_place_of_nothing_that_is_written_down(browser, case, physiotherapist):
+    screen(browser, case, fracture="yes")
+    ScreeningAnswer.objects.get(question="fracture").act(
+        "X-ray ordered.", by=physiotherapist, at=timezone.now()
+    )
+
+    assert proposed(browser, case, "family-doctor") == "X-ray ordered."
+
+
+def rounds(case, *answers):
+    """Rounds a week apart, the last one today, each with its answer about a fracture."""
+    for back, answer in enumerate(answers[::-1]):
+        on = timezone.localdate() - datetime.timedelta(weeks=back)
+        screening = create_clear_screening(case=case, fracture=answer)
+        Screening.objects.filter(pk=screening.pk).update(on=on)
+    return ScreeningAnswer.objects.of_question(case.pk, "fracture")
+
+
+@pytest.mark.parametrize(
+    ("answers", "weeks"),
+    [
+        (["yes"], 0),
+        (["yes", "yes"], 1),
+        (["yes", "no", "yes"], 0),
+        (["no", "yes", "yes", "yes"], 2),
+    ],
+)
+def test_an_answer_is_the_same_since_the_first_round_after_it_was_otherwise(case, answers, weeks):
+    last = rounds(case, *answers)[0]
+
+    assert last.since == timezone.localdate() - datetime.timedelta(weeks=weeks)
+
+
+@pytest.mark.parametrize(
+    ("answers", "to_act_on"),
+    [
+        (["yes"], [True]),
+        (["yes", "yes"], [True, False]),
+        (["yes", "no"], [False, False]),
+        (["no", "unknown"], [True, False]),
+    ],
+)
+def test_only_the_last_round_is_acted_on(case, answers, to_act_on):
+    assert [answer.is_to_act_on for answer in rounds(case, *answers)] == to_act_on
+
+
 def test_what_was_done_can_not_be_empty(browser, case):
     screen(browser, case, fracture="yes")
     there = action_address(case, "fracture")
