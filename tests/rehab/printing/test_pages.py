@@ -14,8 +14,10 @@ from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
+from rehab.printing.referral_letter import referral_letter_pdf
 from rehab.printing.return_plan import return_plan_pdf
 from tests.rehab.printing.sheets import a_diary, a_program, an_exercise, opened
+from tests.rehab.printing.test_referral_letter import FACTS, a_letter, asked
 from tests.rehab.printing.test_return_plan import a_plan, lifting
 
 LONG_NAME = f"{'Maximiliana ' * 6}Theodora {'Schwarzenberg-' * 5}Oyelaran"
@@ -61,6 +63,16 @@ SHEETS = {
     "racket plan": Sheet(set=return_plan_pdf, make=a_plan, worst={}, title="Return plan 12, 0217"),
     "lifting plan": Sheet(
         set=return_plan_pdf, make=lifting, worst={}, title="Return plan 12, 0217"
+    ),
+    "referral letter": Sheet(
+        set=referral_letter_pdf,
+        make=a_letter,
+        worst={
+            "facts": FACTS * 2,
+            "writer": LONG_NAME,
+            "asked": asked(address=f"{LONG_NAME}\n{'Long Quay ' * 17}", remark=REMARK),
+        },
+        title="Referral letter 12 Mar 2026, 0217",
     ),
 }
 PAPERS = {

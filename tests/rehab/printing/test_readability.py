@@ -12,6 +12,7 @@ from rehab.printing import advice
 from rehab.printing.diary_page import diary_page_story, diary_paper
 from rehab.printing.home_program import home_program_story
 from rehab.printing.paper import Paper
+from rehab.printing.referral_letter import FOR_THE_PATIENT
 from rehab.printing.return_plan import return_plan_story
 from tests.rehab.printing.reading import reading_ease, whole_sentences, words_of
 from tests.rehab.printing.sheets import CLINIC, LIMITS, a_diary, a_program, an_exercise
@@ -70,6 +71,8 @@ TEXTS = {
     "diary page": diaries,
     "return plan": return_plans,
     "exercise cards": cards,
+    # The rest of a letter is the doctor's to read.
+    "referral letter": lambda: [FOR_THE_PATIENT % {"phone": CLINIC.emergency_phone}],
     "rules for every exercise": lambda: [" ".join(COMMON)],
 }
 each_kind = pytest.mark.parametrize("kind", TEXTS)

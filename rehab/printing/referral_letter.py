@@ -1,0 +1,249 @@
+"""The letter with which an answer of the screening is passed on to a doctor.
+
+It says what was asked, found and measured, and what is asked for; it states no diagnosis. The doctor reads
+it, so it is set in the clinic's language; the patient carries it, so it is set in their print size.
+"""
+
+import datetime
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+
+from cases.clinical.referral import Urgency
+from cases.clinical.screening import Answer
+from cases.clinical.sides import Side
+from clinic.templatetags.clinic_tags import NOT_MEASURED, say, written
+from clinic.wording import gettext_noop
+
+from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .pieces import BARE, Rule, Words, markup, name, para, unbroken
+
+# Points from the edge of the text to the words beside their label.
+LABEL_WIDTH = 90
+SIGNATURE_WIDTH = 190
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reason:
+    """The answer that leads to the letter, in the question's own words; `since` it has been the same."""
+
+    question: Words
+    answer: Answer
+    note: str
+    on: datetime.date
+    since: datetime.date
+    onset: datetime.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fact:
+    """One line of what is on record, such as the last grip of both sides."""
+
+    what: Words
+    words: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """What the clinician chose and typed for this letter."""
+
+    to: Words
+    address: str
+    urgency: Urgency
+    ask: str
+    remark: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReferralLetter:
+    """Everything the letter says."""
+
+    clinic: ClinicContact
+    patient: str
+    record: str
+    born: datetime.date
+    affected: Side
+    on: datetime.date
+    reason: Reason
+    facts: tuple[Fact, ...]
+    exercises: tuple[Words, ...]
+    asked: Asked
+    writer: str
+    registration: str
+
+
+class LetterPaper(Paper):
+    """A page without a margin: the labels stand before the text, which runs to the edge."""
+
+    margin = 0
+
+    @property
+    def label(self) -> float:
+        """How far the text stands in beside its labels; in large print they stand above it."""
+        return 0 if self.large else LABEL_WIDTH
+
+
+LEADS = {
+    Urgency.SAME_DAY: gettext_noop("Please see this patient <b>the same day</b>."),
+    Urgency.URGENT: gettext_noop("Please see this patient <b>urgently</b>."),
+    Urgency.SOON: gettext_noop("Please see this patient <b>soon</b>."),
+    Urgency.NOT_URGENT: gettext_noop("Please see this patient; it is <b>not urgent</b>."),
+}
+FOR_THE_PATIENT = gettext_noop(
+    "For the patient: take this letter with you. If it gets worse before you are seen, get help at "
+    "once; in an emergency call %(phone)s."
+)
+
+
+def referral_letter_pdf(letter: ReferralLetter, paper: Paper) -> bytes:
+    """Set the letter in the language in force. Raises CannotPrint for a sign the type lacks."""
+    running = Running(
+        title=gettext("Referral letter"),
+        clinic=letter.clinic,
+        patient=letter.patient,
+        record=letter.record,
+        on=letter.on,
+        version=None,
+    )
+    wide = LetterPaper(page=paper.page, body=paper.body)
+    return pdf(lambda: referral_letter_story(letter, wide), running, wide)
+
+
+def referral_letter_story(letter: ReferralLetter, paper: LetterPaper) -> list[Flowable]:
+    """Return the letter as flowables: to whom, about whom, how fast and why, what is known, what is asked."""
+    look = styles(paper.body)
+    return [
+        _heads(letter, look, paper),
+        Spacer(1, paper.scaled(10)),
+        *_about(letter, look),
+        *_labeled(gettext("Reason"), [_reason(letter)], look, paper),
+        *_labeled(gettext("We ask"), _lines(letter.asked.ask), look, paper),
+        *_labeled(gettext("On record"), _facts(letter.facts), look, paper),
+        *_labeled(gettext("Exercises"), map(markup, letter.exercises), look, paper),
+        *_labeled(gettext("Remark"), _lines(letter.asked.remark), look, paper),
+        KeepTogether([*_cautions(letter, look, paper), *_signature(letter, look, paper)]),
+    ]
+
+
+def _heads(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Table:
+    """Whom it is for, and beside it from where and of which day it is."""
+    to = gettext("To %(whom)s") % {"whom": say(letter.asked.to)}
+    address = (para(line, look.cell) for line in _rows(letter.asked.address))
+    clinic, right = letter.clinic, ParagraphStyle("sender", look.cell, alignment=2)
+    sender = (*_rows(clinic.address), unbroken(clinic.phone), written(letter.on))
+    third = paper.width / 3
+    return Table(
+        [[[para(to, look.note_head), *address], [para(line, right) for line in sender]]],
+        colWidths=[2 * third, third],
+        style=TableStyle([*BARE, ("RIGHTPADDING", (0, 0), (0, 0), 12)]),
+        hAlign="LEFT",
+    )
+
+
+def _about(letter: ReferralLetter, look: Styles) -> list[Flowable]:
+    who = gettext("born %(born)s · record %(record)s · %(side)s elbow") % {
+        "born": written(letter.born),
+        "record": letter.record,
+        "side": say(letter.affected.label),
+    }
+    lead = Paragraph(gettext(LEADS[letter.asked.urgency]), look.lead)
+    return [name(letter.patient, look), para(who, look.soft), lead]
+
+
+def _reason(letter: ReferralLetter) -> str:
+    reason = letter.reason
+    once = gettext(
+        "To “%(question)s” the answer was <b>%(answer)s</b> on %(on)s; the %(side)s elbow has hurt "
+        "since %(onset)s."
+    )
+    again = gettext(
+        "To “%(question)s” the answer has been <b>%(answer)s</b> since %(since)s, last on %(on)s; "
+        "the %(side)s elbow has hurt since %(onset)s."
+    )
+    noted = gettext("Noted with it: %(note)s.")
+    sentence = (again if reason.since < reason.on else once) % {
+        "question": markup(reason.question),
+        "answer": markup(reason.answer.label),
+        "on": markup(written(reason.on)),
+        "since": markup(written(reason.since)),
+        "onset": markup(written(reason.onset)),
+        "side": markup(letter.affected.label),
+    }
+    note = markup(reason.note.rstrip(" ."))
+    return f"{sentence} {noted % {'note': note}}" if note else sentence
+
+
+def _facts(facts: Iterable[Fact]) -> Iterator[str]:
+    for fact in facts:
+        yield f"<b>{markup(fact.what)}:</b> {markup(fact.words)}"
+
+
+def _rows(text: str) -> Iterator[str]:
+    return (line for line in text.splitlines() if line.strip())
+
+
+def _lines(text: str) -> Iterator[str]:
+    """What was typed, a paragraph a line: a remark may be longer than a page."""
+    return map(markup, _rows(text))
+
+
+def _labeled(
+    label: str, lines: Iterable[str], look: Styles, paper: LetterPaper
+) -> Iterator[Flowable]:
+    """Paragraphs with their label before the first one, or above it in large print."""
+    style = _beside(look, paper)
+    for place, line in enumerate(lines):
+        if place:
+            yield Paragraph(line, style)
+            continue
+        yield Spacer(1, paper.scaled(6))
+        if not paper.label:
+            yield para(label, ParagraphStyle("above", look.note_head, keepWithNext=1))
+        yield Paragraph(line, style, bulletText=label if paper.label else None)
+
+
+def _beside(look: Styles, paper: LetterPaper) -> ParagraphStyle:
+    return ParagraphStyle(
+        "beside",
+        look.cell,
+        leftIndent=paper.label,
+        spaceAfter=paper.scaled(3),
+        bulletFontName=look.note_head.fontName,
+    )
+
+
+def _cautions(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Iterator[Flowable]:
+    caution = gettext(
+        "This letter states no diagnosis. Local rules on how fast a patient is seen, and the "
+        "judgment of whoever examines, come first."
+    )
+    call = {"phone": unbroken(letter.clinic.emergency_phone)}
+    lines = [markup(caution), markup(gettext(FOR_THE_PATIENT) % call)]
+    yield from _labeled(gettext("Please note"), lines, look, paper)
+
+
+def _signature(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Iterator[Flowable]:
+    """A line to sign on, and under it who signs."""
+    who = gettext("%(name)s, registration number %(number)s") % {
+        "name": letter.writer,
+        "number": letter.registration or NOT_MEASURED,
+    }
+    under = ParagraphStyle("signed", look.body, leftIndent=paper.label, spaceBefore=4, spaceAfter=0)
+    yield Spacer(1, paper.scaled(32))
+    yield _Line(paper)
+    yield para(who, under)
+
+
+class _Line(Rule):
+    """The line to sign on, under the text and not under its labels."""
+
+    def __init__(self, paper: LetterPaper):
+        super().__init__(min(SIGNATURE_WIDTH * paper.body / 12, paper.width - paper.label))
+        self.shift = paper.label
+
+    def draw(self) -> None:
+        self.canv.translate(self.shift, 0)
+        super().draw()
