@@ -17,6 +17,7 @@ from rehab.views import (
     papers,
     prints,
     program,
+    referral,
     return_plan,
     self_check,
     thresholds,
@@ -48,6 +49,13 @@ visit_urls = [
     path("record.pdf", prints.visit_record, name="visit_record"),
 ]
 
+# /screening-answers/<pk>/
+screening_answer_urls = [
+    path("referral-letter/", referral.referral, name="referral"),
+    path("referral-letter.pdf", referral.referral_letter, name="referral_letter"),
+    path("letter-given/", referral.referral_given, name="referral_given"),
+]
+
 # /programs/<pk>/
 program_urls = [
     path("home-program.pdf", prints.home_program, name="home_program"),
@@ -74,6 +82,7 @@ urlpatterns = [
     path("thresholds/<slug:code>/", thresholds.threshold, name="threshold"),
     path("cases/<int:pk>/", include(case_urls)),
     path("visits/<int:pk>/", include(visit_urls)),
+    path("screening-answers/<int:pk>/", include(screening_answer_urls)),
     path("patients/<int:pk>/papers/", papers.papers, name="papers"),
     path(
         "patients/<int:pk>/appointment-card.pdf",

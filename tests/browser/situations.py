@@ -198,6 +198,7 @@ NUMBERS = {
     "rehab:program": ["case with a draft program", "case"],
     "rehab:program_issue": ["case with a draft program"],
     "cases:screening_action": ["screening answer"],
+    "rehab:referral": ["screening answer"],
     "cases:battery": ["draft visit"],
     "cases:notes": ["draft visit"],
     "cases:addendum": ["signed visit"],
@@ -229,6 +230,8 @@ POST_ONLY = {
     "cases:appointment_mark",
     "cases:calendar_revoke",
     "rehab:program_discard",
+    "rehab:referral_letter",
+    "rehab:referral_given",
     "rehab:catalog_offer",
 }
 PAPER = {
