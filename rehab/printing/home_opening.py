@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from django.utils.formats import date_format
@@ -13,7 +14,7 @@ from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 from clinic.templatetags.clinic_tags import clock, written
 
 from .paper import Paper, Styles
-from .pieces import BARE, NOTE_INDENT, beside, markup, name, note, para, unbroken
+from .pieces import BARE, NOTE_INDENT, Words, beside, markup, name, note, para, unbroken
 from .scan_code import Hung, ScanCode, stack_height
 
 if TYPE_CHECKING:
@@ -22,14 +23,17 @@ if TYPE_CHECKING:
 # Points between the code and the notes below it.
 GAP = 8
 
+# How words come into a sentence that has markup: escaped, for paper or for a page.
+Escape = Callable[[Words], str]
+
 
 def opening(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
     if paper.margin:
         notes = [*_questions(sheet, look, paper), *_hung(sheet, look, paper)]
         return beside(_main(sheet, look), notes, paper)
-    *who, lead = _main(sheet, look)
+    *who, last = _main(sheet, look)
     notes = [Spacer(1, paper.scaled(8)), *_questions(sheet, look, paper)]
-    return [*who, *_beside_code([lead, *notes], sheet, look, paper)]
+    return [*who, *_beside_code([last, *notes], sheet, look, paper)]
 
 
 def overhang(sheet: HomeProgram, look: Styles, paper: Paper) -> float:
@@ -48,12 +52,19 @@ def overhang(sheet: HomeProgram, look: Styles, paper: Paper) -> float:
 
 
 def _main(sheet: HomeProgram, look: Styles) -> list[Flowable]:
-    stage = gettext("%(elbow)s · stage %(stage)s of 5: %(words)s") % {
-        "elbow": markup(sheet.elbow),
+    return [
+        name(sheet.patient, look),
+        Paragraph(stage_line(sheet), look.soft),
+        Paragraph(lead(sheet), look.lead),
+    ]
+
+
+def stage_line(sheet: HomeProgram, escape: Escape = markup) -> str:
+    return gettext("%(elbow)s · stage %(stage)s of 5: %(words)s") % {
+        "elbow": escape(sheet.elbow),
         "stage": sheet.stage,
-        "words": markup(sheet.stage_words).lower(),
+        "words": escape(sheet.stage_words).lower(),
     }
-    return [name(sheet.patient, look), Paragraph(stage, look.soft), _lead(sheet, look)]
 
 
 def _questions(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
@@ -92,7 +103,8 @@ def _beside_code(
     return [both]
 
 
-def _lead(sheet: HomeProgram, look: Styles) -> Paragraph:
+def lead(sheet: HomeProgram, escape: Escape = markup) -> str:
+    """How much work, on which days, and when to come back; what counts most is bold."""
     count = len(sheet.exercises)
     work = ngettext(
         "You have <b>%(count)s exercise</b>.", "You have <b>%(count)s exercises</b>.", count
@@ -100,19 +112,19 @@ def _lead(sheet: HomeProgram, look: Styles) -> Paragraph:
     days = ""
     if sheet.training_days:
         days = gettext("Your days for them: <b>%(days)s</b>.") % {
-            "days": markup(sheet.training_days)
+            "days": escape(sheet.training_days)
         }
-    return Paragraph(" ".join(filter(None, (work, days, _next_visit(sheet)))), look.lead)
+    return " ".join(filter(None, (work, days, _next_visit(sheet, escape))))
 
 
-def _next_visit(sheet: HomeProgram) -> str:
+def _next_visit(sheet: HomeProgram, escape: Escape) -> str:
     visit = sheet.next_visit
     if visit is None:
         return gettext("Your next visit is not booked yet. Please call <b>%(phone)s</b>.") % {
-            "phone": markup(sheet.clinic.phone)
+            "phone": escape(sheet.clinic.phone)
         }
     return gettext("Your next visit is on <b>%(day)s at %(time)s</b>, with %(who)s.") % {
-        "day": markup(f"{date_format(visit.on, 'l')}, {written(visit.on)}"),
+        "day": escape(f"{date_format(visit.on, 'l')}, {written(visit.on)}"),
         "time": clock(visit.at),
-        "who": markup(visit.practitioner),
+        "who": escape(visit.practitioner),
     }

@@ -257,7 +257,7 @@ def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
         *_section(gettext("Why you load the arm"), advice.WHY, look),
         *_section(gettext("What to expect"), advice.EXPECT, look),
         *_section(gettext("Good to know"), advice.CAUTION, look),
-        *_section(gettext("Written by"), [_signature(sheet)], look),
+        *_section(gettext("Written by"), [signature(sheet)], look),
         together(gettext("Where this comes from"), sources, look),
     ]
 
@@ -267,7 +267,7 @@ def _section(title: str, sentences, look: Styles) -> list[Flowable]:
     return [together(title, [Paragraph(text, look.body)], look)]
 
 
-def _signature(sheet: HomeProgram) -> str:
+def signature(sheet: HomeProgram) -> str:
     facts = {
         "who": sheet.issued_by,
         "number": sheet.registration_number,
