@@ -118,11 +118,24 @@ class Handout(ClinicOwned):
         SELF_CHECK = "self-check sheet", _("self-check sheet")
         SUMMARY = "summary", _("summary")
         REFERRAL_LETTER = "referral letter", _("referral letter")
+        HOME_PROGRAM_PAGE = "home program page", _("home program as a page")
+        SUMMARY_PAGE = "summary page", _("summary as a page")
+
+        @property
+        def is_page(self) -> bool:
+            """A page is saved as a file and sent; everything else is a PDF, which is printed."""
+            return self in (Handout.Kind.HOME_PROGRAM_PAGE, Handout.Kind.SUMMARY_PAGE)
 
         @property
         def needs(self) -> Capability:
             kinds = Handout.Kind
-            clinical = (kinds.VISIT_RECORD, kinds.COURSE, kinds.SUMMARY, kinds.REFERRAL_LETTER)
+            clinical = (
+                kinds.VISIT_RECORD,
+                kinds.COURSE,
+                kinds.SUMMARY,
+                kinds.REFERRAL_LETTER,
+                kinds.SUMMARY_PAGE,
+            )
             return Capability.READ_CLINICAL if self in clinical else Capability.PRINT
 
     patient = models.ForeignKey(Patient, on_delete=models.PROTECT, related_name="handouts")
@@ -158,6 +171,10 @@ class Handout(ClinicOwned):
     def mark(self) -> str:
         """Enough of the SHA-256 to tell two sheets apart in the audit trail."""
         return self.sha256[:12]
+
+    @property
+    def is_page(self) -> bool:
+        return Handout.Kind(self.kind).is_page
 
     def as_it_was(self) -> bytes:
         """The very bytes. Raises Altered when they are not those that were handed out."""

@@ -12,7 +12,7 @@ from clinic.roles import Capability
 from rehab.access import handout_or_404
 from rehab.models import Handout
 from rehab.models.handout import Altered
-from rehab.views.prints import as_pdf
+from rehab.views.prints import as_file
 
 HANDOUTS_A_PAGE = 25
 
@@ -37,5 +37,7 @@ def handout(request: HttpRequest, pk: int) -> HttpResponse:
     except Altered:
         record(request.user, "refused", kept, what=kept.kind, sha=kept.mark)
         return render(request, "rehab/handout_altered.html", {"handout": kept}, status=409)
-    record(request.user, "printed again", kept, what=kept.kind, sha=kept.mark)
-    return as_pdf(data, kept.name)
+    kind = Handout.Kind(kept.kind)
+    verb = "saved again" if kind.is_page else "printed again"
+    record(request.user, verb, kept, what=kept.kind, sha=kept.mark)
+    return as_file(data, kind, kept.name)

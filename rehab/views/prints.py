@@ -79,8 +79,8 @@ def course(request, pk):
     return hand_out(request, data, Handout.Kind.COURSE, about=case, name=name)
 
 
-def file_name(program: Program, kind: str) -> str:
-    return f"{kind}-{program.case.patient.record}-v{program.version}.pdf"
+def file_name(program: Program, kind: str, *, ending: str = "pdf") -> str:
+    return f"{kind}-{program.case.patient.record}-v{program.version}.{ending}"
 
 
 def hand_out(
@@ -92,7 +92,7 @@ def hand_out(
     name: str,
     language: str = "",
 ) -> HttpResponse:
-    """Keep a sheet, write its printing into the trail, and answer with it: all or nothing.
+    """Keep a sheet, write into the trail that it was handed out, and answer with it: all or nothing.
 
     Without a `language`, what the front desk may print is in the patient's, any other in that of the page.
     """
@@ -102,14 +102,19 @@ def hand_out(
         kept = Handout.objects.keep(
             data, kind=kind, about=about, language=language or usual, name=name, by=request.user
         )
-        record(request.user, "printed", about, what=kind.value, sha=kept.mark)
-    return as_pdf(data, name)
+        verb = "saved" if kind.is_page else "printed"
+        record(request.user, verb, about, what=kind.value, sha=kept.mark)
+    return as_file(data, kind, name)
 
 
-def as_pdf(data: bytes, name: str) -> HttpResponse:
-    """Answer with the sheet; its file name says the record number and never the patient's name."""
-    disposition = {"Content-Disposition": f'inline; filename="{name}"'}
-    return HttpResponse(data, content_type="application/pdf", headers=disposition)
+def as_file(data: bytes, kind: Handout.Kind, name: str) -> HttpResponse:
+    """Answer with the sheet; its file name says the record number and never the patient's name.
+
+    A page is saved, never shown from here: its style stands in it, which the site's own policy forbids.
+    """
+    shown, content = ("attachment", "text/html") if kind.is_page else ("inline", "application/pdf")
+    disposition = {"Content-Disposition": f'{shown}; filename="{name}"'}
+    return HttpResponse(data, content_type=content, headers=disposition)
 
 
 def refused(request, refusal: CannotPrint) -> HttpResponse:

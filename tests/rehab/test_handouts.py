@@ -21,7 +21,12 @@ PROGRAM_SHEETS = {
     "rehab:return_plan_pdf": Kind.RETURN_PLAN,
 }
 # What the front desk may print: nothing of it is a clinical record.
-PATIENTS_OWN = {*PROGRAM_SHEETS.values(), Kind.APPOINTMENT_CARD, Kind.SELF_CHECK}
+PATIENTS_OWN = {
+    *PROGRAM_SHEETS.values(),
+    Kind.APPOINTMENT_CARD,
+    Kind.SELF_CHECK,
+    Kind.HOME_PROGRAM_PAGE,
+}
 
 
 def keep(program, *, kind=Kind.HOME_PROGRAM, data=b"%PDF as it was", **fields) -> Handout:
