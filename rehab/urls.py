@@ -14,6 +14,7 @@ from rehab.views import (
     equipment,
     handouts,
     history,
+    pages,
     papers,
     prints,
     program,
@@ -59,6 +60,9 @@ screening_answer_urls = [
 # /programs/<pk>/
 program_urls = [
     path("home-program.pdf", prints.home_program, name="home_program"),
+    path("home-program/", pages.home_program, name="home_program_page"),
+    path("home-program.html", pages.home_program_file, name="home_program_file"),
+    path("next-visit.ics", pages.next_visit_entry, name="next_visit_entry"),
     path("diary.pdf", prints.diary_page, name="diary_page"),
     path("return-plan.pdf", return_plan.return_plan, name="return_plan_pdf"),
     path("withdraw/", program.program_withdraw, name="program_withdraw"),
@@ -90,6 +94,6 @@ urlpatterns = [
         name="appointment_card",
     ),
     path("patients/<int:pk>/handouts/", handouts.handouts, name="handouts"),
-    path("handouts/<int:pk>.pdf", handouts.handout, name="handout"),
+    path("handouts/<int:pk>/", handouts.handout, name="handout"),
     path("programs/<int:pk>/", include(program_urls)),
 ]

@@ -212,6 +212,9 @@ NUMBERS = {
     "cases:absence": ["absence"],
     "rehab:program_withdraw": ["program"],
     "rehab:home_program": ["program"],
+    "rehab:home_program_page": ["program"],
+    "rehab:home_program_file": ["program"],
+    "rehab:next_visit_entry": ["program"],
     "rehab:diary_page": ["program"],
     "rehab:return_plan_pdf": ["program with a return plan"],
     "rehab:visit_record": ["signed visit"],
@@ -246,7 +249,13 @@ PAPER = {
 }
 
 # Sent as a file to keep, not shown.
-FILES = {"rehab:caseload_csv", "cases:feed", "cases:book_figures_csv"}
+FILES = {
+    "rehab:caseload_csv",
+    "cases:feed",
+    "cases:book_figures_csv",
+    "rehab:home_program_file",
+    "rehab:next_visit_entry",
+}
 
 
 def names(resolver=None, space: str = "") -> list[str]:

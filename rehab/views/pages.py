@@ -1,0 +1,66 @@
+"""The patient's sheets as pages: to read and hear on the site, and as one file to send."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from rehab.access import program_or_404
+from rehab.models import Handout, Program, ThresholdChange
+from rehab.pages.home_program import home_program_page
+from rehab.pages.page import Page
+from rehab.printing import gather
+from rehab.views.prints import file_name, hand_out
+
+
+@require_safe
+@allow(Capability.PRINT)
+def home_program(request: HttpRequest, pk: int) -> HttpResponse:
+    program = program_or_404(request.user, pk)
+    record(request.user, "opened", program, page="home program")
+    if request.user.may_read_clinical:
+        back = reverse("rehab:case", args=[program.case_id])
+    else:
+        back = reverse("rehab:papers", args=[program.case.patient_id])
+    links = {
+        "back": back,
+        "file": reverse("rehab:home_program_file", args=[pk]),
+        "pdf": reverse("rehab:home_program", args=[pk]),
+        "entry": reverse("rehab:next_visit_entry", args=[pk]),
+    }
+    return HttpResponse(_home_program(request, program).to_read(**links))
+
+
+@require_safe
+@allow(Capability.PRINT)
+def home_program_file(request: HttpRequest, pk: int) -> HttpResponse:
+    program = program_or_404(request.user, pk)
+    data = _home_program(request, program).to_send()
+    name = file_name(program, "home-program", ending="html")
+    return hand_out(request, data, Handout.Kind.HOME_PROGRAM_PAGE, about=program, name=name)
+
+
+@require_safe
+@allow(Capability.PRINT)
+def next_visit_entry(request: HttpRequest, pk: int) -> HttpResponse:
+    """The next visit for the patient's calendar."""
+    program = program_or_404(request.user, pk)
+    visit = gather.next_visit(program.case, now=timezone.now())
+    if visit is None:
+        raise Http404("nothing is booked")
+    record(request.user, "opened", program, page="calendar entry")
+    return HttpResponse(
+        visit.entry,
+        content_type="text/calendar; charset=utf-8",
+        headers={"Content-Disposition": 'attachment; filename="appointment.ics"'},
+    )
+
+
+def _home_program(request: HttpRequest, program: Program) -> Page:
+    limits = ThresholdChange.objects.limits(request.user.clinic)
+    sheet = gather.home_program(program, now=timezone.now(), limits=limits)
+    patient = program.case.patient
+    return home_program_page(sheet, large=patient.print_size == patient.PrintSize.LARGE)
