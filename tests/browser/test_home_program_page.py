@@ -55,6 +55,22 @@ def test_the_file_opens_without_a_connection_and_axe_finds_nothing(file, scheme,
     assert page.complaints == []
 
 
+@pytest.mark.parametrize("large", [False, True])
+def test_wider_spaces_between_letters_words_and_lines_cut_nothing(file, large):
+    page = file(large=large)
+    # WCAG 2.2, 1.4.12 Text Spacing, at the width of 1.4.10 Reflow.
+    page.add_style_tag(
+        content="* { line-height: 1.5 !important; letter-spacing: 0.12em !important;"
+        " word-spacing: 0.16em !important } p { margin-block-end: 2em !important }"
+    )
+
+    cut = []
+    for width in (1280, 320):
+        page.set_viewport_size({"width": width, "height": 900})
+        cut += [f"{width}"] if overflows(page) else []
+    assert cut == []
+
+
 def test_nothing_is_set_smaller_than_18_pixels(file):
     sizes = """() => [...document.querySelectorAll('main *, footer *')]
         .filter(e => [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()))
