@@ -1,0 +1,219 @@
+"""What the front desk can read: no note, finding or reason of the record, on no page and no sheet."""
+
+import io
+import re
+
+import pytest
+from django.apps import apps
+from django.db import models
+from django.db.models.signals import pre_save
+from django.urls import reverse
+from pypdf import PdfReader
+
+from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, names
+
+pytestmark = pytest.mark.django_db
+
+# What is written about the elbow or the person: only for those who may read clinical records.
+PROSE = {
+    "activity.name",
+    "addendum.reason",
+    "addendum.text",
+    "battery.despite",
+    "decision.reason",
+    "diaryday.remark",
+    "finding.why_not_done",
+    "intake.crafts",
+    "intake.earlier_treatment",
+    "intake.medicines",
+    "intake.music",
+    "intake.occupation",
+    "intake.other_joints",
+    "intake.racket_change",
+    "intake.sport",
+    "intake.story",
+    "program.more_because",
+    "program.withdrawn_because",
+    "screeninganswer.action_taken",
+    "screeninganswer.note",
+    "thresholdchange.reason",
+    "visit.assessment",
+    "visit.objective",
+    "visit.plan",
+    "visit.subjective",
+    "visit.treatment",
+    "wristangle.note",
+}
+# Written together with who and when, so only marked where something is written.
+WITH_A_PERSON = {"screeninganswer.action_taken", "program.withdrawn_because"}
+# What the desk writes itself, or what stands on the paper that it hands to the patient.
+TOLD = {
+    "appointment.cancel_reason",
+    "case.discharge_reason",
+    "contact.note",
+    "handout.name",
+    "owncard.caution",
+    "owncard.equipment",
+    "owncard.gate",
+    "owncard.name",
+    "owncard.source",
+    "owncard.start",
+    "owncard.structures",
+    "owncard.usual_mistake",
+    "patient.email",
+    "patient.family_name",
+    "patient.given_name",
+    "patient.phone",
+    "patient.search_name",
+    "program.remark",
+    "programexercise.remark",
+}
+# Words of the program's own, not of a person: names of tests, cards and thresholds, digests, signatures.
+CODES = {
+    "calendarkey.digest",
+    "finding.test",
+    "finding.variant",
+    "finding.where",
+    "handout.language",
+    "handout.sha256",
+    "handoutfile.sha256",
+    "hiddencard.card",
+    "measuredvalue.measure",
+    "owncard.code",
+    "palpationpoint.point",
+    "program.edition",
+    "programexercise.card",
+    "screeninganswer.question",
+    "screeningsign.sign",
+    "thresholdchange.code",
+    "visit.signed_name",
+    "visit.signed_registration",
+}
+# Every address that answers the front desk with a page, a sheet or a file.
+OPEN = {
+    "cases:absence",
+    "cases:absences",
+    "cases:appointment",
+    "cases:appointment_cancel",
+    "cases:appointment_new",
+    "cases:book",
+    "cases:book_figures",
+    "cases:book_figures_csv",
+    "cases:calendar_address",
+    "cases:case_new",
+    "cases:contacts",
+    "cases:day",
+    "cases:patient",
+    "cases:patient_edit",
+    "cases:patient_new",
+    "cases:patients",
+    "cases:to_move",
+    "rehab:appointment_card",
+    "rehab:diary_page",
+    "rehab:due",
+    "rehab:handout",
+    "rehab:handouts",
+    "rehab:home_program",
+    "rehab:home_program_file",
+    "rehab:home_program_page",
+    "rehab:next_visit_entry",
+    "rehab:papers",
+    "rehab:return_plan_pdf",
+    "rehab:self_check",
+}
+WITHOUT_NUMBER = {
+    "cases:feed"
+}  # takes a secret, and says initials and kind (tests/cases/test_feed.py)
+
+
+def text_fields() -> dict[str, models.Field]:
+    """Each free text of the records, by its model and name."""
+    text = (models.CharField, models.TextField)
+    return {
+        f"{model._meta.model_name}.{field.name}": field
+        for label in ("cases", "assessments", "rehab")
+        for model in apps.get_app_config(label).get_models()
+        for field in model._meta.concrete_fields
+        if isinstance(field, text) and not field.choices
+    }
+
+
+def mark(field: str) -> str:
+    """A word that stands nowhere else and that no line of a sheet breaks."""
+    return "Zq" + re.sub(r"[^a-z]", "", field) + "qZ"
+
+
+@pytest.fixture
+def written(physiotherapist):
+    """A clinic at work, each text of its records marked as it is saved: which were, and its numbers."""
+    seen: set[str] = set()
+
+    def write(sender, instance, **_more):
+        for field in instance._meta.concrete_fields:
+            name = f"{sender._meta.model_name}.{field.name}"
+            if name in PROSE and (name not in WITH_A_PERSON or getattr(instance, field.name)):
+                longest = field.max_length or 1000
+                setattr(instance, field.name, mark(name)[:longest])
+                seen.add(name)
+
+    pre_save.connect(write)
+    try:
+        numbers = a_clinic_at_work(physiotherapist)
+    finally:
+        pre_save.disconnect(write)
+    return seen, numbers
+
+
+def addresses(numbers):
+    for name in names():
+        if name not in POST_ONLY | WITHOUT_NUMBER:
+            for which in NUMBERS.get(name, [None]):
+                yield name, reverse(name, args=[numbers[which]] if which else [])
+
+
+def words_of(answer) -> str:
+    """All that an answer says: a page's source, a sheet's text, a file's lines."""
+    data = b"".join(answer.streaming_content) if answer.streaming else answer.content
+    if data.rstrip().endswith(b"%%EOF"):
+        return "".join(page.extract_text() for page in PdfReader(io.BytesIO(data)).pages)
+    return data.decode(errors="replace")
+
+
+def test_each_text_of_the_records_is_known_to_be_for_the_desk_or_not():
+    known = PROSE | TOLD | CODES
+
+    assert sorted(text_fields().keys() - known) == []
+    assert sorted(known - text_fields().keys()) == []
+    assert PROSE & TOLD == PROSE & CODES == TOLD & CODES == set()
+
+
+def test_the_front_desk_reads_no_word_of_the_record(written, signed_in, front_desk):
+    seen, numbers = written
+    client = signed_in(front_desk)
+    opened, leaks = set(), []
+    for name, address in addresses(numbers):
+        answer = client.get(address)
+        if answer.status_code == 200:
+            opened.add(name)
+            said = words_of(answer)
+            leaks += [(name, field) for field in seen if mark(field)[:20] in said]
+        else:
+            assert answer.status_code in (302, 403), (name, answer.status_code)
+
+    assert leaks == []
+    assert opened == OPEN
+    assert seen >= {"visit.subjective", "screeninganswer.note", "wristangle.note", "diaryday.remark"}
+
+
+def test_a_practitioner_reads_them(written, signed_in, physiotherapist):
+    """The marks can be found: the same walk by somebody who may read finds many of them."""
+    seen, numbers = written
+    client = signed_in(physiotherapist)
+    found = set()
+    for _name, address in addresses(numbers):
+        answer = client.get(address)
+        if answer.status_code == 200:
+            said = words_of(answer)
+            found |= {field for field in seen if mark(field)[:20] in said}
+
+    assert found >= {"visit.subjective", "screeninganswer.action_taken", "intake.story"}
