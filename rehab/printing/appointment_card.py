@@ -11,13 +11,13 @@ from django.utils import translation
 from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
 from clinic.templatetags.clinic_tags import clock, written
 
 from .home_program import NextVisit
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, RULE, beside, markup, name, para, unbroken
+from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
+from .pieces import BARE, RULE, beside, fits_beside, markup, name, para, unbroken
 from .scan_code import ScanCode
 
 MOST_APPOINTMENTS = 6
@@ -51,10 +51,12 @@ def appointment_card_pdf(card: AppointmentCard, paper: Paper) -> bytes:
             on=card.on,
             version=None,
         )
-        return pdf(lambda: appointment_card_story(card, paper), running, paper)
+        height = room(running, paper)
+        return pdf(lambda: appointment_card_story(card, paper, height), running, paper)
 
 
-def appointment_card_story(card: AppointmentCard, paper: Paper) -> list[Flowable]:
+def appointment_card_story(card: AppointmentCard, paper: Paper, height: float) -> list[Flowable]:
+    """Return the card as flowables; `height` is what a page has room for, in points."""
     look = styles(paper.body)
     main = [name(card.patient, look), Spacer(1, paper.scaled(6)), _lead(card, look)]
     if card.appointments:
@@ -62,7 +64,10 @@ def appointment_card_story(card: AppointmentCard, paper: Paper) -> list[Flowable
     if card.more:
         words = gettext("More are booked after these. Ask us for them.")
         main += [Spacer(1, paper.scaled(6)), para(words, look.body)]
-    return beside(main, _notes(card, look, paper), paper)
+    notes = _notes(card, look, paper)
+    if fits_beside(main, notes, paper, height):
+        return beside(main, notes, paper)
+    return [*main, Spacer(1, paper.scaled(8)), KeepTogether(notes)]
 
 
 def _lead(card: AppointmentCard, look: Styles) -> Paragraph:

@@ -147,6 +147,21 @@ def beside(main: Sequence[Flowable], notes: Sequence[Flowable], paper) -> list[F
     return [block]
 
 
+def fits_beside(main: Sequence[Flowable], notes: Sequence[Flowable], paper, height: float) -> bool:
+    """Whether both stand side by side in so much height: such a block can't be cut by a page's end.
+
+    A long name or another language may need more.
+    """
+    if not paper.margin:
+        return False
+    tallest = max(_height(main, paper.column), _height(notes, paper.margin - NOTE_INDENT))
+    return tallest <= height
+
+
+def _height(parts: Sequence[Flowable], width: float) -> float:
+    return sum(part.wrap(width, 0)[1] + part.getSpaceAfter() for part in parts)
+
+
 def titled(
     title: str, main: Sequence[Flowable], notes: Sequence[Flowable], paper, look
 ) -> list[Flowable]:

@@ -25,6 +25,7 @@ from .pieces import (
     Words,
     beside,
     bullets,
+    fits_beside,
     markup,
     name,
     para,
@@ -88,19 +89,10 @@ def return_plan_story(plan: ReturnPlan, paper: Paper, height: float) -> list[Flo
     steps = [para(_lead(plan), look.lead), gap, table, gap, source]
     rules = _rules(plan, look)
     main = [who, about, *steps]
-    if paper.margin and _tallest(main, rules, paper) <= height:
+    if fits_beside(main, rules, paper, height):
         # The rule stands beside the steps, so that all of it is on one page.
         return beside(main, rules, paper)
     return [*main, *_rules_below(plan, look)]
-
-
-def _tallest(main: Sequence[Flowable], rules: Sequence[Flowable], paper: Paper) -> float:
-    """The height of steps and rules side by side: a long name or another language may need two pages."""
-    return max(_height(main, paper.column), _height(rules, paper.margin - 10))
-
-
-def _height(parts: Sequence[Flowable], width: float) -> float:
-    return sum(part.wrap(width, 0)[1] + part.getSpaceAfter() for part in parts)
 
 
 def _source(plan: ReturnPlan) -> str:

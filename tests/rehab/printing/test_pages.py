@@ -2,7 +2,7 @@
 
 import io
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import pdfplumber
@@ -10,19 +10,29 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from rehab.clinical.exercises import CARDS
+from rehab.printing.appointment_card import appointment_card_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from rehab.printing.referral_letter import referral_letter_pdf
 from rehab.printing.return_plan import return_plan_pdf
-from tests.rehab.printing.sheets import a_diary, a_program, an_exercise, opened
+from rehab.printing.self_check import self_check_pdf
+from tests.rehab.printing.sheets import CLINIC, VISIT, a_diary, a_program, an_exercise, opened
+from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_referral_letter import FACTS, a_letter, asked
 from tests.rehab.printing.test_return_plan import a_plan, lifting
+from tests.rehab.printing.test_self_check import a_sheet
 
-LONG_NAME = f"{'Maximiliana ' * 6}Theodora {'Schwarzenberg-' * 5}Oyelaran"
+LONG_NAME = f"{'Maximiliana ' * 4}{'Theodora' * 5} {'Schwarzenberg-' * 5}Oyelaran"
 GREEK_AND_CYRILLIC = "Δέσποινα Преображенская"
 REMARK = ("Take the stairs of the quay slowly and keep the strap outside. " * 64)[:4000]
+WORDY_CLINIC = replace(
+    CLINIC,
+    name="Physiotherapy Practice for Arm and Hand at the Old Rope Factory beside the Harbor",
+    address="Second courtyard, entrance from the quay\n118 Rope Makers' Lane\n24105 Sandhaven",
+)
+LONG_NAMED = (replace(VISIT, practitioner=f"Dr. {LONG_NAME}"),) * 6
 WORDY = tuple(an_exercise(card, remark="Hold the hammer short. " * 13) for card in CARDS[:12])
 
 
@@ -73,6 +83,18 @@ SHEETS = {
             "asked": asked(address=f"{LONG_NAME}\n{'Long Quay ' * 17}", remark=REMARK),
         },
         title="Referral letter 12 Mar 2026, 0217",
+    ),
+    "self-check sheet": Sheet(
+        set=self_check_pdf,
+        make=a_sheet,
+        worst={"language": "es", "clinic": WORDY_CLINIC},
+        title="Self-check 12 Mar 2026, 0217",
+    ),
+    "appointment card": Sheet(
+        set=appointment_card_pdf,
+        make=a_card,
+        worst={"appointments": LONG_NAMED, "more": True, "clinic": WORDY_CLINIC},
+        title="Appointments 12 Mar 2026, 0217",
     ),
 }
 PAPERS = {
@@ -187,13 +209,18 @@ def test_text_is_as_large_as_asked_but_in_head_and_foot(sheet, content, paper):
         assert sizes[len(body) :] == [running] * (len(sizes) - len(body))
 
 
+def counts(number: int, pages: int) -> tuple[str, str]:
+    """Page n of m in both languages, without blanks."""
+    return f"page{number}of{pages}", f"página{number}de{pages}"
+
+
 @each_sheet
 @with_each_content
 @on_each_paper
 def test_every_page_counts_itself(sheet, content, paper):
     pages = lines_of(sheet, content, paper)
     counted = [
-        any(words(run).endswith(f"page{number}of{len(pages)}") for run in lines)
+        any(words(run).endswith(counts(number, len(pages))) for run in lines)
         for number, lines in enumerate(pages, start=1)
     ]
 

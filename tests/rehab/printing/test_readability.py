@@ -9,14 +9,18 @@ from rehab.clinical.exercises import CARDS, COMMON
 from rehab.clinical.lifting import lifting_steps
 from rehab.clinical.plain_words import LONGEST_SENTENCE
 from rehab.printing import advice
+from rehab.printing.appointment_card import appointment_card_story
 from rehab.printing.diary_page import diary_page_story, diary_paper
 from rehab.printing.home_program import home_program_story
 from rehab.printing.paper import Paper
 from rehab.printing.referral_letter import FOR_THE_PATIENT
 from rehab.printing.return_plan import return_plan_story
+from rehab.printing.self_check import self_check_story
 from tests.rehab.printing.reading import reading_ease, whole_sentences, words_of
 from tests.rehab.printing.sheets import CLINIC, LIMITS, a_diary, a_program, an_exercise
+from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_return_plan import a_plan, lifting
+from tests.rehab.printing.test_self_check import a_sheet
 
 EASE, AVERAGE = 70, 15
 
@@ -59,6 +63,11 @@ def return_plans() -> list[str]:
     return [said(return_plan_story(plan, Paper(), height=700)) for plan in plans]
 
 
+def appointment_cards() -> list[str]:
+    some = (a_card(more=True), a_card(1), a_card(0))
+    return [said(appointment_card_story(card, Paper(), height=700)) for card in some]
+
+
 def cards() -> list[str]:
     return [
         " ".join([*map(str, card.dose.lines()), *(str(words) for words in card.for_patients)])
@@ -70,6 +79,8 @@ TEXTS = {
     "home program": programs,
     "diary page": diaries,
     "return plan": return_plans,
+    "self-check sheet": lambda: [said(self_check_story(a_sheet(), Paper()))],
+    "appointment card": appointment_cards,
     "exercise cards": cards,
     # The rest of a letter is the doctor's to read.
     "referral letter": lambda: [FOR_THE_PATIENT % {"phone": CLINIC.emergency_phone}],
