@@ -46,8 +46,10 @@ class Sheet:
     title: str
 
     def printed(self, content: str, paper: Paper) -> bytes:
-        turned = diary_paper(paper) if self.set is diary_page_pdf else paper
-        return self.set(self.make(**self.contents()[content]), turned)
+        return self.set(self.make(**self.contents()[content]), self.turned(paper))
+
+    def turned(self, paper: Paper) -> Paper:
+        return diary_paper(paper) if self.set is diary_page_pdf else paper
 
     def contents(self) -> dict[str, dict[str, object]]:
         return {
@@ -180,8 +182,7 @@ def test_no_line_of_text_lies_on_another(sheet, content, paper):
 @with_each_content
 @on_each_paper
 def test_every_sign_lies_within_the_margins(sheet, content, paper):
-    asked = PAPERS[paper]
-    turned = diary_paper(asked) if sheet == "diary page" else asked
+    turned = SHEETS[sheet].turned(PAPERS[paper])
     (across, tall), edge = turned.size, turned.edge
     outside = [
         words(run)

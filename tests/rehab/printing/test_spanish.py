@@ -8,6 +8,7 @@ import polib
 import pytest
 from django.utils import translation
 
+from cases.clinical.battery_tests import BATTERY
 from clinic.evidence import Status
 from clinic.templatetags.clinic_tags import say, written
 from rehab.clinical.dose import Dose
@@ -20,24 +21,19 @@ from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import LARGE, Paper
 from tests.rehab.printing.sheets import TODAY, a_diary, a_program, an_exercise, opened, text_of
 from tests.rehab.printing.test_diary_page import diary_paper
+from tests.rehab.printing.test_pages import SHEETS as PATIENT_SHEETS
 from tests.rehab.printing.test_return_plan import PAPERS, a_plan, lifting, printed
 
 ROOT = Path(__file__).parents[3]
 CATALOG = ROOT / "clinic" / "locale" / "es" / "LC_MESSAGES"
-PRINTED = [
-    "home_program",
-    "home_opening",
-    "advice",
-    "diary_page",
-    "return_plan",
-    "paper",
-    "figures",
-]
+# Printed for the clinic itself, or said to who prints.
+OWN = {"gather_visit", "visit_record", "visit_tables", "fonts"}
 SHEETS = [
-    *(ROOT / "rehab" / "printing" / f"{name}.py" for name in PRINTED),
+    *(path for path in (ROOT / "rehab" / "printing").glob("*.py") if path.stem not in OWN),
     ROOT / "rehab" / "clinical" / "dose.py",
+    ROOT / "cases" / "invitation.py",
 ]
-MARKERS = {"gettext", "ngettext", "say", "_"}
+MARKERS = {"gettext", "ngettext", "say", "_", "gettext_noop"}
 PLACE = re.compile(r"%\(\w+\)s|</?b>")
 
 
@@ -55,10 +51,14 @@ def messages_of(path: Path) -> set[str]:
 
 @pytest.mark.parametrize("path", SHEETS, ids=lambda path: path.stem)
 def test_every_message_of_a_sheet_has_a_spanish_one(path, catalog):
-    found = messages_of(path)
+    assert messages_of(path) - {entry.msgid for entry in catalog} == set()
 
-    assert len(found) > 1
-    assert found - {entry.msgid for entry in catalog} == set()
+
+def test_the_messages_of_the_sheets_are_found():
+    found = [messages_of(path) for path in SHEETS]
+
+    assert sum(map(len, found)) > 200
+    assert len(SHEETS) - found.count(set()) > 12
 
 
 def test_every_word_of_the_tables_on_paper_has_a_spanish_one(catalog):
@@ -70,8 +70,27 @@ def test_every_word_of_the_tables_on_paper_has_a_spanish_one(catalog):
         )
     } - {""}  # fmt: skip
     tables = {*COMMON, *DAYS, *(row.aim for row in STAGES), *map(str, Status), *map(str, Grip)}
+    at_home = {step for test in BATTERY for step in test.plain}
 
-    assert (cards | tables) - {entry.msgid for entry in catalog} == set()
+    assert (cards | tables | at_home) - {entry.msgid for entry in catalog} == set()
+
+
+@pytest.mark.parametrize("sheet", PATIENT_SHEETS)
+def test_no_english_sentence_is_left_on_a_spanish_sheet(sheet, catalog):
+    set_in_spanish = PATIENT_SHEETS[sheet]
+    text = text_of(
+        set_in_spanish.set(set_in_spanish.make(language="es"), set_in_spanish.turned(Paper()))
+    )
+    english = [
+        part
+        for entry in catalog
+        if entry.msgid != entry.msgstr
+        for part in PLACE.split(entry.msgid)
+        if len(part.split()) > 2
+    ]
+
+    assert len(english) > 200
+    assert [sentence for sentence in english if sentence.strip() in text] == []
 
 
 def test_a_translation_keeps_the_places_of_its_message(catalog):
