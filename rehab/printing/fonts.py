@@ -4,9 +4,11 @@ import unicodedata
 from functools import cache
 from pathlib import Path
 
-from django.utils.translation import gettext
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
+
+from clinic.templatetags.clinic_tags import say
+from clinic.wording import Sentence, gettext_noop
 
 FOLDER = Path(__file__).resolve().parents[2] / "static" / "fonts" / "source-sans"
 REGULAR, SEMIBOLD, LIGHT = "SourceSans3", "SourceSans3-Semibold", "SourceSans3-Light"
@@ -18,8 +20,20 @@ FILES = {
 SOFT_HYPHEN = "\u00ad"
 
 
+REFUSAL = gettext_noop(
+    "“%(text)s” can't be printed: the type has no sign for “%(sign)s” (%(name)s). "
+    "Write it in Latin, Greek or Cyrillic letters."
+)
+
+
 class CannotPrint(ValueError):
-    """The text holds a sign that the type can't write; the message is a sentence for the person."""
+    """The text holds a sign that the type can't write; the message is a sentence for the person.
+
+    It is said when it is shown: the sheet is in the patient's language, the person prints in another.
+    """
+
+    def __str__(self) -> str:
+        return say(self.args[0])
 
 
 @cache
@@ -56,14 +70,14 @@ def readable(text: str) -> str:
     return text
 
 
-def _refusal(text: str, place: int) -> str:
+def _refusal(text: str, place: int) -> Sentence:
     sign = text[place]
     start = max(0, place - 20)
-    return gettext(
-        "“%(text)s” can't be printed: the type has no sign for “%(sign)s” (%(name)s). "
-        "Write it in Latin, Greek or Cyrillic letters."
-    ) % {
-        "text": text[start : place + 20].strip(),
-        "sign": sign,
-        "name": unicodedata.name(sign, f"U+{ord(sign):04X}").lower(),
-    }
+    return Sentence(
+        REFUSAL,
+        (
+            ("text", text[start : place + 20].strip()),
+            ("sign", sign),
+            ("name", unicodedata.name(sign, f"U+{ord(sign):04X}").lower()),
+        ),
+    )

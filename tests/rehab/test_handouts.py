@@ -4,6 +4,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
+from cases.models import Patient
 from clinic.models import AuditEvent
 from rehab.models import Handout, HandoutFile
 from rehab.models.handout import digest
@@ -93,12 +94,18 @@ def test_whatever_is_printed_is_kept_and_stands_in_the_trail(browser, physiother
     assert (event.verb, event.detail) == ("printed", {"what": kept.kind, "sha": kept.mark})
 
 
-def test_a_sheet_that_can_not_be_printed_is_not_kept(browser, program):
-    program.case.patient.family_name = "王"
-    program.case.patient.save()
-    answer = browser.get(reverse("rehab:home_program", args=[program.pk]))
+@pytest.mark.parametrize("view", sorted(PAPER - {"rehab:handout"}))
+@pytest.mark.parametrize("name", ["محمد", "王", "שרה", "प्रिया"])
+def test_a_sheet_that_can_not_be_printed_is_refused_in_a_sentence_and_not_kept(
+    browser, physiotherapist, view, name
+):
+    numbers = a_clinic_at_work(physiotherapist)
+    Patient.objects.update(family_name=name)
+    before = Handout.objects.count()
+    answer = browser.get(reverse(view, args=[numbers[which] for which in NUMBERS[view][:1]]))
 
-    assert (answer.status_code, Handout.objects.count()) == (422, 0)
+    assert (answer.status_code, Handout.objects.count()) == (422, before)
+    assert "can&#x27;t be printed: the type has no sign for" in answer.content.decode()
 
 
 def test_printing_again_gives_the_same_bytes_after_the_clinics_name_and_the_program_changed(

@@ -1,8 +1,8 @@
 """Every patient sheet as it lies on the page: where each sign is, how large, and in which type."""
 
 import io
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 
 import pdfplumber
@@ -18,7 +18,15 @@ from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from rehab.printing.referral_letter import referral_letter_pdf
 from rehab.printing.return_plan import return_plan_pdf
 from rehab.printing.self_check import self_check_pdf
-from tests.rehab.printing.sheets import CLINIC, VISIT, a_diary, a_program, an_exercise, opened
+from tests.rehab.printing.sheets import (
+    CLINIC,
+    VISIT,
+    a_diary,
+    a_program,
+    an_exercise,
+    opened,
+    text_of,
+)
 from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_referral_letter import FACTS, a_letter, asked
 from tests.rehab.printing.test_return_plan import a_plan, lifting
@@ -27,6 +35,10 @@ from tests.rehab.printing.test_self_check import a_sheet
 LONG_NAME = f"{'Maximiliana ' * 4}{'Theodora' * 5} {'Schwarzenberg-' * 5}Oyelaran"
 GREEK_AND_CYRILLIC = "Δέσποινα Преображенская"
 REMARK = ("Take the stairs of the quay slowly and keep the strap outside. " * 64)[:4000]
+TYPED = {
+    "patient", "record", "name", "address", "phone", "emergency_phone", "practitioner", "remark",
+    "start", "usual_mistake", "caution", "equipment", "issued_by", "registration_number", "exercise",
+}  # fmt: skip
 WORDY_CLINIC = replace(
     CLINIC,
     name="Physiotherapy Practice for Arm and Hand at the Old Rope Factory beside the Harbor",
@@ -292,3 +304,45 @@ def test_a_name_that_needs_shaping_is_refused_in_a_sentence(sheet, name, sign):
         f"“{name}” can't be printed: the type has no sign for “{name[0]}” ({sign}). "
         "Write it in Latin, Greek or Cyrillic letters."
     )
+
+
+def typed_words(content: object, place: tuple = ()) -> Iterator[tuple]:
+    """Where in a sheet's content there is something that a person typed."""
+    for name, part in parts_of(content):
+        if isinstance(part, str) and name in TYPED:
+            yield (*place, name)
+        yield from typed_words(part, (*place, name))
+
+
+def parts_of(content: object) -> list[tuple]:
+    if is_dataclass(content):
+        return [(field.name, getattr(content, field.name)) for field in fields(content)]
+    return list(enumerate(content)) if isinstance(content, tuple) else []
+
+
+def spoiled(content: object, place: tuple) -> object:
+    """The content with a name in another script at a place in it."""
+    if not place:
+        return "محمد"
+    first, *others = place
+    parts = {
+        name: spoiled(part, others) if name == first else part for name, part in parts_of(content)
+    }
+    return replace(content, **parts) if is_dataclass(content) else tuple(parts.values())
+
+
+@each_sheet
+def test_whatever_is_typed_is_legible_or_refused(sheet):
+    content, asked = SHEETS[sheet].make(), SHEETS[sheet].turned(Paper())
+    printed_words = text_of(SHEETS[sheet].set(content, asked))
+    refused = 0
+    for place in typed_words(content):
+        try:
+            text = text_of(SHEETS[sheet].set(spoiled(content, place), asked))
+        except CannotPrint:
+            refused += 1
+        else:
+            # What is not on this sheet spoils nothing.
+            assert text == printed_words, place
+
+    assert refused >= 4

@@ -9,12 +9,13 @@ from dataclasses import fields, is_dataclass
 
 import polib
 import pytest
-from django.utils import timezone
+from django.utils import timezone, translation
 from icalendar import Calendar
 
 from cases.invitation import invitation
 from rehab.clinical import returning
 from rehab.printing import advice
+from rehab.printing.fonts import REFUSAL, CannotPrint
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import LARGE, NORMAL, Paper
 from tests.factories.cases import create_appointment
@@ -64,7 +65,7 @@ def third_language(tmp_path, settings):
     made = polib.POFile()
     spanish = polib.pofile(str(CATALOG / "django.po"))
     made.metadata = spanish.metadata | {"Language": LANGUAGE}
-    for entry in spanish:
+    for entry in [*spanish, polib.POEntry(msgid=REFUSAL)]:
         forms = {form: other_script(entry.msgid) for form in entry.msgstr_plural}
         text = "" if forms else other_script(entry.msgid)
         made.append(
@@ -126,6 +127,15 @@ def test_the_entry_for_a_calendar_comes_from_the_catalog(third_language):
     entry = Calendar.from_ical(invitation(booked, now=timezone.now()))
 
     assert entry.events[0]["SUMMARY"] == f": {other_script('appointment')}"
+
+
+def test_a_refusal_is_said_in_the_language_of_who_prints(third_language):
+    with translation.override(LANGUAGE), pytest.raises(CannotPrint) as refusal:
+        home_program_pdf(a_program(patient="محمد"), Paper())
+
+    assert str(refusal.value).startswith("“محمد” can't be printed: ")
+    with translation.override(LANGUAGE):
+        assert latin(str(refusal.value)) == {"arabic", "letter", "meem"}
 
 
 def test_a_word_that_no_catalog_reaches_is_found(third_language):
