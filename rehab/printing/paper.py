@@ -13,6 +13,7 @@ from reportlab import rl_config
 from reportlab.lib.pagesizes import A4, LETTER, landscape
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
@@ -233,11 +234,15 @@ class _Sheet(BaseDocTemplate):
 
     def _end(self) -> Paragraph:
         pages = self.counted.page if self.counted else 0
-        where = gettext("page %(page)s of %(pages)s") % {"page": self.page, "pages": pages}
-        if self.running.version is not None:
-            program = gettext("Program %(version)s") % {"version": self.running.version}
-            where = f"{program} · {where}"
+        where = self._where(self.page, pages)
         return Paragraph(markup(where), styles(self.paper.body).running_end)
+
+    def _where(self, page: int, pages: int) -> str:
+        where = gettext("page %(page)s of %(pages)s") % {"page": page, "pages": pages}
+        if self.running.version is None:
+            return where
+        program = gettext("Program %(version)s") % {"version": self.running.version}
+        return f"{program} · {where}"
 
     @staticmethod
     def _numbered(running: Running) -> str:
@@ -248,7 +253,9 @@ class _Sheet(BaseDocTemplate):
     @property
     def sides(self) -> tuple[float, float]:
         """Widths of the left and right halves of head and foot."""
-        right = self.paper.scaled(38 * mm) if self.paper.large else 50 * mm
+        look = styles(self.paper.body).running_end
+        # As wide before the pages are counted as after: room for two figures each.
+        right = max(50 * mm, stringWidth(self._where(99, 99), look.fontName, look.fontSize) + 1)
         return self.paper.width - right, right
 
     @property
