@@ -84,15 +84,14 @@ def return_plan_story(plan: ReturnPlan, paper: Paper, height: float) -> list[Flo
     """Return the plan as flowables; `height` is what a page has room for, in points."""
     look = styles(paper.body)
     who, about = name(plan.patient, look), Paragraph(_about(plan), look.soft)
-    gap = Spacer(1, paper.scaled(6))
+    gap = Spacer(1, 6)
     table, source = _table(plan, look, paper), para(_source(plan), look.note)
-    steps = [para(_lead(plan), look.lead), gap, table, gap, source]
-    rules = _rules(plan, look)
-    main = [who, about, *steps]
+    steps = [who, about, para(_lead(plan), look.lead), gap, table]
+    main, rules = [*steps, gap, source], _rules(plan, look)
     if fits_beside(main, rules, paper, height):
         # The rule stands beside the steps, so that all of it is on one page.
         return beside(main, rules, paper)
-    return [*main, *_rules_below(plan, look)]
+    return [*steps, *_rules_below(plan, look), Spacer(1, paper.scaled(10)), source]
 
 
 def _source(plan: ReturnPlan) -> str:
@@ -190,10 +189,12 @@ def _table(plan: ReturnPlan, look: Styles, paper: Paper) -> Table:
             ("LEFTPADDING", (0, 0), (-1, -1), 4),
             ("RIGHTPADDING", (0, 0), (-1, -1), 4),
             ("TOPPADDING", (0, 0), (-1, -1), 0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), paper.scaled(3)),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 0.5 if paper.large else 3),
             ("LINEBELOW", (0, 0), (-1, 0), 1, INK),
             ("LINEBELOW", (0, 1), (-1, -1), 0.6, RULE),
             ("BACKGROUND", (0, step), (-1, step), NEXT),
+            # The last step does not stand alone on a page.
+            ("NOSPLIT", (0, -2), (0, -1)),
             # A match has no counts: its words take their columns.
             *(("SPAN", (1, place), (-2, place)) for place, row in enumerate(rows, 1) if "" in row),
         ]
@@ -240,4 +241,4 @@ def _lifting(plan: ReturnPlan) -> tuple[tuple[str, ...], list[tuple[str, ...]], 
         (str(step.number), f"{number(step.load_kg, None)} kg", say(step.grip.value))
         for step in plan.steps
     ]
-    return heads, rows, (0.17, 0.17, 0.42)
+    return heads, rows, (0.16, 0.13, 0.5)
