@@ -18,7 +18,7 @@ from .visit_tables import cell_style, footnotes, marked, table
 
 # As many measures as fit beside the date, and their shares of the width.
 ACROSS, DATE_WIDTH = 4, 0.2
-REACHED_WIDTHS = (0.46, 0.18, 0.18, 0.18)
+REACHED_WIDTHS = (0.43, 0.16, 0.23, 0.18)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,7 +84,6 @@ def course_story(sheet: CourseSheet, paper: Paper) -> list[Flowable]:
     return [
         *_who(sheet, look),
         _lead(sheet.measures[0], look),
-        Spacer(1, paper.scaled(6)),
         *_overview(sheet.overview, look, paper),
         *(_measure(measure, look, paper) for measure in sheet.measures),
         *_values(sheet, look, paper),

@@ -28,7 +28,7 @@ LONG_NAME = 24
 # Points between the line along the margin and the notes in it.
 NOTE_INDENT = 10
 # A figure stays on the line of its unit.
-UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|m|N|%|weeks)\b|%)")
+UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|h|m|N|%|weeks)\b|%)")
 BARE = [
     # A cell without text still names its font; ReportLab's own would be listed and not embedded.
     ("FONTNAME", (0, 0), (-1, -1), REGULAR),
@@ -48,6 +48,11 @@ def markup(words: Words) -> str:
 
 def para(words: Words, style: ParagraphStyle, bullet: str | None = None) -> Paragraph:
     return Paragraph(markup(words), style, bulletText=bullet)
+
+
+def wide(style: ParagraphStyle, paper) -> ParagraphStyle:
+    """The style for a sheet whose margin is free: wider than the column, not too wide to be read."""
+    return ParagraphStyle(f"wide {style.name}", style, rightIndent=-paper.margin / 2)
 
 
 def name(patient: str, look) -> Paragraph:

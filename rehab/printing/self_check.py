@@ -10,7 +10,6 @@ from dataclasses import dataclass
 
 from django.utils import translation
 from django.utils.translation import gettext
-from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
 from cases.clinical.findings import ExpectedFinding, Performer, expected_findings
@@ -23,7 +22,7 @@ from . import advice
 from . import self_check_rows as rows
 from . import self_check_words as words
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Words, bullets, name, numbered, para, titled, together, unbroken
+from .pieces import BARE, Words, bullets, name, numbered, para, titled, together, unbroken, wide
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,7 +85,7 @@ def _opening(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
         para(about, look.soft),
         para(gettext("Check your arm, write it down, bring it back."), look.lead),
         *_not_today(sheet, look, paper),
-        *(together(title, bullets(items, _wide(look.item, paper)), look) for title, items in lists),
+        *(together(title, bullets(items, wide(look.item, paper)), look) for title, items in lists),
         _resting(look, paper),
     ]
 
@@ -103,15 +102,10 @@ def _not_today(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
     return titled(title, [*signs, where, surgery], notes, paper, look)
 
 
-def _wide(style: ParagraphStyle, paper: Paper) -> ParagraphStyle:
-    """Most of the margin is free on this sheet; all of it would make lines too long to read."""
-    return ParagraphStyle(f"wide {style.name}", style, rightIndent=-paper.margin / 2)
-
-
 def _resting(look: Styles, paper: Paper) -> Flowable:
     """Pain at rest, then who tests: the first two fields of the form."""
     label = gettext("Pain at rest now")
-    told = [para(sentence, _wide(look.body, paper)) for sentence in words.RESTING]
+    told = [para(sentence, wide(look.body, paper)) for sentence in words.RESTING]
     parts = [rows.rating(label, look, paper), Spacer(1, 4), *told, *rows.done_lines(look, paper)]
     return together(gettext("First: does your arm hurt at rest?"), parts, look)
 
@@ -188,6 +182,6 @@ def _closing(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
         gettext("Bring this sheet to your next visit. Questions? Call us on %(phone)s.") % phone,
         advice.CAUTION[0],
     )
-    parts = [para(sentence, _wide(look.body, paper)) for sentence in told]
+    parts = [para(sentence, wide(look.body, paper)) for sentence in told]
     done = together(gettext("When you are done"), parts, look)
-    return [done, para(words.SOURCES, _wide(look.note, paper))]
+    return [done, para(words.SOURCES, wide(look.note, paper))]

@@ -9,7 +9,7 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table
 from clinic.templatetags.clinic_tags import NOT_MEASURED, clock, say, written
 
 from .paper import Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Rule, Words, markup, name, para
+from .pieces import BARE, Rule, Words, markup, name, para, wide
 from .visit_facts import Added, MeasureFacts, Signature, TrialsRow, Written
 from .visit_facts import VisitRecord as VisitRecord
 from .visit_tables import battery, decision, measures
@@ -162,7 +162,7 @@ def _signature(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]
         CondPageBreak(paper.scaled(90)),
         Rule(paper.width, before=paper.scaled(14)),
         para(gettext("Signature"), look.head),
-        Paragraph(f"<b>{signed}</b>", look.body),
+        Paragraph(f"<b>{signed}</b>", wide(look.body, paper)),
     ]
 
 
@@ -189,7 +189,7 @@ def _closing(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
         "What the tests say and what is proposed is worked out by fixed rules from what was "
         "entered; it names no diagnosis. The decision is the physiotherapist's."
     )
-    return [Spacer(1, paper.scaled(10)), para(f"{_stood(sheet)} {caution}", look.note)]
+    return [Spacer(1, paper.scaled(10)), para(f"{_stood(sheet)} {caution}", wide(look.note, paper))]
 
 
 def _stood(sheet: VisitRecord) -> str:

@@ -9,7 +9,7 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table
 from clinic.templatetags.clinic_tags import clock, say, written
 
 from .paper import Paper, Styles
-from .pieces import BARE, INK, RULE, SOFT, Shape, bullets, markup, para
+from .pieces import BARE, INK, RULE, SOFT, Shape, bullets, markup, para, wide
 from .visit_facts import (
     BatteryFacts,
     CriteriaGroup,
@@ -22,7 +22,7 @@ from .visit_facts import (
 )
 
 # Shares of the width of the page.
-FINDING_WIDTHS = (0.36, 0.22, 0.16, 0.07, 0.19)
+FINDING_WIDTHS = (0.35, 0.215, 0.155, 0.065, 0.215)
 MEASURE_WIDTHS = (0.29, 0.11, 0.16, 0.13, 0.31)
 CRITERION_WIDTHS = (0.035, 0.125, 0.32, 0.28, 0.24)
 MARK_SIZE, MARK_RISE = 11, 3
@@ -187,7 +187,7 @@ def footnotes(notes: Sequence[Footnote], look: Styles, paper: Paper) -> Iterable
         known = (markup(words) for words in (note.limits, note.source, note.status) if words)
         letter = f"{markup(note.mark)}. " if note.mark else ""
         figures = f"<b>{letter}{markup(note.figures)}</b>"
-        yield Paragraph(" · ".join((figures, *known)), look.note)
+        yield Paragraph(" · ".join((figures, *known)), wide(look.note, paper))
 
 
 def cell_style(look: Styles, *, right: bool = False) -> ParagraphStyle:
