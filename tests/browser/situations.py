@@ -217,7 +217,7 @@ NUMBERS = {
     "rehab:next_visit_entry": ["program"],
     "rehab:diary_page": ["program"],
     "rehab:return_plan_pdf": ["program with a return plan"],
-    "rehab:visit_record": ["signed visit"],
+    "rehab:visit_record": ["signed visit", "draft visit"],
     "rehab:threshold": ["threshold"],
     "rehab:catalog_card": ["exercise", "own exercise"],
     "rehab:catalog_change": ["own exercise"],

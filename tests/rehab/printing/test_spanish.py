@@ -159,9 +159,9 @@ def test_a_home_program_of_every_card_can_be_set(body):
 
 
 @pytest.mark.parametrize("plan", [a_plan(language="es"), lifting(language="es")])
-@pytest.mark.parametrize("paper", [PAPERS[0], PAPERS[2]])
-def test_a_return_plan_fits_on_one_page(plan, paper):
-    assert len(opened(printed(plan, paper)).pages) == 1
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_return_plan_fits_on_one_page_and_in_large_print_on_two(plan, paper):
+    assert len(opened(printed(plan, paper)).pages) == (2 if paper.large else 1)
 
 
 def test_a_diary_names_its_days_in_spanish():
