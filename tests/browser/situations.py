@@ -147,7 +147,10 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     signed = create_signed_visit(case=overdue, subjective="Hurts when planing boards.")
     drafted = Program.draft(overdue, stage=Stage.ISOMETRIC, policy=Policy.STRICT, on=today)
     screen_again(overdue, today)
-    back = create_issued(case=create_case(lead=lead), stage=5, return_plan="racket")
+    back, lifting = (
+        create_issued(case=create_case(lead=lead), stage=5, return_plan=plan, job_load_kg=kg)
+        for plan, kg in (("racket", None), ("lifting", 18))
+    )
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
     own = ThresholdChange.make("prtee_drop", 11, reason="Agreed in the team.", by=lead)
     kept = Handout.objects.keep(
@@ -167,6 +170,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "signed visit": signed.pk,
         "program": program.pk,
         "program with a return plan": back.pk,
+        "program with a lifting plan": lifting.pk,
         "appointment": booked.pk,
         "absence": away.pk,
         "screening answer": answer.pk,
@@ -216,7 +220,7 @@ NUMBERS = {
     "rehab:home_program_file": ["program"],
     "rehab:next_visit_entry": ["program"],
     "rehab:diary_page": ["program"],
-    "rehab:return_plan_pdf": ["program with a return plan"],
+    "rehab:return_plan_pdf": ["program with a return plan", "program with a lifting plan"],
     "rehab:visit_record": ["signed visit", "draft visit"],
     "rehab:threshold": ["threshold"],
     "rehab:catalog_card": ["exercise", "own exercise"],
