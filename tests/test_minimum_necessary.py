@@ -202,7 +202,12 @@ def test_the_front_desk_reads_no_word_of_the_record(written, signed_in, front_de
 
     assert leaks == []
     assert opened == OPEN
-    assert seen >= {"visit.subjective", "screeninganswer.note", "wristangle.note", "diaryday.remark"}
+    assert seen >= {
+        "visit.subjective",
+        "screeninganswer.note",
+        "wristangle.note",
+        "diaryday.remark",
+    }
 
 
 def test_a_practitioner_reads_them(written, signed_in, physiotherapist):

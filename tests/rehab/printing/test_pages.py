@@ -111,6 +111,8 @@ SHEETS = {
         title="Appointments 12 Mar 2026, 0217",
     ),
 }
+# A letter to a doctor is written in the clinic's language.
+TRANSLATED = {name: sheet for name, sheet in SHEETS.items() if name != "referral letter"}
 PAPERS = {
     f"{name} {body} pt": Paper(page=page, body=body)
     for name, page in (("A4", A4), ("Letter", LETTER))

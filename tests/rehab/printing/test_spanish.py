@@ -21,13 +21,15 @@ from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import LARGE, Paper
 from tests.rehab.printing.sheets import TODAY, a_diary, a_program, an_exercise, opened, text_of
 from tests.rehab.printing.test_diary_page import diary_paper
-from tests.rehab.printing.test_pages import SHEETS as PATIENT_SHEETS
+from tests.rehab.printing.test_pages import TRANSLATED
 from tests.rehab.printing.test_return_plan import PAPERS, a_plan, lifting, printed
 
 ROOT = Path(__file__).parents[3]
 CATALOG = ROOT / "clinic" / "locale" / "es" / "LC_MESSAGES"
-# Printed for the clinic itself, or said to who prints.
-OWN = {"gather_visit", "visit_record", "visit_tables", "fonts"}
+# Printed for the clinic itself or for a doctor, or said to who prints.
+OWN = {
+    "gather_visit", "visit_record", "visit_tables", "gather_referral", "referral_letter", "fonts",
+}  # fmt: skip
 SHEETS = [
     *(path for path in (ROOT / "rehab" / "printing").glob("*.py") if path.stem not in OWN),
     ROOT / "rehab" / "clinical" / "dose.py",
@@ -75,9 +77,9 @@ def test_every_word_of_the_tables_on_paper_has_a_spanish_one(catalog):
     assert (cards | tables | at_home) - {entry.msgid for entry in catalog} == set()
 
 
-@pytest.mark.parametrize("sheet", PATIENT_SHEETS)
+@pytest.mark.parametrize("sheet", TRANSLATED)
 def test_no_english_sentence_is_left_on_a_spanish_sheet(sheet, catalog):
-    set_in_spanish = PATIENT_SHEETS[sheet]
+    set_in_spanish = TRANSLATED[sheet]
     text = text_of(
         set_in_spanish.set(set_in_spanish.make(language="es"), set_in_spanish.turned(Paper()))
     )

@@ -20,7 +20,7 @@ from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import LARGE, NORMAL, Paper
 from tests.factories.cases import create_appointment
 from tests.rehab.printing.sheets import LIMITS, VISIT, a_program, text_of
-from tests.rehab.printing.test_pages import SHEETS
+from tests.rehab.printing.test_pages import TRANSLATED
 from tests.rehab.printing.test_spanish import CATALOG
 
 LANGUAGE = "ru"
@@ -36,7 +36,7 @@ FACTS = {
 UNITS = {"kg"}
 # The usual content, and what takes other sentences.
 CONTENTS = {
-    **{sheet: [{}] for sheet in SHEETS},
+    **{sheet: [{}] for sheet in TRANSLATED},
     "home program": [
         {},
         {"next_visit": None, "remark": ""},
@@ -112,8 +112,8 @@ def latin(text: str) -> set[str]:
 @pytest.mark.parametrize("sheet", CONTENTS)
 def test_every_word_of_a_sheet_comes_from_the_catalog(third_language, sheet, body):
     for changes in CONTENTS[sheet] if body == NORMAL else CONTENTS[sheet][:1]:
-        content = SHEETS[sheet].make(language=LANGUAGE, **changes)
-        text = text_of(SHEETS[sheet].set(content, SHEETS[sheet].turned(Paper(body=body))))
+        content = TRANSLATED[sheet].make(language=LANGUAGE, **changes)
+        text = text_of(TRANSLATED[sheet].set(content, TRANSLATED[sheet].turned(Paper(body=body))))
 
         assert latin(text) - facts(content) - cited() - UNITS == set()
         assert re.search("[а-я]{4}", text)
