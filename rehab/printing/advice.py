@@ -37,7 +37,7 @@ class PainLimits:
 
 @dataclass(frozen=True, kw_only=True)
 class PainLevel:
-    """One of the three levels: its word, shape, range of pain, what it is and what to do."""
+    """One of the three levels: its word, shape, range of pain, what it is and what to do, also in brief."""
 
     word: str
     shape: str
@@ -45,6 +45,12 @@ class PainLevel:
     span: str
     when: tuple[Sentence, ...]
     act: Sentence
+    brief: str
+
+    @property
+    def pain(self) -> Sentence:
+        """The range of pain, named."""
+        return say("Pain %(span)s", span=self.span)
 
 
 SCALE = _(
@@ -79,6 +85,7 @@ def _settled(limits: PainLimits) -> PainLevel:
             morning,
         ),
         act=say("Go on as planned."),
+        brief=_("Go on."),
     )
 
 
@@ -102,6 +109,7 @@ def _watch(limits: PainLimits) -> PainLevel:
             if holds
         ),
         act=say("This is allowed. Do the same again and add no weight."),
+        brief=_("Do the same again."),
     )
 
 
@@ -135,6 +143,7 @@ def _too_much(limits: PainLimits) -> PainLevel:
             "Stop for today. Next time go back to the last weight or effort that was settled. "
             "Twice in a week: call us."
         ),
+        brief=_("Stop for today."),
     )
 
 

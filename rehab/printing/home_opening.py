@@ -9,54 +9,48 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
 from clinic.templatetags.clinic_tags import clock, written
 
 from .paper import Paper, Styles
-from .pieces import BARE, NOTE_INDENT, Words, beside, markup, name, note, para, unbroken
-from .scan_code import Hung, ScanCode, stack_height
+from .pieces import BARE, NOTE_INDENT, Rule, Words, beside, markup, name, note, para, unbroken
+from .scan_code import Hung, ScanCode
 
 if TYPE_CHECKING:
     from .home_program import HomeProgram
-
-# Points between the code and the notes below it.
-GAP = 8
 
 # How words come into a sentence that has markup: escaped, for paper or for a page.
 Escape = Callable[[Words], str]
 
 
 def opening(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    if paper.margin:
-        notes = [*_questions(sheet, look, paper), *_hung(sheet, look, paper)]
-        return beside(_main(sheet, look), notes, paper)
-    *who, last = _main(sheet, look)
-    notes = [Spacer(1, paper.scaled(8)), *_questions(sheet, look, paper)]
-    return [*who, *_beside_code([last, *notes], sheet, look, paper)]
+    """Whose program it is; with a margin also when to come back, large print says that after what is urgent.
 
-
-def overhang(sheet: HomeProgram, look: Styles, paper: Paper) -> float:
-    """How far the code reaches down into the notes of the block that follows the opening.
-
-    It hangs there, where there is room: each line that it took for itself on the first page would push
-    the emergency number to the second.
+    The code hangs from the notes down beside the rules for stopping, which have none: a line of the first
+    page that it took for itself would push others to the second.
     """
-    hung = _hung(sheet, look, paper)
-    if not hung:
-        return 0
-    notes = stack_height(_questions(sheet, look, paper), hung[0].across) + hung[0].drop
-    main = stack_height(_main(sheet, look), paper.column)
-    head = look.head.spaceBefore + look.head.leading + look.head.spaceAfter
-    return max(0, notes - main - head + GAP)
+    who = name(sheet.patient, look)
+    if not paper.margin:
+        return [who, para(sheet.elbow, look.soft)]
+    notes = [*_questions(sheet, look, paper), *_hung(sheet, look, paper)]
+    return beside([who, *_work(sheet, look)], notes, paper)
 
 
-def _main(sheet: HomeProgram, look: Styles) -> list[Flowable]:
-    return [
-        name(sheet.patient, look),
-        Paragraph(stage_line(sheet), look.soft),
-        Paragraph(lead(sheet), look.lead),
-    ]
+def coming_back(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
+    """In large print: the stage, how much work, the next visit and its code, on one page."""
+    if paper.margin:
+        return []
+    stage, work = _work(sheet, look)
+    parts = [work, Spacer(1, paper.scaled(8)), *_questions(sheet, look, paper)]
+    rule = Rule(paper.width, before=paper.scaled(6))
+    return [KeepTogether([rule, stage, *_beside_code(parts, sheet, look, paper)])]
+
+
+def _work(sheet: HomeProgram, look: Styles) -> list[Flowable]:
+    phone = markup(sheet.clinic.phone)
+    words = lead(sheet).replace(phone, unbroken(phone))
+    return [Paragraph(stage_line(sheet), look.soft), Paragraph(words, look.lead)]
 
 
 def stage_line(sheet: HomeProgram, escape: Escape = markup) -> str:

@@ -5,15 +5,13 @@ from dataclasses import dataclass
 
 from django.utils import translation
 from django.utils.translation import gettext
-from reportlab.lib.colors import HexColor
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import (
     CondPageBreak,
     Flowable,
     KeepTogether,
     Paragraph,
     Spacer,
-    Table,
-    TableStyle,
 )
 
 from cases.clinical.drawing import Figure
@@ -22,13 +20,12 @@ from rehab.clinical.exercises import COMMON
 
 from . import advice, figures
 from .advice import PainLimits
-from .home_opening import opening, overhang
+from .home_opening import coming_back, opening
+from .home_pain import in_brief, pain
+from .home_safety import safety
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import (
-    BARE,
-    RULE,
     Rule,
-    Shape,
     Words,
     beside,
     bullets,
@@ -36,12 +33,8 @@ from .pieces import (
     note,
     numbered,
     para,
-    titled,
     together,
-    unbroken,
 )
-
-ROOM = [("TOPPADDING", (0, 0), (-1, -1), 6), ("BOTTOMPADDING", (0, 0), (-1, -1), 4)]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -119,72 +112,13 @@ def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:
     look = styles(paper.body)
     return [
         *opening(sheet, look, paper),
-        *_pain(sheet, look, paper),
-        *_stop(sheet, look, paper),
+        *in_brief(sheet, look, paper),
+        *safety(sheet, look, paper),
+        *coming_back(sheet, look, paper),
         *_remark(sheet, look, paper),
+        *pain(sheet, look, paper),
         *_exercises(sheet, look, paper),
         *_closing(sheet, look, paper),
-    ]
-
-
-def _pain(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    rows = [_pain_row(level, look, paper) for level in advice.pain_levels(sheet.limits)]
-    rows.append(Rule(paper.column))
-    notes = [
-        *note(gettext("Pain from 0 to 10"), advice.SCALE, look, paper),
-        *note(gettext("Usual"), advice.USUAL, look, paper),
-    ]
-    title = gettext("How much pain is all right")
-    if paper.margin:
-        room = Spacer(1, overhang(sheet, look, paper))
-        return titled(title, rows, [room, *notes], paper, look)
-    # In large print the levels may go on to the next page, each of them whole.
-    first, *others = rows
-    return [
-        together(title, [first], look),
-        *others,
-        Spacer(1, paper.scaled(8)),
-        KeepTogether(notes),
-    ]
-
-
-def _pain_row(level: advice.PainLevel, look: Styles, paper: Paper) -> Table:
-    color = HexColor(level.color)
-    mark = Table(
-        [[Shape(level.shape, paper.scaled(11), color), para(level.word, look.note_head)]],
-        colWidths=[paper.scaled(17), paper.scaled(69)],
-        style=TableStyle([*BARE, ("TOPPADDING", (0, 0), (0, 0), paper.scaled(3.5))]),
-        hAlign="LEFT",
-    )
-    either = gettext("Or:")
-    joined = f" {either} " if level.shape != "full" else " "
-    when = joined.join(markup(sentence) for sentence in level.when)
-    told = Paragraph(f"{when} <b>{markup(level.act)}</b>", look.body)
-    level_words = [para(level.span, look.figure), mark] if level.span else [mark]
-    left = paper.scaled(86)
-    return Table(
-        [[level_words, [told]]],
-        colWidths=[left, paper.column - left],
-        style=TableStyle([*BARE, *ROOM, ("LINEABOVE", (0, 0), (-1, -1), 0.6, RULE)]),
-        hAlign="LEFT",
-    )
-
-
-def _stop(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    number = sheet.clinic.emergency_phone
-    urgent = [
-        para(advice.HELP_WHERE, look.body),
-        *bullets(advice.HELP_TODAY, look.item),
-    ]
-    notes = [
-        para(gettext("Emergency"), look.note_head),
-        para(number, look.figure),
-        para(advice.emergency(number), look.body),
-    ]
-    stop = bullets(advice.stop_signs(sheet.limits), look.item)
-    return [
-        together(gettext("Stop the exercise at once if"), stop, look),
-        *titled(gettext("Get help the same day if"), urgent, notes, paper, look),
     ]
 
 
@@ -209,7 +143,9 @@ def _exercises(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]
 
 def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -> Flowable:
     """One exercise, moved to the next page whole rather than cut; one taller than a page goes on."""
-    title = Paragraph(f"{number}. {markup(exercise.name)}", look.head)
+    # The rule above it sets it off, so that two exercises have room on a page.
+    head = ParagraphStyle("head", look.head, spaceBefore=paper.scaled(4))
+    title = Paragraph(f"{number}. {markup(exercise.name)}", head)
     # Not inside an f-string, where makemessages finds no message.
     start, yours = gettext("Start."), gettext("For you.")
     main = [
@@ -249,11 +185,9 @@ def _exercise_notes(exercise: HomeExercise, look: Styles, paper: Paper) -> list[
 
 
 def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    call = gettext("Call us on %(phone)s if") % {"phone": unbroken(sheet.clinic.phone)}
     sources = [para(source, look.note) for source in advice.sources(sheet.limits)]
     return [
         Spacer(1, paper.scaled(10)),
-        together(call, bullets(advice.call_us(sheet.review_weeks), look.item), look),
         *_section(gettext("Why you load the arm"), advice.WHY, look),
         *_section(gettext("What to expect"), advice.EXPECT, look),
         *_section(gettext("Good to know"), advice.CAUTION, look),

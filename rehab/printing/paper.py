@@ -22,11 +22,13 @@ from clinic.templatetags.clinic_tags import written
 from . import fonts
 from .identity import make_known
 from .letterhead import Letterhead
-from .pieces import INK, RULE, SOFT, markup
+from .pieces import INK, RULE, SOFT, Mark, markup
 
 __all__ = ["A4", "LARGE", "LETTER", "NORMAL", "ClinicContact", "Paper", "Running", "Styles", "pdf"]
 
 NORMAL, LARGE = 12, 18
+# Points of running text in normal print; how much larger names, headings and figures become in large print.
+TEXT, STANDS_OUT = 12, 1.3
 # Streams as bytes: as ASCII text, the default, they are a quarter longer and take time to write.
 rl_config.useA85 = 0
 
@@ -126,7 +128,8 @@ def styles(body: int) -> Styles:
     fonts.register()
 
     def style(name: str, size: float, leading: float, font: str = fonts.REGULAR, **more):
-        scale = body / NORMAL
+        # Large print is set anew: what stands out by its size needs no larger share of the page.
+        scale = min(body / NORMAL, STANDS_OUT) if size > TEXT else body / NORMAL
         # Larger type needs a little less space between lines, and an exercise must fit a page.
         airy = 1 if body == NORMAL else 0.95
         return ParagraphStyle(
@@ -156,7 +159,7 @@ def styles(body: int) -> Styles:
         head=head,
         dose=style("dose", 30, 37, spaceAfter=2),
         body=style("body", 12, 17.5, spaceAfter=5),
-        item=style("item", 12, 17, leftIndent=18, bulletIndent=2, spaceAfter=2),
+        item=style("item", 12, 16.5, leftIndent=18, bulletIndent=2, spaceAfter=1.5),
         note_head=style("note_head", 12, 15.5, fonts.SEMIBOLD),
         note=style("note", 12, 15.5, color=SOFT, spaceAfter=8),
         cell=style("cell", 12, 15.5),
@@ -305,10 +308,19 @@ class _Sheet(BaseDocTemplate):
         canvas.line(self.paper.edge, y, self.paper.edge + self.paper.width, y)
 
     def afterFlowable(self, flowable: Flowable) -> None:
-        if isinstance(flowable, Paragraph) and flowable.style.name == "head":
+        title = listed_as(flowable)
+        if title:
             key = f"head-{next(self.heads)}"
             self.canv.bookmarkPage(key)
-            self.canv.addOutlineEntry(flowable.getPlainText(), key, level=0)
+            self.canv.addOutlineEntry(title, key, level=0)
+
+
+def listed_as(part: Flowable) -> str:
+    """The entry of a part in the list to jump from: the words of a heading, or of a `Mark` in its place."""
+    if isinstance(part, Mark):
+        return part.title
+    is_heading = isinstance(part, Paragraph) and part.style.name == "head"
+    return part.getPlainText() if is_heading else ""
 
 
 def pdf(story: Story, running: Running, paper: Paper) -> bytes:

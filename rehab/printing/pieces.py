@@ -103,6 +103,20 @@ class Shape(Flowable):
             )  # fmt: skip
 
 
+class Mark(Flowable):
+    """Nothing to see: a place that is listed like a heading, where the title stands in the text."""
+
+    def __init__(self, title: str):
+        super().__init__()
+        self.title = title
+
+    def wrap(self, _width: float, _height: float) -> tuple[float, float]:
+        return 0, 0
+
+    def draw(self) -> None:
+        pass
+
+
 def unbroken(text: str) -> str:
     """A number to dial, kept on one line."""
     return text.replace(" ", "\u00a0")

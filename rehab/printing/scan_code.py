@@ -64,11 +64,6 @@ class Hung(Flowable):
             part.drawOn(self.canv, 0, below)
 
 
-def stack_height(parts: Sequence[Flowable], width: float) -> float:
-    """The height in points of parts set one below the other."""
-    return sum(height_of(part, width) + part.getSpaceAfter() for part in parts)
-
-
 def height_of(part: Flowable, width: float) -> float:
     return part.wrap(width, 9999)[1]
 

@@ -65,10 +65,10 @@ def test_a_wider_gap_is_written_as_a_range():
 def test_every_level_has_its_own_shape_and_word():
     levels = pain_levels(LIMITS)
 
-    assert [(level.word, level.shape) for level in levels] == [
-        ("settled", "full"),
-        ("watch", "half"),
-        ("too much", "square"),
+    assert [(level.word, level.shape, level.brief) for level in levels] == [
+        ("settled", "full", "Go on."),
+        ("watch", "half", "Do the same again."),
+        ("too much", "square", "Stop for today."),
     ]
 
 

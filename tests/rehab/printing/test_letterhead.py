@@ -78,7 +78,7 @@ def test_only_the_first_page_has_it():
     data = program(Paper())
 
     others = [red_box(data, page) for page in range(1, len(opened(data).pages))]
-    assert others == [None] * 3
+    assert others == [None] * 4
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -23,7 +23,7 @@ LARGEST = ENTRY + b"X" * (MOST_OCTETS - len(ENTRY))
 LONG = "Alexandrina Maximiliana Theodolinde Wilhelmina Schwarzenberg von der Stadt am Hafen"
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", [Paper(), Paper(page=LETTER)])
 def test_a_phone_reads_the_entry_from_the_first_page(paper):
     data = printed_program(a_program(), paper)
 
@@ -32,19 +32,33 @@ def test_a_phone_reads_the_entry_from_the_first_page(paper):
 
 
 @pytest.mark.parametrize("paper", PAPERS)
+def test_the_code_stands_on_the_page_of_the_next_visit_and_of_its_words(paper):
+    data = printed_program(a_program(), paper)
+    ((page, entry),) = codes_on(data)
+    text = page_texts(data)[page - 1]
+
+    assert entry == ENTRY
+    assert "Thursday, 26 Mar 2026 at 09:30" in text
+    assert WORDS in text
+    # In large print what is urgent takes the first page.
+    assert page <= (2 if paper.large else 1)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("patient", ["Bo Li", LONG])
 def test_the_largest_code_is_read_too(paper, patient):
     visit = replace(VISIT, entry=LARGEST)
     data = printed_program(a_program(patient=patient, next_visit=visit), paper)
 
-    assert codes_on(data) == [(1, LARGEST)]
+    assert [entry for _page, entry in codes_on(data)] == [LARGEST]
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("patient", ["Bo Li", "Marit Oyelaran", LONG])
 def test_four_modules_around_the_code_are_white(paper, patient):
     data = printed_program(a_program(patient=patient), paper)
-    white = white_around(pictures(data, dpi=200)[0], dpi=200)
+    ((page, _entry),) = codes_on(data)
+    white = white_around(pictures(data, dpi=200)[page - 1], dpi=200)
 
     # Four modules of half a millimeter, less half a one for the pixels that a corner may be off.
     assert [side for side in white if side < 3.5 * 0.5] == []
@@ -53,14 +67,15 @@ def test_four_modules_around_the_code_are_white(paper, patient):
 @pytest.mark.parametrize("paper", [Paper(), Paper(page=LETTER)])
 @pytest.mark.parametrize("patient", ["Bo Li", LONG])
 @pytest.mark.parametrize("entry", [ENTRY, LARGEST])
-def test_the_notes_below_the_code_keep_off_its_words(paper, patient, entry):
+@pytest.mark.parametrize(("language", "scan", "below"), [
+    ("en", "Scan to put it", "Emergency"), ("es", "Escanee para", "Emergencia"),
+])  # fmt: skip
+def test_the_notes_below_the_code_keep_off_its_words(paper, patient, entry, language, scan, below):
     visit = replace(VISIT, entry=entry)
-    data = printed_program(a_program(patient=patient, next_visit=visit), paper)
-    words, below = edges_of(data, "Scan to put it"), edges_of(data, "Pain from 0")
+    data = printed_program(a_program(patient=patient, next_visit=visit, language=language), paper)
 
-    # The words take two lines, of 15.5 points each.
-    assert 15.5 + 4 < words[0] - below[1] < 80
-    assert words[0] > edges_of(data, "Stop the exercise")[1]
+    # The words take two lines, in Spanish three, of 15.5 points each.
+    assert edges_of(data, scan)[0] - edges_of(data, below)[1] > 2 * 15.5 + 4
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -1,0 +1,81 @@
+"""When to stop, when to get help and when to call: all of it on the first page, whatever the paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.utils.translation import gettext
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, KeepTogether, Paragraph, Table, TableStyle
+
+from . import advice
+from .paper import Paper, Styles
+from .pieces import BARE, Mark, Rule, Words, beside, bullets, markup, para, together, unbroken
+
+if TYPE_CHECKING:
+    from .home_program import HomeProgram
+
+
+@dataclass(frozen=True, kw_only=True)
+class Signs:
+    """What the patient may notice, under the words for what to do then; `where` says where to go."""
+
+    title: str
+    signs: Sequence[Words]
+    where: Words = ""
+
+
+def safety(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
+    """Lists in normal print. In large print they would need two pages, so each runs on as one paragraph."""
+    return _in_lists(sheet, look, paper) if paper.margin else _run_on(sheet, look, paper)
+
+
+def _groups(sheet: HomeProgram) -> tuple[Signs, Signs, Signs]:
+    stop, help_today = gettext("Stop the exercise at once if"), gettext("Get help the same day if")
+    call = gettext("Call us on %(phone)s if") % {"phone": unbroken(sheet.clinic.phone)}
+    return (
+        Signs(title=stop, signs=advice.stop_signs(sheet.limits)),
+        Signs(title=help_today, signs=advice.HELP_TODAY, where=advice.HELP_WHERE),
+        Signs(title=call, signs=advice.call_us(sheet.review_weeks)),
+    )
+
+
+def _in_lists(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
+    stop, help_today, call = _groups(sheet)
+    number = sheet.clinic.emergency_phone
+    notes = [
+        para(gettext("Emergency"), look.note_head),
+        para(number, look.figure),
+        para(advice.emergency(number), look.cell),
+    ]
+    urgent = [para(help_today.where, look.body), *bullets(help_today.signs, look.item)]
+    return [
+        together(stop.title, bullets(stop.signs, look.item), look),
+        together(help_today.title, beside(urgent, notes, paper), look),
+        together(call.title, bullets(call.signs, look.item), look),
+    ]
+
+
+def _run_on(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
+    stop, help_today, call = (_paragraph(group, look, paper) for group in _groups(sheet))
+    return [stop, help_today, Rule(paper.width), _emergency(sheet, look, paper), call]
+
+
+def _paragraph(group: Signs, look: Styles, paper: Paper) -> Flowable:
+    signs = " ".join(f"•\u00a0{markup(words)}" for words in group.signs)
+    words = f"<b>{markup(group.title)}</b> {signs} {markup(group.where)}"
+    style = ParagraphStyle("run_on", look.body, spaceAfter=4)
+    return KeepTogether([Mark(group.title), Rule(paper.width), Paragraph(words, style)])
+
+
+def _emergency(sheet: HomeProgram, look: Styles, paper: Paper) -> Table:
+    number = sheet.clinic.emergency_phone
+    left = paper.scaled(60)
+    return Table(
+        [[para(number, look.figure), para(advice.emergency(number), look.body)]],
+        colWidths=[left, paper.column - left],
+        style=TableStyle(BARE),
+        hAlign="LEFT",
+    )
