@@ -8,6 +8,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 
 from clinic.logo import as_address
+from rehab.clinical.daily_life import TIPS
 from rehab.clinical.exercises import COMMON
 from rehab.printing import advice
 from rehab.printing.home_opening import lead, stage_line
@@ -53,6 +54,7 @@ def _rules(sheet: HomeProgram) -> dict[str, object]:
         "emergency": advice.emergency(sheet.clinic.emergency_phone),
         "remark": [line for line in sheet.remark.splitlines() if line.strip()],
         "each_time": COMMON,
+        "tips": TIPS,
     }
 
 

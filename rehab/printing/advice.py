@@ -10,6 +10,7 @@ from assessments.clinical.untreated import CONTROL_ARMS
 from clinic.evidence import Status
 from clinic.wording import Sentence, say
 from clinic.wording import gettext_noop as _
+from rehab.clinical.daily_life import TIPS, Tip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -235,4 +236,14 @@ def sources(limits: PainLimits) -> tuple[Sentence, ...]:
             status=str(Status.FROM_MEMORY),
         ),
         say("A bad day is not harm: %(status)s.", status=str(Status.CONVENTION)),
+        *map(_source_of, TIPS),
+    )
+
+
+def _source_of(tip: Tip) -> Sentence:
+    status = str(tip.status)
+    if not tip.source:
+        return say("%(about)s: %(status)s.", about=tip.about, status=status)
+    return say(
+        "%(about)s: %(source)s (%(status)s).", about=tip.about, source=tip.source, status=status
     )

@@ -1,13 +1,13 @@
 """The home program: what the patient does, how much pain is all right, and whom to call."""
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.utils import translation
 from django.utils.translation import gettext
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import (
-    CondPageBreak,
     Flowable,
     KeepTogether,
     Paragraph,
@@ -16,6 +16,7 @@ from reportlab.platypus import (
 
 from cases.clinical.drawing import Figure
 from clinic.templatetags.clinic_tags import written
+from rehab.clinical.daily_life import TIPS
 from rehab.clinical.exercises import COMMON
 
 from . import advice, figures
@@ -115,30 +116,36 @@ def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:
         *in_brief(sheet, look, paper),
         *safety(sheet, look, paper),
         *coming_back(sheet, look, paper),
-        *_remark(sheet, look, paper),
+        *_remark(sheet, look),
         *pain(sheet, look, paper),
+        *_each_day(look),
         *_exercises(sheet, look, paper),
         *_closing(sheet, look, paper),
     ]
 
 
-def _remark(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
+def _remark(sheet: HomeProgram, look: Styles) -> list[Flowable]:
     if not sheet.remark.strip():
         return []
     title = gettext("From %(who)s") % {"who": sheet.issued_by}
-    parts = [part for part in sheet.remark.splitlines() if part.strip()]
-    # A remark may be longer than a page, so its heading can't be kept with all of it.
-    room = CondPageBreak(paper.scaled(90))
-    return [room, para(title, look.head), *(para(part, look.body) for part in parts)]
+    first, *others = (para(part, look.body) for part in sheet.remark.splitlines() if part.strip())
+    # A remark may be longer than a page, so its heading is kept with its first paragraph alone.
+    return [together(title, [first], look), *others]
+
+
+def _each_day(look: Styles) -> list[Flowable]:
+    tips = [Paragraph(_run_on(tip.sentences), look.item, bulletText="•") for tip in TIPS]
+    return [
+        together(gettext("Each time"), bullets(COMMON, look.item), look),
+        together(gettext("What helps in daily life"), tips, look),
+    ]
 
 
 def _exercises(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    common = [together(gettext("Each time"), bullets(COMMON, look.item), look)]
-    blocks = [
+    return [
         _exercise(number, exercise, look, paper)
         for number, exercise in enumerate(sheet.exercises, start=1)
     ]
-    return [*common, *blocks]
 
 
 def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -> Flowable:
@@ -167,7 +174,7 @@ def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -
 def _dose(exercise: HomeExercise, look: Styles, paper: Paper) -> list[Flowable]:
     """The dose below the drawings; with a remark in large print its figure stands beside them."""
     figure = para(exercise.headline, look.dose)
-    words = Paragraph(" ".join(markup(sentence) for sentence in exercise.dose), look.body)
+    words = Paragraph(_run_on(exercise.dose), look.body)
     if exercise.positions is None:
         return [figure, words]
     if paper.large and exercise.remark:
@@ -185,7 +192,8 @@ def _exercise_notes(exercise: HomeExercise, look: Styles, paper: Paper) -> list[
 
 
 def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    sources = [para(source, look.note) for source in advice.sources(sheet.limits)]
+    close = ParagraphStyle("source", look.note, spaceAfter=paper.scaled(3))
+    sources = [para(source, close) for source in advice.sources(sheet.limits)]
     return [
         Spacer(1, paper.scaled(10)),
         *_section(gettext("Why you load the arm"), advice.WHY, look),
@@ -196,9 +204,12 @@ def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
     ]
 
 
-def _section(title: str, sentences, look: Styles) -> list[Flowable]:
-    text = " ".join(markup(sentence) for sentence in sentences)
-    return [together(title, [Paragraph(text, look.body)], look)]
+def _section(title: str, sentences: Iterable[Words], look: Styles) -> list[Flowable]:
+    return [together(title, [Paragraph(_run_on(sentences), look.body)], look)]
+
+
+def _run_on(sentences: Iterable[Words]) -> str:
+    return " ".join(map(markup, sentences))
 
 
 def signature(sheet: HomeProgram) -> str:

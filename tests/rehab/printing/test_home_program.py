@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from rehab.clinical.daily_life import TIPS
 from rehab.clinical.exercises import CARDS
 from rehab.printing import advice
 from rehab.printing.fonts import CannotPrint
@@ -45,6 +46,7 @@ def said_by(sheet) -> list[str]:
         *advice.WHY,
         *advice.EXPECT,
         *advice.CAUTION,
+        *(sentence for tip in TIPS for sentence in tip.sentences),
         *advice.sources(sheet.limits),
         sheet.remark,
     ]
@@ -55,8 +57,8 @@ def said_by(sheet) -> list[str]:
 
 
 def missing_from(data, sheet) -> list[str]:
-    # Sentences may run over a page end, where head and foot come between.
-    text = text_of(data)
+    # A line may end at the hyphen of a word.
+    text = text_of(data).replace("- ", "-")
     return [words for words in said_by(sheet) if words not in text]
 
 
@@ -117,6 +119,14 @@ def test_the_number_to_call_stays_on_one_line(paper):
 
     booking = [line for line in lines if "+44" in line and line.rstrip().endswith("+44 1632")]
     assert booking == []
+
+
+def test_each_advice_for_daily_life_is_printed_with_its_source_and_status():
+    text = text_of(printed_program(a_program(), Paper())).replace("\u00a0", " ")
+
+    assert "What helps in daily life • Lift with your palm up and your elbow bent." in text
+    assert "Lifting: NHS provider, chcpmsk.org.uk (published, read second-hand)." in text
+    assert "Breaks: common practice, no source." in text
 
 
 def test_without_a_booking_the_first_page_says_whom_to_call():

@@ -32,6 +32,7 @@ OWN = {
 }  # fmt: skip
 SHEETS = [
     *(path for path in (ROOT / "rehab" / "printing").glob("*.py") if path.stem not in OWN),
+    ROOT / "rehab" / "clinical" / "daily_life.py",
     ROOT / "rehab" / "clinical" / "dose.py",
     ROOT / "cases" / "invitation.py",
 ]
