@@ -144,13 +144,9 @@ def _week(first: datetime.date) -> list[datetime.date]:
 def _open(days: Iterable[datetime.date], hours, zone, *, now) -> Iterator[slots.Span]:
     """The opening hours of some days as spans, without what is over."""
     for day in days:
-        for one in slots.stretches(hours, day.weekday()):
-            opens, closes = (
-                datetime.datetime.combine(day, clock, zone).astimezone(datetime.UTC)
-                for clock in (one.opens, one.closes)
-            )
-            if closes > now:
-                yield slots.Span(start=max(opens, now), end=closes)
+        for one in slots.open_spans(day, hours, zone):
+            if one.end > now:
+                yield slots.Span(start=max(one.start, now), end=one.end)
 
 
 def _taken(clinic: Clinic, start, end) -> dict[int, list[slots.Span]]:

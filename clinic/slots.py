@@ -1,15 +1,17 @@
-"""Free times in the appointment book: opening hours, less absences and bookings.
+"""Free times in the appointment book: opening hours, less closed days, absences and bookings.
 
 People write wall-clock times on cards, so slots start on the wall clock; lengths are real minutes. When the
 clocks change, a wall-clock time may not exist or exist twice: neither is offered, because a card that says
 02:30 would then name no moment or two.
 """
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 STEP = timedelta(minutes=15)  # clinic's own habit: appointments start on the quarter hour
+ONE_DAY, MINUTE = timedelta(days=1), timedelta(minutes=1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,12 +40,25 @@ class Span:
         """Say whether the two share any time; spans that only touch don't."""
         return self.start < other.end and other.start < self.end
 
+    def covers(self, start: datetime, end: datetime) -> bool:
+        """Say whether all the time from `start` until `end` lies in it."""
+        return self.start <= start and end <= self.end
+
+
+def moments(day: date, clock: time, zone: tzinfo) -> list[datetime]:
+    """Return the moments that a wall-clock time names: one, but none or two at a change of the clocks."""
+    first, second = (datetime.combine(day, clock, zone).replace(fold=fold) for fold in (0, 1))
+    before, after = (one.utcoffset() or timedelta() for one in (first, second))
+    if before == after:
+        return [first]
+    # PEP 495: of a time that is skipped, the first reading has the smaller distance from UTC.
+    return [first, second] if before > after else []
+
 
 def moment(day: date, clock: time, zone: tzinfo) -> datetime | None:
     """Return the moment of a wall-clock time; None at a change of the clocks, where it names none or two."""
-    first, second = (datetime.combine(day, clock, zone).replace(fold=fold) for fold in (0, 1))
-    exists_once = first.utcoffset() == second.utcoffset()
-    return first if exists_once else None
+    named = moments(day, clock, zone)
+    return named[0] if len(named) == 1 else None
 
 
 def stretches(hours: Iterable[Hours], weekday: int) -> list[Hours]:
@@ -58,6 +73,54 @@ def stretches(hours: Iterable[Hours], weekday: int) -> list[Hours]:
     return merged
 
 
+def open_spans(day: date, hours: Iterable[Hours], zone: tzinfo) -> list[Span]:
+    """Return the real time, in UTC, in which the wall clock of `day` stands within the hours.
+
+    A change of the clocks makes a stretch longer or shorter. Where a stretch ends in the repeated hour it is
+    two spans: the clock stands outside it for a while, and then inside it again.
+    """
+    parts = _parts(day, zone)
+    return merge(
+        Span(start=max(start, since), end=min(end, until))
+        for one in stretches(hours, day.weekday())
+        for offset, since, until in parts
+        for start, end in [(_utc(day, one.opens, offset), _utc(day, one.closes, offset))]
+        if max(start, since) < min(end, until)
+    )
+
+
+def _utc(day: date, clock: time, offset: timedelta) -> datetime:
+    return (datetime.combine(day, clock) - offset).replace(tzinfo=UTC)
+
+
+def _parts(day: date, zone: tzinfo) -> list[tuple[timedelta, datetime, datetime]]:
+    """The parts of a day by their distance from UTC, each from when until when; two where clocks change."""
+    first, last = (
+        datetime.combine(midnight, time(), zone).utcoffset() or timedelta()
+        for midnight in (day, day + ONE_DAY)
+    )
+    begins, ends = _utc(day, time(), first), _utc(day + ONE_DAY, time(), last)
+    if first == last:
+        return [(first, begins, ends)]
+
+    def has_changed(minute: int) -> bool:
+        return (begins + minute * MINUTE).astimezone(zone).utcoffset() == last
+
+    minutes = range((ends - begins) // MINUTE)
+    change = begins + bisect_left(minutes, True, key=has_changed) * MINUTE
+    return [(first, begins, change), (last, change, ends)]
+
+
+def merge(spans: Iterable[Span]) -> list[Span]:
+    """Return the same time in UTC as spans that neither overlap nor touch, in order."""
+    found: list[Span] = []
+    for start, end in sorted((one.start.astimezone(UTC), one.end.astimezone(UTC)) for one in spans):
+        if found and start <= found[-1].end:
+            start, end = found[-1].start, max(found.pop().end, end)
+        found.append(Span(start=start, end=end))
+    return found
+
+
 def inside_hours(start: datetime, end: datetime, hours: Iterable[Hours]) -> bool:
     """Say whether the clinic is open from `start` to `end`, both given in the clinic's own zone.
 
@@ -65,10 +128,26 @@ def inside_hours(start: datetime, end: datetime, hours: Iterable[Hours]) -> bool
     """
     if end <= start:
         raise ValueError(f"the end ({end}) is not after the start ({start})")
-    return start.date() == end.date() and any(
-        one.opens <= start.time() and end.time() <= one.closes
-        for one in stretches(hours, start.weekday())
-    )
+    if start.tzinfo is None:
+        raise ValueError(f"the start ({start}) has no time zone")
+    return any(span.covers(start, end) for span in open_spans(start.date(), hours, start.tzinfo))
+
+
+def starts(day: date, hours: Iterable[Hours], zone: tzinfo) -> list[datetime]:
+    """Return the wall-clock times at which an appointment may start, every quarter hour from opening on."""
+    return [
+        start
+        for one in stretches(hours, day.weekday())
+        for clock in _quarters(day, one)
+        if (start := moment(day, clock, zone)) is not None
+    ]
+
+
+def _quarters(day: date, one: Hours) -> Iterator[time]:
+    wall, last = datetime.combine(day, one.opens), datetime.combine(day, one.closes)
+    while wall < last:
+        yield wall.time()
+        wall += STEP
 
 
 def free_slots(
@@ -76,7 +155,7 @@ def free_slots(
     day: date,
     minutes: int,
     hours: Iterable[Hours],
-    taken: Sequence[Span],
+    taken: Iterable[Span],
     zone: tzinfo,
     after: datetime,
 ) -> list[datetime]:
@@ -85,45 +164,54 @@ def free_slots(
     `taken` are the bookings and absences of the practitioner; nothing before `after` is returned. Slots start
     on the quarter hour counted from opening. Raises ValueError for a length that is not positive.
     """
-    if minutes <= 0:
-        raise ValueError(f"{minutes} minutes is no length")
-    length = timedelta(minutes=minutes)
+    length, hours = real_length(minutes), list(hours)
+    left = room(open_spans(day, hours, zone), merge(taken), length)
     return [
         start
-        for one in stretches(hours, day.weekday())
-        for start in _starts(day, one, zone)
-        if start >= after and _fits(start, length, one, taken)
+        for start in starts(day, hours, zone)
+        if start >= after and has_room(left, start.astimezone(UTC), length)
     ]
 
 
-def _starts(day: date, one: Hours, zone: tzinfo) -> Iterable[datetime]:
-    wall, last = datetime.combine(day, one.opens), datetime.combine(day, one.closes)
-    while wall < last:
-        start = moment(day, wall.time(), zone)
-        if start is not None:
-            yield start
-        wall += STEP
+def real_length(minutes: int) -> timedelta:
+    """Return minutes as real time; raises ValueError where there are none."""
+    if minutes <= 0:
+        raise ValueError(f"{minutes} minutes is no length")
+    return timedelta(minutes=minutes)
 
 
-def _fits(start: datetime, length: timedelta, one: Hours, taken: Sequence[Span]) -> bool:
-    # Adding to a zoned time moves the hands of the clock; real minutes are added in UTC.
-    end = (start.astimezone(UTC) + length).astimezone(start.tzinfo)
-    slot = Span(start=start, end=end)
-    inside = inside_hours(start, end, [one])
-    return inside and not any(slot.overlaps(other) for other in taken)
+def room(open_hours: Iterable[Span], taken: list[Span], length: timedelta) -> list[Span]:
+    """Return what is left of the opening hours and long enough; `taken` is merged already."""
+    return [gap for gap in gaps(open_hours, taken) if gap.end - gap.start >= length]
+
+
+def has_room(left: Iterable[Span], start: datetime, length: timedelta) -> bool:
+    """Say whether so much real time from `start` on lies in one of the spans.
+
+    `start` is in UTC: adding to a zoned time moves the hands of the clock.
+    """
+    return any(span.covers(start, start + length) for span in left)
+
+
+def gaps(open_hours: Iterable[Span], taken: list[Span]) -> list[Span]:
+    """Return what is left of the opening hours; `taken` is merged already."""
+    return [gap for one in open_hours for gap in _left_of(one, taken)]
+
+
+def _left_of(one: Span, taken: list[Span]) -> Iterator[Span]:
+    reached = one.start
+    first = bisect_right(taken, one.start, key=lambda span: span.end)
+    for number in range(first, len(taken)):
+        if taken[number].start >= one.end:
+            break
+        if reached < taken[number].start:
+            yield Span(start=reached, end=taken[number].start)
+        reached = taken[number].end
+    if reached < one.end:
+        yield Span(start=reached, end=one.end)
 
 
 def unbooked(open_hours: Iterable[Span], taken: Iterable[Span]) -> timedelta:
     """Return how much of the opening hours, which don't overlap, is not taken; `taken` may overlap."""
-    spans = sorted(taken, key=lambda span: span.start)
-    return sum((_unbooked_in(one, spans) for one in open_hours), timedelta())
-
-
-def _unbooked_in(one: Span, taken: Iterable[Span]) -> timedelta:
-    free, reached = timedelta(), one.start
-    for other in taken:
-        if other.end <= reached or other.start >= one.end:
-            continue
-        free += max(other.start - reached, timedelta())
-        reached = other.end
-    return free + max(one.end - reached, timedelta())
+    left = gaps(open_hours, merge(taken))
+    return sum((gap.end - gap.start for gap in left), timedelta())
