@@ -10,7 +10,13 @@ from django.urls import URLPattern, URLResolver, get_resolver
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 PACKAGES = ("clinic", "cases", "assessments", "rehab")  # from the bottom up
 WIRING = {"clinic/urls.py", "clinic/exchange", "clinic/management"}
-PURE = {"clinic/wording.py", "clinic/evidence.py", "clinic/roles.py", "clinic/slots.py"}
+PURE = {
+    "clinic/wording.py",
+    "clinic/evidence.py",
+    "clinic/roles.py",
+    "clinic/slots.py",
+    "clinic/first_fits.py",
+}
 STANDARD = set(__import__("sys").stdlib_module_names)
 # Quantiles of F and chi-square have no short formula; SciPy's are the ones that others check against.
 GUESTS = {"assessments/clinical": {"scipy"}}

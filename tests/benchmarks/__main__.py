@@ -12,6 +12,8 @@ import statistics
 import tempfile
 import time
 
+from tests.benchmarks import finder
+
 ROUNDS = 15
 # A physiotherapist may not open these.
 MANAGERS = re.compile(r"^/audit/|^/clinic/|^/exercises/(new|[^/]+/change)/")
@@ -77,3 +79,4 @@ if __name__ == "__main__":
         settings.DEBUG = False
         settings.ALLOWED_HOSTS = ["testserver"]
         report()
+        finder.report()
