@@ -10,12 +10,19 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import StampedModelForm, check_phone
 from clinic.models import Clinic
+from clinic.models.clinic import LENGTHS
 
 MOST_ADDRESS_LINES = 5
 # Emergency numbers can be as short as 112.
 check_emergency = RegexValidator(
     r"^\+?\d[\d ()./-]+$", _("Enter the emergency number in digits, for example 112.")
 )
+WRONG_MINUTES = {
+    "required": _("Enter the minutes."),
+    "invalid": _("Enter whole minutes."),
+    "min_value": _("An appointment takes at least 5 minutes."),
+    "max_value": _("An appointment takes at most 240 minutes."),
+}
 
 
 def zone_choices(on_record: str) -> list[tuple[str, list[tuple[str, str]]]]:
@@ -56,6 +63,7 @@ class ClinicForm(StampedModelForm):
             "grip_unit",
             "grip_rest_s",
             "paper",
+            *(f"{kind}_minutes" for kind in LENGTHS),
         ]
         widgets = {
             "name": forms.TextInput(attrs={"autocomplete": "off"}),
@@ -74,6 +82,10 @@ class ClinicForm(StampedModelForm):
             "grip_unit": _("Unit on the dynamometer"),
             "grip_rest_s": _("Rest between grip trials"),
             "paper": _("Paper in the printer"),
+            "first_minutes": _("First visit"),
+            "follow_up_minutes": _("Follow-up"),
+            "review_minutes": _("Review"),
+            "discharge_minutes": _("Discharge"),
         }
         error_messages = {
             "name": {"required": _("Enter the name of the clinic.")},
@@ -82,7 +94,7 @@ class ClinicForm(StampedModelForm):
             "email": {
                 "invalid": _("Enter the e-mail address in full, for example desk@example.org.")
             },
-        }
+        } | {f"{kind}_minutes": WRONG_MINUTES for kind in LENGTHS}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -92,6 +104,9 @@ class ClinicForm(StampedModelForm):
         self.fields["time_zone"] = forms.ChoiceField(
             label=zone.label, choices=zone_choices(self.instance.time_zone)
         )
+
+    def lengths(self) -> list[forms.BoundField]:
+        return [self[f"{kind}_minutes"] for kind in LENGTHS]
 
     def clean_address(self) -> str:
         """The address without blank lines; the foot of a sheet has room for a few."""

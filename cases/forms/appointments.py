@@ -15,9 +15,9 @@ from cases.fitting import misfits
 from cases.models import Appointment, Case, Patient, SlotTaken
 from clinic.forms import DateInput, StampedModelForm, TimeInput
 from clinic.models import Clinic, Staff
+from clinic.models.clinic import LONGEST, SHORTEST
 from clinic.templatetags.clinic_tags import clock
 
-LONGEST = 240  # minutes; a longer appointment is a slip of the keyboard
 DAYS_AHEAD = 13  # free times are offered for the wanted day and two weeks in all
 
 
@@ -43,7 +43,7 @@ class AppointmentForm(StampedModelForm):
     minutes = forms.IntegerField(
         label=gettext_lazy("Length"),
         required=False,
-        min_value=5,
+        min_value=SHORTEST,
         max_value=LONGEST,
         help_text=gettext_lazy("Left empty: the usual length of the kind."),
         error_messages={
@@ -73,7 +73,7 @@ class AppointmentForm(StampedModelForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        patient, usual = self.instance.patient, Appointment.USUAL_LENGTH
+        patient = self.instance.patient
         self.clinic = patient.clinic
         self.fields["case"].queryset = patient.cases.open_or(self.instance.case_id)
         self.fields["case"].label_from_instance = lambda case: (
@@ -85,7 +85,8 @@ class AppointmentForm(StampedModelForm):
         self.fields["kind"].choices = [
             (
                 kind.value,
-                _("%(kind)s (%(minutes)s min)") % {"kind": kind.label, "minutes": usual[kind]},
+                _("%(kind)s (%(minutes)s min)")
+                % {"kind": kind.label, "minutes": self.clinic.usual_minutes(kind)},
             )
             for kind in Appointment.Kind
         ]
@@ -114,10 +115,9 @@ class AppointmentForm(StampedModelForm):
             self._check_time(cleaned)
         return cleaned
 
-    @staticmethod
-    def usual_minutes(kind: str | None) -> int:
+    def usual_minutes(self, kind: str | None) -> int:
         known = kind in Appointment.Kind.values
-        return Appointment.USUAL_LENGTH[Appointment.Kind(kind if known else "follow-up")]
+        return self.clinic.usual_minutes(kind if known else Appointment.Kind.FOLLOW_UP)
 
     def _check_time(self, cleaned) -> None:
         calendar = self.calendar(first=cleaned["day"], last=cleaned["day"])
@@ -193,7 +193,7 @@ class Asked(forms.Form):
     case = forms.ModelChoiceField(Case.objects.none(), required=False)
     day = forms.DateField(required=False)
     start = forms.TimeField(required=False)
-    minutes = forms.IntegerField(required=False, min_value=5, max_value=LONGEST)
+    minutes = forms.IntegerField(required=False, min_value=SHORTEST, max_value=LONGEST)
 
     def __init__(self, data, *, clinic: Clinic):
         super().__init__(data)

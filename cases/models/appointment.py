@@ -113,9 +113,6 @@ class Appointment(ClinicOwned):
         MISSED = "missed", _("missed")
         CANCELLED = "cancelled", _("cancelled")
 
-    # Minutes; the clinic's own habit, shown as the form's first proposal.
-    USUAL_LENGTH = {Kind.FIRST: 45, Kind.FOLLOW_UP: 30, Kind.REVIEW: 30, Kind.DISCHARGE: 30}
-
     MARKS = (Status.BOOKED, Status.ARRIVED, Status.SEEN, Status.MISSED)
 
     # What a patient must be told again when it changes.

@@ -4,6 +4,7 @@ import zoneinfo
 from typing import Self
 
 from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
@@ -11,6 +12,16 @@ from django.utils.translation import gettext_lazy as _
 def check_time_zone(name: str) -> None:
     if name not in zoneinfo.available_timezones():
         raise ValidationError(_("%(name)s is not a time zone."), params={"name": name})
+
+
+SHORTEST, LONGEST = 5, 240  # minutes; a longer appointment is a slip of the keyboard
+# Kinds of appointment with the minutes to begin with: common practice, no source; each clinic sets its own.
+LENGTHS = {"first": 45, "follow_up": 30, "review": 30, "discharge": 30}
+
+
+def _minutes(kind: str, label: str) -> models.PositiveSmallIntegerField:
+    within = [MinValueValidator(SHORTEST), MaxValueValidator(LONGEST)]
+    return models.PositiveSmallIntegerField(label, default=LENGTHS[kind], validators=within)
 
 
 class Clinic(models.Model):
@@ -51,13 +62,29 @@ class Clinic(models.Model):
     paper = models.CharField(
         _("paper in the printer"), max_length=6, choices=PaperSize, default=PaperSize.A4
     )
+    first_minutes = _minutes("first", _("first visit"))
+    follow_up_minutes = _minutes("follow_up", _("follow-up"))
+    review_minutes = _minutes("review", _("review"))
+    discharge_minutes = _minutes("discharge", _("discharge"))
 
     class Meta:
         verbose_name = _("clinic")
         verbose_name_plural = _("clinics")
+        constraints = [
+            models.CheckConstraint(
+                name=f"clinic_{kind}_minutes_in_range",
+                condition=models.Q(**{f"{kind}_minutes__range": (SHORTEST, LONGEST)}),
+                violation_error_message=_("An appointment takes 5 to 240 minutes."),
+            )
+            for kind in LENGTHS
+        ]
 
     def __str__(self) -> str:
         return self.name
+
+    def usual_minutes(self, kind: str) -> int:
+        """How long an appointment of a kind, such as "follow-up", takes unless something else is typed."""
+        return getattr(self, f"{kind.replace('-', '_')}_minutes")
 
 
 class ClinicQuerySet(models.QuerySet):

@@ -2,9 +2,11 @@ import datetime
 from urllib.parse import urlencode
 
 import pytest
+from django.db import IntegrityError
 
 from cases.models import Appointment
-from clinic.models import Absence, AuditEvent, ClosedDay, OpeningHours
+from clinic.models import Absence, AuditEvent, Clinic, ClosedDay, OpeningHours
+from clinic.models.clinic import LENGTHS
 from tests.cases.conftest import THURSDAY, at
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_physiotherapist
@@ -85,6 +87,34 @@ def test_a_length_left_empty_is_the_usual_one_of_the_kind(
     desk.post(url(patient=patient.pk), typed(physiotherapist, kind=kind, minutes=minutes))
 
     assert Appointment.objects.get().minutes == expected
+
+
+def test_the_clinic_sets_the_lengths(desk, physiotherapist, patient):
+    Clinic.objects.filter(pk=patient.clinic_id).update(first_minutes=60, review_minutes=20)
+
+    form = desk.get(url(patient=patient.pk, practitioner=physiotherapist.pk)).context["form"]
+    desk.post(url(patient=patient.pk), typed(physiotherapist, kind="review"))
+
+    assert [label for _kind, label in form.fields["kind"].choices] == [
+        "first visit (60 min)", "follow-up (30 min)", "review (20 min)", "discharge (30 min)",
+    ]  # fmt: skip
+    assert Appointment.objects.get().minutes == 20
+
+
+def test_every_kind_has_a_length(physiotherapist):
+    kinds = [kind.replace("-", "_") for kind in Appointment.Kind.values]
+
+    assert kinds == list(LENGTHS)
+    assert all(physiotherapist.clinic.usual_minutes(kind) for kind in Appointment.Kind)
+
+
+@pytest.mark.parametrize("minutes", [0, 4, 241])
+@pytest.mark.parametrize("kind", list(LENGTHS))
+def test_the_database_keeps_lengths_in_range(physiotherapist, kind, minutes):
+    clinics = Clinic.objects.filter(pk=physiotherapist.clinic_id)
+
+    with pytest.raises(IntegrityError, match=f"clinic_{kind}_minutes_in_range"):
+        clinics.update(**{f"{kind}_minutes": minutes})
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 import pytest
 
 from clinic.models import AuditEvent, Clinic
+from clinic.models.clinic import LENGTHS
 from tests.factories.clinic import create_manager
 from tests.pages import typed
 
@@ -30,7 +31,7 @@ def test_the_page_opens_with_what_is_on_record(desk, manager):
     shown = {name: form[name].value() for name in form.fields if name != "opened_with"}
     fields = ("name", "address", "phone", "email", "emergency_phone")
     others = ("time_zone", "grip_unit", "grip_rest_s", "paper")
-    names = fields + others
+    names = (*fields, *others, *(f"{kind}_minutes" for kind in LENGTHS))
     assert shown == dict(zip(names, on_record(manager, *names), strict=True))
 
 
@@ -45,6 +46,10 @@ def test_every_detail_can_be_changed(desk, manager):
         "grip_unit": "lbf",
         "grip_rest_s": 60,
         "paper": "letter",
+        "first_minutes": 60,
+        "follow_up_minutes": 20,
+        "review_minutes": 25,
+        "discharge_minutes": 15,
     }
 
     answer = send(desk, **changes)
@@ -88,6 +93,12 @@ def test_the_address_loses_its_blank_lines(desk, manager):
         ("emergency_phone", "", "Enter the number to call in an emergency."),
         ("emergency_phone", "help", "Enter the emergency number in digits, for example 112."),
         ("email", "desk", "Enter the e-mail address in full, for example desk@example.org."),
+        ("first_minutes", "", "Enter the minutes."),
+        ("review_minutes", "half", "Enter whole minutes."),
+        ("review_minutes", "-30", "An appointment takes at least 5 minutes."),
+        ("review_minutes", "4", "An appointment takes at least 5 minutes."),
+        ("discharge_minutes", "241", "An appointment takes at most 240 minutes."),
+        ("discharge_minutes", "99999", "An appointment takes at most 240 minutes."),
     ],
 )
 def test_a_detail_that_can_not_be_is_answered_at_its_field(desk, manager, field, text, error):

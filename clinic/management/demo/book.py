@@ -35,7 +35,7 @@ class Book:
         status: str = "booked",
         reason: str = "",
     ) -> Appointment:
-        minutes = Appointment.USUAL_LENGTH[Appointment.Kind(kind)]
+        minutes = by.clinic.usual_minutes(kind)
         wish = 0 if status == "arrived" else patient.record_number * SPREAD
         start = self._free(by, day, minutes, wish=wish)
         booked = Appointment(
