@@ -3,7 +3,6 @@
 from django.urls import include, path
 
 from rehab.views import (
-    appointment_prints,
     case,
     caseload,
     catalog,
@@ -19,7 +18,6 @@ from rehab.views import (
     prints,
     program,
     referral,
-    return_plan,
     self_check,
     thresholds,
     visit,
@@ -64,7 +62,7 @@ program_urls = [
     path("home-program.html", pages.home_program_file, name="home_program_file"),
     path("next-visit.ics", pages.next_visit_entry, name="next_visit_entry"),
     path("diary.pdf", prints.diary_page, name="diary_page"),
-    path("return-plan.pdf", return_plan.return_plan, name="return_plan_pdf"),
+    path("return-plan.pdf", prints.return_plan, name="return_plan_pdf"),
     path("withdraw/", program.program_withdraw, name="program_withdraw"),
 ]
 
@@ -90,7 +88,7 @@ urlpatterns = [
     path("patients/<int:pk>/papers/", papers.papers, name="papers"),
     path(
         "patients/<int:pk>/appointment-card.pdf",
-        appointment_prints.appointment_card,
+        prints.appointment_card,
         name="appointment_card",
     ),
     path("patients/<int:pk>/handouts/", handouts.handouts, name="handouts"),

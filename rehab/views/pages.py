@@ -13,7 +13,8 @@ from rehab.models import Handout, Program, ThresholdChange
 from rehab.pages.home_program import home_program_page
 from rehab.pages.page import Page
 from rehab.printing import gather
-from rehab.views.prints import file_name, hand_out
+from rehab.sheets import file_name
+from rehab.views.prints import hand_out
 
 
 @require_safe

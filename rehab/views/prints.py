@@ -1,54 +1,52 @@
 """The patient's paper and the record of a visit as PDF; each sheet is kept as it is handed out."""
 
-from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone, translation
 from django.views.decorators.http import require_safe
 
 from assessments.course import course_of
-from cases.access import case_or_404, visit_or_404
+from cases.access import case_or_404, patient_or_404, visit_or_404
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
+from rehab import sheets
 from rehab.access import program_or_404
-from rehab.models import Handout, Program, ThresholdChange
+from rehab.models import Handout
 from rehab.models.handout import About, patient_of
-from rehab.printing import gather, gather_course, gather_visit
+from rehab.printing import gather_course, gather_visit
 from rehab.printing.course_sheet import course_pdf
-from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
-from rehab.printing.home_program import home_program_pdf
 from rehab.printing.visit_record import visit_record_pdf
+from rehab.sheets import Sheet
 from rehab.whole_course import WholeCourse
 
 
 @require_safe
 @allow(Capability.PRINT)
-def home_program(request, pk):
-    program = program_or_404(request.user, pk)
-    limits = ThresholdChange.objects.limits(request.user.clinic)
-    sheet = gather.home_program(program, now=timezone.now(), limits=limits)
-    try:
-        data = home_program_pdf(sheet, gather.paper_for(program))
-    except CannotPrint as refusal:
-        return refused(request, refusal)
-    name = file_name(program, "home-program")
-    return hand_out(request, data, Handout.Kind.HOME_PROGRAM, about=program, name=name)
+def home_program(request: HttpRequest, pk: int) -> HttpResponse:
+    return print_for_patient(request, sheets.home_program, program_or_404(request.user, pk))
 
 
 @require_safe
 @allow(Capability.PRINT)
-def diary_page(request, pk):
+def diary_page(request: HttpRequest, pk: int) -> HttpResponse:
+    return print_for_patient(request, sheets.diary_page, program_or_404(request.user, pk))
+
+
+@require_safe
+@allow(Capability.PRINT)
+def return_plan(request: HttpRequest, pk: int) -> HttpResponse:
     program = program_or_404(request.user, pk)
-    limits = ThresholdChange.objects.limits(request.user.clinic)
-    page = gather.diary_page(program, now=timezone.now(), limits=limits)
-    try:
-        data = diary_page_pdf(page, diary_paper(gather.paper_for(program)))
-    except CannotPrint as refusal:
-        return refused(request, refusal)
-    name = file_name(program, "diary")
-    return hand_out(request, data, Handout.Kind.DIARY_PAGE, about=program, name=name)
+    if not program.return_steps:
+        raise Http404("no return plan")
+    return print_for_patient(request, sheets.return_plan, program)
+
+
+@require_safe
+@allow(Capability.PRINT)
+def appointment_card(request: HttpRequest, pk: int) -> HttpResponse:
+    patient = patient_or_404(request.user, pk)
+    return print_for_patient(request, sheets.appointment_card, patient)
 
 
 @require_safe
@@ -79,10 +77,6 @@ def course(request, pk):
     return hand_out(request, data, Handout.Kind.COURSE, about=case, name=name)
 
 
-def file_name(program: Program, kind: str, *, ending: str = "pdf") -> str:
-    return f"{kind}-{program.case.patient.record}-v{program.version}.{ending}"
-
-
 def hand_out(
     request: HttpRequest,
     data: bytes,
@@ -92,19 +86,27 @@ def hand_out(
     name: str,
     language: str = "",
 ) -> HttpResponse:
-    """Keep a sheet, write into the trail that it was handed out, and answer with it: all or nothing.
+    """Keep a sheet, write into the trail that it was handed out, and answer with it.
 
     Without a `language`, what the front desk may print is in the patient's, any other in that of the page.
     """
     for_patient = kind.needs is Capability.PRINT
     usual = patient_of(about).language if for_patient else translation.get_language()
-    with transaction.atomic(savepoint=False):
-        kept = Handout.objects.keep(
-            data, kind=kind, about=about, language=language or usual, name=name, by=request.user
-        )
-        verb = "saved" if kind.is_page else "printed"
-        record(request.user, verb, about, what=kind.value, sha=kept.mark)
-    return as_file(data, kind, name)
+    sheet = Sheet(kind=kind, about=about, language=language or usual, name=name, data=data)
+    return _handed_out(request, sheet)
+
+
+def print_for_patient(request: HttpRequest, setter: sheets.Setter, about: About) -> HttpResponse:
+    try:
+        sheet = setter(about, now=timezone.now())
+    except CannotPrint as refusal:
+        return refused(request, refusal)
+    return _handed_out(request, sheet)
+
+
+def _handed_out(request: HttpRequest, sheet: Sheet) -> HttpResponse:
+    sheet.hand_out(by=request.user)
+    return as_file(sheet.data, sheet.kind, sheet.name)
 
 
 def as_file(data: bytes, kind: Handout.Kind, name: str) -> HttpResponse:

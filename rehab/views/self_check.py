@@ -2,20 +2,18 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from cases.access import case_or_404
-from cases.models import Case, Screening
+from cases.models import Case
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
 from clinic.wording import Sentence
+from rehab import sheets
 from rehab.models import Handout
-from rehab.printing import gather, gather_self_check
-from rehab.printing.fonts import CannotPrint
-from rehab.printing.self_check import self_check_pdf
-from rehab.views.prints import hand_out, refused
+from rehab.sheets import Waits
+from rehab.views.prints import print_for_patient
 
 
 @require_safe
@@ -25,16 +23,10 @@ def self_check(request: HttpRequest, pk: int) -> HttpResponse:
     case = case_or_404(request.user, pk)
     if not case.is_open:
         raise Http404("the case is closed")
-    screening = Screening.objects.latest_of(case)
-    if screening and (reasons := screening.must_wait()):
-        return waiting(request, case, reasons)
-    sheet = gather_self_check.self_check(case, now=timezone.now())
     try:
-        data = self_check_pdf(sheet, gather.paper_of(case.patient))
-    except CannotPrint as refusal:
-        return refused(request, refusal)
-    name = f"self-check-{case.patient.record}-{sheet.on:%Y-%m-%d}.pdf"
-    return hand_out(request, data, Handout.Kind.SELF_CHECK, about=case, name=name)
+        return print_for_patient(request, sheets.self_check, case)
+    except Waits as refusal:
+        return waiting(request, case, refusal.reasons)
 
 
 def waiting(request: HttpRequest, case: Case, reasons: tuple[Sentence, ...]) -> HttpResponse:
