@@ -1,7 +1,9 @@
 """One day of the appointment book as a grid: practitioners across, quarter hours down."""
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import groupby
 
 from cases.calendar import Calendar
 from cases.models import Appointment
@@ -53,6 +55,18 @@ class Row:
     @property
     def is_hour(self) -> bool:
         return self.at.minute == 0
+
+
+def by_practitioner(
+    appointments: Iterable[Appointment],
+) -> list[tuple[Staff, list[Appointment]]]:
+    """The appointments of each practitioner, in the order of their names."""
+
+    def column(one):
+        return one.practitioner.last_name, one.practitioner.first_name, one.practitioner_id
+
+    ordered = groupby(sorted(appointments, key=column), key=lambda one: one.practitioner)
+    return [(who, list(booked)) for who, booked in ordered]
 
 
 class DayBook:

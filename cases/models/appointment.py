@@ -30,6 +30,14 @@ class AppointmentQuerySet(ClinicQuerySet):
     def between(self, start: datetime.datetime, end: datetime.datetime) -> Self:
         return self.filter(starts_at__gte=start, starts_at__lt=end)
 
+    def on_day(self, day: datetime.date) -> Self:
+        """What begins on a day of the clinic's own zone."""
+        midnights = (
+            timezone.make_aware(datetime.datetime.combine(on, datetime.time()))
+            for on in (day, day + datetime.timedelta(days=1))
+        )
+        return self.between(*midnights)
+
     def overlapping(self, start: datetime.datetime, end: datetime.datetime) -> Self:
         return self.filter(starts_at__lt=end, ends_at__gt=start)
 
@@ -44,9 +52,12 @@ class AppointmentQuerySet(ClinicQuerySet):
         return self.filter(status=Appointment.Status.BOOKED, starts_at__gte=after)
 
     def standing(self, *, after: datetime.datetime) -> Self:
+        return self.filter(starts_at__gte=after).not_gone()
+
+    def not_gone(self) -> Self:
         """Neither cancelled nor missed: booked, in the waiting room, or just seen."""
         gone = [Appointment.Status.CANCELLED, Appointment.Status.MISSED]
-        return self.filter(starts_at__gte=after).exclude(status__in=gone)
+        return self.exclude(status__in=gone)
 
     def not_coming(self, *, after: datetime.datetime) -> Self:
         """What is over: past, or not booked any more."""

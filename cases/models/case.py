@@ -22,6 +22,10 @@ class CaseQuerySet(ClinicQuerySet):
         """Open cases, and the one that a booking names already."""
         return self.filter(Q(status=Case.Status.OPEN) | Q(pk=pk))
 
+    def open_of(self, *patients: Patient) -> Self:
+        """The open cases of the patients, the elbows of each in a fixed order."""
+        return self.open().filter(patient__in=patients).with_people().order_by("side", "pk")
+
     def at(self, side: str) -> Self:
         return self.filter(side=side)
 

@@ -2,12 +2,12 @@
 
 import datetime
 from dataclasses import dataclass, field
-from itertools import groupby
 
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from cases.daybook import by_practitioner
 from cases.due import due_cases
 from cases.models import Appointment, Case, Visit
 from clinic.access import allow
@@ -47,21 +47,11 @@ class Day:
         return [one for one in self.appointments if one.status == Appointment.Status.BOOKED]
 
 
-def by_practitioner(appointments) -> list[tuple[Staff, list[Appointment]]]:
-    def column(one):
-        return one.practitioner.last_name, one.practitioner.first_name, one.practitioner_id
-
-    ordered = groupby(sorted(appointments, key=column), key=lambda one: one.practitioner)
-    return [(who, list(booked)) for who, booked in ordered]
-
-
 @require_safe
 @allow(Capability.SEE_CLINIC)
 def day(request):
     user, today = request.user, timezone.localdate()
-    start = timezone.make_aware(datetime.datetime.combine(today, datetime.time()))
-    booked = Appointment.objects.of(user.clinic).live().with_people().in_order()
-    booked = booked.between(start, start + datetime.timedelta(days=1))
+    booked = Appointment.objects.of(user.clinic).on_day(today).live().with_people().in_order()
     waiting, matters = due_cases(user.clinic, today=today, ahead=WEEK), Day(on=today)
     if user.treats:
         drafts = Visit.objects.of(user.clinic).drafts().begun_by(user)
