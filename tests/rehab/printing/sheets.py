@@ -148,6 +148,8 @@ def page_texts(data: bytes) -> tuple[str, ...]:
 
 def without_drawings(page: pypdf.PageObject) -> pypdf.PageObject:
     """The page but for its paths: reading text, pypdf parses each of their thousands of points."""
+    if "/Contents" not in page:
+        return page  # blank
     lines = page.get_contents().get_data().split(b"\n")
     words = DecodedStreamObject()
     words.set_data(b"\n".join(line for line in lines if not line.startswith(b"n ")))
