@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404
 from clinic.models import Clinic, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
-from rehab.models import Handout, Program, ThresholdChange
+from rehab.models import Handout, PackRun, Program, ThresholdChange
 from rehab.models.catalog import Catalog
 
 
@@ -19,6 +19,11 @@ def program_or_404(user: Staff, pk: int) -> Program:
 def handout_or_404(user: Staff, pk: int) -> Handout:
     """A sheet that was handed out in the person's clinic, of a kind that they may print."""
     return get_object_or_404(Handout.objects.shown_to(user).with_bytes(), pk=pk)
+
+
+def pack_run_or_404(user: Staff, pk: int) -> PackRun:
+    """The packs of a day that somebody of the person's clinic has asked for, counted."""
+    return get_object_or_404(PackRun.objects.of(user.clinic).counted(), pk=pk)
 
 
 def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:

@@ -13,6 +13,7 @@ from rehab.views import (
     equipment,
     handouts,
     history,
+    packs,
     pages,
     papers,
     prints,
@@ -75,7 +76,17 @@ exercise_urls = [
     path("<slug:code>/offer/", catalog.catalog_offer, name="catalog_offer"),
 ]
 
+# /packs/
+pack_urls = [
+    path("", packs.packs, name="packs"),
+    path("<int:pk>/", packs.pack_run, name="pack_run"),
+    path("<int:pk>/step/", packs.pack_step, name="pack_step"),
+    path("<int:pk>.pdf", packs.packs_pdf, name="packs_pdf"),
+    path("<int:pk>.zip", packs.packs_zip, name="packs_zip"),
+]
+
 urlpatterns = [
+    path("packs/", include(pack_urls)),
     path("due/", due.due, name="due"),
     path("exercises/", include(exercise_urls)),
     path("caseload/", caseload.caseload, name="caseload"),

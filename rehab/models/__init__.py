@@ -5,6 +5,7 @@ from rehab.models.diary import DiaryDay
 from rehab.models.equipment import Equipment
 from rehab.models.handout import Handout, HandoutFile
 from rehab.models.own_card import HiddenCard, OwnCard
+from rehab.models.pack import Pack, PackRun
 from rehab.models.program import Program
 from rehab.models.program_exercise import ProgramExercise
 from rehab.models.stage_check import StageCheck
@@ -18,6 +19,8 @@ __all__ = [
     "HandoutFile",
     "HiddenCard",
     "OwnCard",
+    "Pack",
+    "PackRun",
     "Program",
     "ProgramExercise",
     "StageCheck",

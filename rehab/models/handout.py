@@ -1,7 +1,7 @@
 """The sheets that were handed out: each is kept as it was, whatever is changed afterwards."""
 
 import hashlib
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from django.db import models, transaction
 from django.utils import timezone
@@ -12,6 +12,9 @@ from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from clinic.roles import Capability
 from rehab.models.program import Program
+
+if TYPE_CHECKING:
+    from rehab.models.pack import Pack
 
 # What a sheet can be about.
 About = Patient | Case | Visit | Program
@@ -24,6 +27,10 @@ def digest(data: bytes) -> str:
 
 class Altered(ValueError):
     """The stored bytes are not those that were handed out."""
+
+    def __init__(self, handout: "Handout"):
+        super().__init__(handout.name)
+        self.handout = handout
 
 
 def case_of(about: About) -> Case | None:
@@ -68,6 +75,10 @@ class HandoutQuerySet(ClinicQuerySet):
         """All of one patient, the newest first."""
         rows = self.filter(patient=patient).select_related("case", "program", "printed_by")
         return rows.order_by("-printed_at", "-pk")
+
+    def in_pack(self, pack: "Pack") -> Self:
+        """The sheets of one pack, in the order in which they were put in."""
+        return self.filter(packs=pack).select_related("case").order_by("pk")
 
     def with_bytes(self) -> Self:
         return self.select_related("file")
@@ -180,5 +191,5 @@ class Handout(ClinicOwned):
         """The very bytes. Raises Altered when they are not those that were handed out."""
         data = bytes(self.file.content)
         if digest(data) != self.sha256:
-            raise Altered(self.name)
+            raise Altered(self)
         return data

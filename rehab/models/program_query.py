@@ -18,10 +18,12 @@ class ProgramQuerySet(ClinicQuerySet):
     def issued(self) -> Self:
         return self.filter(issued_at__isnull=False)
 
-    def running_for(self, patient: Patient) -> Self:
-        """The current program of each of the patient's open cases."""
+    def running_for(self, *patients: Patient) -> Self:
+        """The current program of each of the patients' open cases."""
         running = (
-            self.issued().not_ended().filter(case__patient=patient, case__status=Case.Status.OPEN)
+            self.issued()
+            .not_ended()
+            .filter(case__patient__in=patients, case__status=Case.Status.OPEN)
         )
         return running.select_related("case").order_by("case__side")
 

@@ -21,11 +21,13 @@ from cases.models import (
 )
 from clinic.models import Absence, Staff
 from rehab.clinical.ladder import Policy, Stage
-from rehab.models import DiaryDay, Handout, Program, ThresholdChange
+from rehab.models import DiaryDay, Handout, PackRun, Program, ThresholdChange
+from rehab.packs import prepare_next
 from tests.factories.cases import (
     create_appointment,
     create_case,
     create_clear_screening,
+    create_patient,
     create_signed_visit,
     create_visit,
 )
@@ -125,6 +127,16 @@ def write_diary(program: Program, on: datetime.date, *, pain: int) -> None:
     )
 
 
+def ready_packs(case: Case, lead: Staff, *, on: datetime.date) -> PackRun:
+    """Packs for two patients, one of whom has a name that can't be printed."""
+    other = create_patient(clinic=lead.clinic, family_name="王")
+    asked = [(patient, [Handout.Kind.APPOINTMENT_CARD]) for patient in (case.patient, other)]
+    run = PackRun.objects.begin(asked, day=on, two_sided=True, by=lead)
+    for _pack in asked:
+        prepare_next(run, by=lead)
+    return run
+
+
 def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     """Build the clinic; return the number or code that each address needs, by the address's name."""
     today = timezone.localdate()
@@ -169,6 +181,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "draft visit": draft.pk,
         "signed visit": signed.pk,
         "program": program.pk,
+        "run of packs": ready_packs(case, lead, on=today).pk,
         "program with a return plan": back.pk,
         "program with a lifting plan": lifting.pk,
         "appointment": booked.pk,
@@ -189,6 +202,7 @@ NUMBERS = {
     "rehab:appointment_card": ["patient"],
     "rehab:handouts": ["patient"],
     "rehab:handout": ["handout"],
+    "rehab:pack_run": ["run of packs"],
     "cases:case_close": ["case with a draft program"],
     "cases:intake": ["case"],
     "cases:screening": ["case", "case with a draft program"],
@@ -240,6 +254,7 @@ POST_ONLY = {
     "rehab:referral_letter",
     "rehab:referral_given",
     "rehab:catalog_offer",
+    "rehab:pack_step",
 }
 PAPER = {
     "rehab:appointment_card",
@@ -259,6 +274,8 @@ FILES = {
     "cases:book_figures_csv",
     "rehab:home_program_file",
     "rehab:next_visit_entry",
+    "rehab:packs_pdf",
+    "rehab:packs_zip",
 }
 
 
