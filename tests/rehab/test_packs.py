@@ -202,9 +202,27 @@ def test_more_patients_cost_no_more_queries(
 
 @pytest.mark.parametrize(
     ("page", "link"),
-    [("/", "/packs/"), (f"/book/?day={DAY}", PAGE)],
+    [("/", "/packs/"), (f"/book/?day={DAY}", PAGE), ("papers", "/packs/#patient-{pk}")],
 )
-def test_the_day_and_the_book_lead_to_the_packs(desk, marit, monkeypatch, page, link):
+def test_the_day_the_book_and_a_patients_papers_lead_to_the_packs(
+    desk, marit, monkeypatch, page, link
+):
     monkeypatch.setattr("django.utils.timezone.now", lambda: at(8))
+    papers = reverse("rehab:papers", args=[marit.pk])
+    said = desk.get(papers if page == "papers" else page).content.decode()
 
-    assert f'href="{link}"' in desk.get(page).content.decode()
+    assert f'href="{link.format(pk=marit.pk)}"' in said
+
+
+def test_the_papers_of_who_does_not_come_today_lead_to_no_packs(desk, marit):
+    said = desk.get(reverse("rehab:papers", args=[marit.pk])).content.decode()
+
+    assert "/packs/" not in said
+
+
+def test_the_papers_page_leads_to_the_self_check_sheet_before_any_program(desk, physiotherapist):
+    patient = a_patient_of(physiotherapist, hour=9, program=False)
+    said = desk.get(reverse("rehab:papers", args=[patient.pk])).content.decode()
+
+    assert reverse("rehab:self_check", args=[patient.cases.get().pk]) in said
+    assert "no program yet" in said

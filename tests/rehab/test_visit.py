@@ -279,11 +279,18 @@ def test_everybody_prints_and_the_stage_is_not_named(request, signed_in, program
     assert [word for word in ("stage", "isotonic", "Stage") if word in said] == []
 
 
-def test_a_patient_without_a_program_has_nothing_to_print(signed_in, front_desk, case):
-    create_draft(case=case, version=1)
+def test_a_draft_is_no_sheet_to_print(signed_in, front_desk, case):
+    draft = create_draft(case=case, version=1)
+
+    said = signed_in(front_desk).get(papers(case.patient)).content.decode()
+    assert "no program yet" in said
+    assert f"/programs/{draft.pk}/" not in said
+
+
+def test_a_patient_without_an_open_case_has_nothing_to_print(signed_in, front_desk, case, today):
+    case.discharge(on=today, reason="recovered")
 
     page = signed_in(front_desk).get(papers(case.patient))
-
     assert "Nothing to print" in page.content.decode()
 
 
