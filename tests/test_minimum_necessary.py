@@ -2,6 +2,7 @@
 
 import io
 import re
+import zipfile
 
 import pytest
 from django.apps import apps
@@ -117,6 +118,10 @@ OPEN = {
     "rehab:home_program_file",
     "rehab:home_program_page",
     "rehab:next_visit_entry",
+    "rehab:pack_run",
+    "rehab:packs",
+    "rehab:packs_pdf",
+    "rehab:packs_zip",
     "rehab:papers",
     "rehab:return_plan_pdf",
     "rehab:self_check",
@@ -171,11 +176,18 @@ def addresses(numbers):
                 yield name, reverse(name, args=[numbers[which]] if which else [])
 
 
+def sheet_text(pdf: bytes) -> str:
+    return "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
 def words_of(answer) -> str:
     """All that an answer says: a page's source, a sheet's text, a file's lines."""
     data = b"".join(answer.streaming_content) if answer.streaming else answer.content
     if data.rstrip().endswith(b"%%EOF"):
-        return "".join(page.extract_text() for page in PdfReader(io.BytesIO(data)).pages)
+        return sheet_text(data)
+    if answer["Content-Type"] == "application/zip":
+        with zipfile.ZipFile(io.BytesIO(data)) as files:
+            return "".join(sheet_text(files.read(name)) for name in files.namelist())
     return data.decode(errors="replace")
 
 

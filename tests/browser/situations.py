@@ -203,6 +203,8 @@ NUMBERS = {
     "rehab:handouts": ["patient"],
     "rehab:handout": ["handout"],
     "rehab:pack_run": ["run of packs"],
+    "rehab:packs_pdf": ["run of packs"],
+    "rehab:packs_zip": ["run of packs"],
     "cases:case_close": ["case with a draft program"],
     "cases:intake": ["case"],
     "cases:screening": ["case", "case with a draft program"],
