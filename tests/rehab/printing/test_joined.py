@@ -18,7 +18,6 @@ DAY = datetime.date(2026, 3, 12)
 
 @pytest.fixture(scope="module")
 def program() -> bytes:
-    """Four pages."""
     return home_program_pdf(a_program(), Paper())
 
 
@@ -53,6 +52,11 @@ def sizes(data: bytes) -> list[tuple[int, int]]:
     return [tuple(round(side) for side in page.mediabox[2:]) for page in read(data).pages]
 
 
+def even(count: int) -> int:
+    """The pages of as many leaves as that takes, printed on both sides."""
+    return count + count % 2
+
+
 def drawn(data: bytes, page: int) -> bytes:
     return pypdfium2.PdfDocument(data)[page].render(scale=0.5).to_pil().tobytes()
 
@@ -72,28 +76,32 @@ def test_every_page_says_what_it_said_alone_in_the_order_given(both, program, di
 
 
 def test_every_page_looks_as_it_did_alone(both, program, diary):
-    alone = [drawn(program, page) for page in range(4)] + [drawn(diary, 0)]
+    count = len(sizes(program))
+    places = [*range(count), even(count)]
+    alone = [drawn(program, page) for page in range(count)] + [drawn(diary, 0)]
 
-    assert [drawn(both, page) for page in range(5)] == alone
+    assert [drawn(both, page) for page in places] == alone
 
 
-def test_a_blank_page_of_the_same_size_ends_a_sheet_of_odd_length(both, large):
-    more = len(read(large).pages)
+def test_a_blank_page_of_the_same_size_ends_a_sheet_of_odd_length(both, program, diary, large):
+    alone = [sizes(sheet) for sheet in (program, diary, large)]
 
-    assert sizes(both)[:6] == [(595, 842)] * 4 + [(842, 595)] * 2
-    assert sizes(both)[6:] == [(612, 792)] * (more + more % 2)
-    assert [number for number, text in enumerate(page_texts(both)[:6]) if not text] == [5]
+    assert sizes(both) == [size for sheet in alone for size in sheet + sheet[:1] * (len(sheet) % 2)]
+    assert len(alone[1]) == 1  # so at least one sheet has an odd number of pages
+    assert page_texts(both).count("") == sum(len(sheet) % 2 for sheet in alone)
+    assert page_texts(both)[even(len(alone[0])) + 1] == ""
 
 
 def test_for_one_side_of_the_paper_there_is_no_blank_page(program, diary):
     data = joined([("Marit", [("Home program", program), ("Diary page", diary)])])
 
-    assert len(read(data).pages) == 5
+    assert sizes(data) == sizes(program) + sizes(diary)
     assert "/Duplex" not in read(data).trailer["/Root"]["/ViewerPreferences"]
 
 
-def test_the_outline_leads_to_each_patient_and_under_it_to_each_sheet(both):
+def test_the_outline_leads_to_each_patient_and_under_it_to_each_sheet(both, program):
     document = read(both)
+    diary = even(len(sizes(program)))
 
     found = [
         (line.title, document.get_destination_page_number(line))
@@ -103,21 +111,22 @@ def test_the_outline_leads_to_each_patient_and_under_it_to_each_sheet(both):
     assert found == [
         ("Marit Oyelaran · 0217", 0),
         ("Home program", 0),
-        ("Diary page", 4),
-        ("Лука Ødegård · 0218", 6),
-        ("Home program", 6),
+        ("Diary page", diary),
+        ("Лука Ødegård · 0218", diary + 2),
+        ("Home program", diary + 2),
     ]
 
 
-def test_another_reader_sees_the_same_outline(both):
+def test_another_reader_sees_the_same_outline(both, program):
     """PDFium follows the links between the lines by itself: who is below, before and after whom."""
+    diary = even(len(sizes(program)))
     lines = [
         (mark.level, mark.get_title(), mark.get_dest().get_index())
         for mark in pypdfium2.PdfDocument(both).get_toc()
     ]
 
     assert [line[0] for line in lines] == [0, 1, 1, 0, 1]
-    assert [line[2] for line in lines] == [0, 0, 4, 6, 6]
+    assert [line[2] for line in lines] == [0, 0, diary, diary + 2, diary + 2]
 
 
 def test_a_viewer_is_told_what_the_file_is_and_how_it_is_printed(both):
