@@ -15,6 +15,7 @@ from cases.views import (
     intake,
     patients,
     screening,
+    series,
     to_move,
     visits,
     wrist,
@@ -28,6 +29,7 @@ patient_urls = [
     path("new/", patients.patient_new, name="patient_new"),
     path("<int:pk>/", patients.patient, name="patient"),
     path("<int:pk>/edit/", patients.patient_edit, name="patient_edit"),
+    path("<int:pk>/visits-ahead/", series.series_new, name="series_new"),
     path("<int:pk>/cases/new/", cases.case_new, name="case_new"),
 ]
 

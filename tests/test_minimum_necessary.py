@@ -108,6 +108,7 @@ OPEN = {
     "cases:patient_edit",
     "cases:patient_new",
     "cases:patients",
+    "cases:series_new",
     "cases:to_move",
     "rehab:appointment_card",
     "rehab:diary_page",

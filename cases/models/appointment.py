@@ -93,6 +93,10 @@ class AppointmentQuerySet(ClinicQuerySet):
             until_time=TruncTime("ends_at"),
         ).filter(Exists(day) | Exists(away) | ~Exists(hours))
 
+    def involving(self, staff: Staff, patient: Patient) -> Self:
+        """Those of the practitioner, and those of the patient with whomever."""
+        return self.filter(Q(practitioner=staff) | Q(patient=patient))
+
     def with_practitioner(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)
 

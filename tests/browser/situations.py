@@ -198,6 +198,7 @@ NUMBERS = {
     "cases:patient": ["patient"],
     "cases:patient_edit": ["patient"],
     "cases:case_new": ["patient"],
+    "cases:series_new": ["patient"],
     "rehab:papers": ["patient"],
     "rehab:appointment_card": ["patient"],
     "rehab:handouts": ["patient"],
