@@ -18,7 +18,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from cases.models import Patient
 from clinic.models import Clinic
+from rehab.models import Handout
 from tests.browser.situations import NUMBERS, PAPER, a_clinic_at_work
+from tests.pages import typed
 from tests.rehab.printing.scanning import INCH as DPI
 from tests.rehab.printing.scanning import MM
 from tests.rehab.printing.scanning import pictures as drawings
@@ -28,6 +30,10 @@ SIZES_MM = {"A4": (210, 297), "letter": (215.9, 279.4)}
 EDGE_MM = 4.5
 # The parts of a page's height that head and foot take.
 HEAD, FOOT = 0.075, 0.12
+# Sheets that a form asks for, and the page that it stands on.
+FILLED_IN = {"rehab:referral_letter": "rehab:referral"}
+# Kinds of handouts that are no paper.
+PAGES = {Handout.Kind.HOME_PROGRAM_PAGE, Handout.Kind.SUMMARY_PAGE}
 SETTINGS = tuple(itertools.product(SIZES_MM, Patient.PrintSize.values, Patient.Language.values))
 LAYOUT = """
     body { font: 14px sans-serif; background: #ccc } section { margin-block-end: 2rem }
@@ -61,7 +67,7 @@ def sheets(client, numbers: dict) -> Iterator[tuple[str, str, bytes]]:
     for (view, of), (paper, size, language) in itertools.product(printed(), SETTINGS):
         Clinic.objects.update(paper=paper)
         Patient.objects.update(print_size=size, language=language)
-        answer = client.get(reverse(view, args=[numbers[of]]))
+        answer = asked(client, view, numbers[of])
         assert answer["Content-Type"] == "application/pdf", view
         if answer.content not in seen:
             seen.add(answer.content)
@@ -70,8 +76,15 @@ def sheets(client, numbers: dict) -> Iterator[tuple[str, str, bytes]]:
 
 def printed() -> list[tuple[str, str]]:
     """Each view that prints, and of what."""
-    views = sorted(PAPER - {"rehab:handout"})
-    return [(view, of) for view in views for of in NUMBERS[view]]
+    views = sorted(PAPER - {"rehab:handout"} | FILLED_IN.keys())
+    return [(view, of) for view in views for of in NUMBERS[FILLED_IN.get(view, view)]]
+
+
+def asked(client, view: str, number: int):
+    address = reverse(view, args=[number])
+    if view not in FILLED_IN:
+        return client.get(address)
+    return client.post(address, typed(client.get(reverse(FILLED_IN[view], args=[number]))))
 
 
 def as_page(drawn: dict[str, list]) -> str:
@@ -98,14 +111,16 @@ def test_every_page_of_every_sheet_lies_within_its_paper(
         drawn[name] = drawings(data, dpi=DPI)
         for number, picture in enumerate(drawn[name], start=1):
             wrong |= {f"{name}, page {number}": what for what in faults(picture, paper)}
-    kept = pathlib.Path(pictures or tmp_path) / "paper.html"
-    kept.write_text(as_page(drawn))
+    sheet = pathlib.Path(pictures or tmp_path) / "paper.html"
+    sheet.write_text(as_page(drawn))
     page = chromium.new_page()
-    page.goto(kept.as_uri())
+    page.goto(sheet.as_uri())
     shown = page.evaluate(SHOWN)
     page.close()
 
     assert wrong == {}
+    kept = set(Handout.objects.values_list("kind", flat=True))
+    assert set(Handout.Kind) - kept - PAGES <= {Handout.Kind.SUMMARY}
     assert shown == sum(map(len, drawn.values())) > 100
 
 
