@@ -17,7 +17,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from clinic.templatetags.clinic_tags import clock, written
+from clinic.templatetags.clinic_tags import clock, say, written
 
 from . import advice
 from .advice import PainLimits
@@ -25,12 +25,12 @@ from .fonts import REGULAR
 from .home_program import NextVisit
 from .marks import Blank, Boxes, Scale
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, INK, RULE, Rule, Shape, Words, markup, name, para, unbroken
+from .pieces import BARE, INK, RULE, Rule, Shape, Words, across, markup, name, para, unbroken
 
 USUAL_DAYS, MOST_DAYS, MOST_BOXES = 14, 42, 10
 BOXES_ACROSS = 5
-# Points: a row of the grid, tall enough to write in, with two weeks on a page; a level of the pain rule.
-ROW, LEVEL_WIDTH = 23.2, 115
+# Points: a row of the grid, tall enough to write in, with two weeks on a page.
+ROW = 23.2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,10 +110,10 @@ def _opening(page: DiaryPage, look: Styles, paper: Paper) -> list[Flowable]:
     who, levels = name(page.patient, look), _levels(page, look, paper)
     if paper.large:
         return [who, work, told, levels]
-    across = LEVEL_WIDTH * len(levels._cellvalues[0]) / 2
+    taken = sum(levels._colWidths)
     both = Table(
         [[who, levels]],
-        colWidths=[paper.width - across, across],
+        colWidths=[paper.width - taken, taken],
         style=TableStyle([*BARE, ("TOPPADDING", (1, 0), (1, 0), 14)]),
     )
     return [both, work, told]
@@ -143,12 +143,12 @@ def _levels(page: DiaryPage, look: Styles, paper: Paper) -> Table:
     for level in advice.pain_levels(page.limits):
         if not level.span:
             continue
-        words = f"<b>{markup(level.word)}</b> {markup(level.span)}"
+        words = f"{say(level.word)} {level.span}"
         cells += [
             Shape(level.shape, paper.scaled(11), HexColor(level.color)),
-            Paragraph(words, look.note_head),
+            para(words, look.note_head),
         ]
-        widths += [paper.scaled(17), paper.scaled(98)]
+        widths += [paper.scaled(17), across(words, look.note_head) + paper.scaled(5)]
     return Table(
         [cells],
         colWidths=widths,
@@ -222,39 +222,40 @@ def _blocks(page: DiaryPage, look: Styles, paper: Paper) -> list[Flowable]:
 
 
 def _block(page: DiaryPage, day: datetime.date, look: Styles, paper: Paper) -> Flowable:
-    _, sets, last, weight, worst, morning, woken, sharp = (
-        para(label, look.note) for label in _labels(page)
-    )
-    label, half = 170, paper.width / 2
-    scale = Scale(paper.width - label, 18)
+    _, sets, last, weight, worst, morning, woken, sharp = _labels(page)
+    half = paper.width / 2
+    left = max(across(label, look.note) for label in (last, woken))
+    right = max(across(label, look.note) for label in (worst, morning))
+    done = [para(_day(day), look.note_head), para(sets, look.note), _boxes(page, look, paper)]
     return KeepTogether(
         [
             Rule(paper.width, thickness=1, color=INK, before=4),
-            _line(
-                [para(_day(day), look.note_head), sets, _boxes(page, look, paper)],
-                (130, 110, None),
-                paper,
-            ),
-            _line(
-                [last, Blank(half - 195), weight, Blank(half - 110)],
-                (180, half - 180, 100, None),
-                paper,
-            ),
-            _line([worst, scale], (label, None), paper),
-            _line([morning, scale], (label, None), paper),
-            _line(
-                [woken, Blank(half - 195), sharp, Boxes(1, 18, 1)],
-                (180, half - 180, 195, None),
-                paper,
-            ),
+            _line(done, (130, across(sets, look.note), None), paper),
+            _two(last, weight, Blank(half - across(weight, look.note) - 10), left, look, paper),
+            _scale(worst, right, look, paper),
+            _scale(morning, right, look, paper),
+            _two(woken, sharp, Boxes(1, 18, 1), left, look, paper),
         ]
     )
+
+
+def _two(
+    first: str, second: str, answer: Flowable, left: float, look: Styles, paper: Paper
+) -> Table:
+    """Two questions in a line: the first with a blank behind it."""
+    half = paper.width / 2
+    cells = [para(first, look.note), Blank(half - left - 15), para(second, look.note), answer]
+    return _line(cells, (left, half - left, across(second, look.note), None), paper)
+
+
+def _scale(label: str, left: float, look: Styles, paper: Paper) -> Table:
+    return _line([para(label, look.note), Scale(paper.width - left, 18)], (left, None), paper)
 
 
 def _line(cells: list[Flowable], fixed: tuple, paper: Paper) -> Table:
     widths = [width or paper.width - sum(filter(None, fixed)) for width in fixed]
     style = TableStyle([*BARE, ("VALIGN", (0, 0), (-1, -1), "MIDDLE")])
-    return Table([cells], colWidths=widths, rowHeights=[33], hAlign="LEFT", style=style)
+    return Table([cells], colWidths=widths, rowHeights=[31], hAlign="LEFT", style=style)
 
 
 def _day(day: datetime.date) -> str:

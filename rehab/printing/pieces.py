@@ -6,6 +6,7 @@ from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.styles import ParagraphStyle
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import (
     Flowable,
     KeepTogether,
@@ -115,6 +116,11 @@ class Mark(Flowable):
 
     def draw(self) -> None:
         pass
+
+
+def across(words: Words, style: ParagraphStyle) -> float:
+    """How much of a line the words take in points, with a gap behind them."""
+    return stringWidth(say(words), style.fontName, style.fontSize) + style.fontSize / 2
 
 
 def unbroken(text: str) -> str:

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from django.utils.translation import gettext
 from reportlab.lib.units import mm
-from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable, Table, TableStyle
 
 from cases.clinical.positions import figure
@@ -14,7 +13,7 @@ from .figures import GAP_MM, LARGE_MM, WIDTH_MM, drawing
 from .fonts import REGULAR
 from .marks import Blank, Boxes, Scale
 from .paper import Paper, Styles
-from .pieces import BARE, INK, RULE, para
+from .pieces import BARE, INK, RULE, across, para
 
 LABEL, BOX = 112, 56
 MIDDLE = ("VALIGN", (0, 0), (-1, -1), "MIDDLE")
@@ -67,15 +66,15 @@ def done_lines(look: Styles, paper: Paper) -> list[Table]:
     side = paper.scaled(12)
     who: list[tuple[Flowable, float | None]] = [_labelled(gettext("Tests done"), look, paper)]
     for label in (gettext("with a partner"), gettext("alone")):
-        across = _across(label, look) + paper.scaled(10)
-        who += [(Boxes(1, side, 1), side * 1.7), (para(label, look.cell), across)]
+        taken = across(label, look.cell) + paper.scaled(10)
+        who += [(Boxes(1, side, 1), side * 1.7), (para(label, look.cell), taken)]
     day = [_labelled(gettext("Date"), look, paper), (Blank(paper.scaled(100)), None)]
     lines = [[*who, ("", None)], day] if paper.large else [[*who, *day]]
     return [line(*zip(*cells, strict=True), paper) for cells in lines]
 
 
 def _labelled(label: str, look: Styles, paper: Paper) -> tuple[Flowable, float]:
-    return para(label, look.note_head), _across(label, look) + paper.scaled(12)
+    return para(label, look.note_head), across(label, look.cell) + paper.scaled(12)
 
 
 def rating(label: str, look: Styles, paper: Paper) -> Flowable:
@@ -103,7 +102,7 @@ def answer_rows(labels: Sequence[str], look: Styles, paper: Paper) -> list[Flowa
     """A row an answer with four boxes and the scale; it reaches across the whole paper."""
     if paper.large:
         return [_large_row(label, look, paper) for label in labels]
-    label = max(LABEL, *(_across(words, look) for words in labels))
+    label = max(LABEL, *(across(words, look.cell) for words in labels))
     scale = paper.width - label - len(choices()) * BOX
     head = [para(word, look.note_head) for word in ("", *choices(), gettext("How strong, 0–10"))]
     rows = [
@@ -127,11 +126,6 @@ def answer_rows(labels: Sequence[str], look: Styles, paper: Paper) -> list[Flowa
     return [Table([head, *rows], colWidths=widths, repeatRows=1, style=style, hAlign="LEFT")]
 
 
-def _across(words: str, look: Styles) -> float:
-    """How much of a line the words take, with a gap behind them."""
-    return stringWidth(words, REGULAR, look.cell.fontSize) + look.cell.fontSize / 2
-
-
 def _large_row(label: str, look: Styles, paper: Paper) -> Table:
     """In large print an answer takes lines of its own: whose it is, the boxes, the scale."""
     asked = para(gettext("How strong"), look.cell)
@@ -144,12 +138,12 @@ def _large_row(label: str, look: Styles, paper: Paper) -> Table:
 def _ticks(look: Styles, paper: Paper) -> Table:
     """The four boxes in one line where their words fit, otherwise in two."""
     box = 28
-    needed = [box + _across(word, look) for word in choices()]
+    needed = [box + across(word, look.cell) for word in choices()]
     spare = (paper.width - sum(needed)) / len(needed)
-    across = len(needed) if spare >= 0 else len(needed) // 2
-    widths = [each + spare for each in needed] if spare >= 0 else [paper.width / across] * across
+    count = len(needed) if spare >= 0 else len(needed) // 2
+    widths = [each + spare for each in needed] if spare >= 0 else [paper.width / count] * count
     cells = [cell for word in choices() for cell in (Boxes(1, 18, 1), para(word, look.cell))]
-    rows = [cells[first : first + 2 * across] for first in range(0, len(cells), 2 * across)]
+    rows = [cells[first : first + 2 * count] for first in range(0, len(cells), 2 * count)]
     return Table(
         rows,
         colWidths=[part for width in widths for part in (box, width - box)],
@@ -162,7 +156,7 @@ def _ticks(look: Styles, paper: Paper) -> Table:
 def remark(look: Styles, paper: Paper) -> Table:
     """Two lines for what the boxes can't say, the first behind the question."""
     ask = gettext("Other pain: where? Not done: why?")
-    asked, height = _across(ask, look), paper.scaled(21.5)
+    asked, height = across(ask, look.cell), paper.scaled(21.5)
     return Table(
         [[para(ask, look.cell), Blank(paper.width - asked)], [Blank(paper.width), ""]],
         colWidths=[asked, paper.width - asked],

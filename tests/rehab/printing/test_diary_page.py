@@ -6,7 +6,7 @@ import pytest
 
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
-from rehab.printing.paper import LARGE, LETTER, Paper
+from rehab.printing.paper import A4, LARGE, LETTER, Paper
 from tests.rehab.printing.sheets import (
     a_diary,
     fonts_of,
@@ -145,3 +145,11 @@ def test_the_days_for_training_follow_how_often():
 
     text = text_of(printed_diary(some, PAPERS[0]))
     assert "Do this on 2 days a week. Best on Monday and Friday." in text
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("page", [A4, LETTER])
+def test_two_weeks_in_large_print_take_four_pages(language, page):
+    paper = diary_paper(Paper(page=page, body=LARGE))
+
+    assert len(opened(diary_page_pdf(a_diary(language=language), paper)).pages) == 4

@@ -68,6 +68,7 @@ class Sheet:
             "usual": {},
             "worst": {"patient": LONG_NAME, **self.worst},
             "other letters": {"patient": GREEK_AND_CYRILLIC},
+            "in Spanish": {"language": "es"},
         }
 
 
@@ -122,11 +123,16 @@ PAPERS = {
 HEAD = {NORMAL: 16, LARGE: 20.8}
 # In large print these open a paragraph, in its size.
 IN_TEXT = ("Stoptheexercise", "Gethelpthesame", "Calluson")
-CONTENTS = ("usual", "worst", "other letters")
+CONTENTS = [
+    (name, content)
+    for name, sheet in SHEETS.items()
+    for content in sheet.contents()
+    if content != "in Spanish" or name in TRANSLATED
+]
 
 on_each_paper = pytest.mark.parametrize("paper", PAPERS)
 each_sheet = pytest.mark.parametrize("sheet", SHEETS)
-with_each_content = pytest.mark.parametrize("content", CONTENTS)
+each_sheet_with_each_content = pytest.mark.parametrize(("sheet", "content"), CONTENTS)
 
 
 @cache
@@ -181,8 +187,7 @@ def cross(one: list[dict], other: list[dict]) -> bool:
     return not (beside or high <= its_low + 0.1 or its_high <= low + 0.1)
 
 
-@each_sheet
-@with_each_content
+@each_sheet_with_each_content
 @on_each_paper
 def test_no_line_of_text_lies_on_another(sheet, content, paper):
     crossed = [
@@ -196,8 +201,7 @@ def test_no_line_of_text_lies_on_another(sheet, content, paper):
     assert crossed == []
 
 
-@each_sheet
-@with_each_content
+@each_sheet_with_each_content
 @on_each_paper
 def test_every_sign_lies_within_the_margins(sheet, content, paper):
     turned = SHEETS[sheet].turned(PAPERS[paper])
@@ -214,8 +218,7 @@ def test_every_sign_lies_within_the_margins(sheet, content, paper):
     assert outside == []
 
 
-@each_sheet
-@with_each_content
+@each_sheet_with_each_content
 @on_each_paper
 def test_text_is_as_large_as_asked_but_in_head_and_foot(sheet, content, paper):
     running = 10 if PAPERS[paper].body == NORMAL else 14
@@ -233,8 +236,7 @@ def counts(number: int, pages: int) -> tuple[str, str]:
     return f"page{number}of{pages}", f"página{number}de{pages}"
 
 
-@each_sheet
-@with_each_content
+@each_sheet_with_each_content
 @on_each_paper
 def test_every_page_counts_itself(sheet, content, paper):
     pages = lines_of(sheet, content, paper)
