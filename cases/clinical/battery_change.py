@@ -29,6 +29,14 @@ _SPOTS = {
 }
 
 
+def spot_name(test: str, finger: int | None) -> Sentence:
+    """Return the name of a maneuver by its code, and of the finger where it has one.
+
+    Raises KeyError for a code that is none.
+    """
+    return say(_SPOTS[finger], test=BY_CODE[test].name)
+
+
 @dataclass(frozen=True, kw_only=True)
 class SpotChange:
     """Familiar pain of one test (and finger) then and now, 0–10; `less_by` is before − after."""
@@ -42,8 +50,7 @@ class SpotChange:
     @property
     def spot_name(self) -> Sentence:
         """The maneuver that was repeated, and the finger."""
-        name = BY_CODE[self.test].name
-        return say(_SPOTS[self.finger], test=name)
+        return spot_name(self.test, self.finger)
 
     @property
     def more_by(self) -> int:

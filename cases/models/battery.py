@@ -47,10 +47,19 @@ class BatteryQuerySet(ClinicQuerySet):
 
     def last_two_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
         """The case's last round that has findings, and the one before it."""
-        rounds = self.filter(visit__case=case, findings__isnull=False).distinct()
-        newest = rounds.with_findings()
-        latest, earlier, *_rest = [*newest.order_by("-performed_on", "-pk")[:2], None, None]
+        latest, earlier, *_rest = [*self._tested(case)[:2], None, None]
         return latest, earlier
+
+    def first_and_last_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
+        """The case's first and last round that have findings; the only one is the last."""
+        rounds = self._tested(case)
+        first, last = rounds.last(), rounds.first()
+        return (None if first == last else first), last
+
+    def _tested(self, case: Case) -> "BatteryQuerySet":
+        """The rounds that have findings, the last one first."""
+        rounds = self.filter(visit__case=case, findings__isnull=False).distinct()
+        return rounds.with_findings().order_by("-performed_on", "-pk")
 
 
 class Battery(ClinicOwned):

@@ -326,6 +326,28 @@ def test_a_round_twice_as_good_and_one_unchanged_are_told_apart(physiotherapist,
     assert words == f"{sentence} 2 Mar 2026 to 2 Mar 2026, affected side."
 
 
+def test_the_last_round_stands_beside_the_first(physiotherapist):
+    case = create_case(lead=physiotherapist)
+    rounds = []
+    for _number in range(3):
+        visit = create_visit(case=case)
+        rounds.append(create_battery(visit=visit))
+        create_finding(battery=rounds[-1])
+        visit.sign(by=physiotherapist, at=timezone.now())
+
+    assert Battery.objects.first_and_last_of(case) == (rounds[0], rounds[-1])
+
+
+def test_one_round_is_the_last_and_none_the_first(physiotherapist):
+    case = create_case(lead=physiotherapist)
+    assert Battery.objects.first_and_last_of(case) == (None, None)
+
+    battery = create_battery(visit=create_visit(case=case))
+    create_finding(battery=battery)
+
+    assert Battery.objects.first_and_last_of(case) == (None, battery)
+
+
 def test_a_signed_round_shows_strength_points_and_the_way(browser, visit):
     battery = create_battery(visit=visit)
     create_finding(battery=battery, strength="weak", tingling=True, variant="straight")
