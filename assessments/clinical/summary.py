@@ -25,17 +25,21 @@ class Plain:
     factor: float = 1
     places: int = 1
 
-    def shown(self, value: float) -> str:
-        """Return a value as it is read: one decimal at most, no trailing zero, a true minus."""
-        rounded = round(value * self.factor, self.places) or 0.0
-        return f"{rounded:g}".replace("-", "−")
+    def shown(self, value: float) -> float:
+        """Return a value as it is read: one decimal at most, and none that is zero."""
+        return _short(round(value * self.factor, self.places))
 
     def size(self, figure: Figure) -> Sentence:
         """Return a published size; one in percent of the first value stays in percent."""
         if figure.unit == PERCENT:
-            return say(_SIZE, value=f"{figure.value:g}", unit=PERCENT)
+            return say(_SIZE, value=_short(figure.value), unit=PERCENT)
         value = round(figure.value * self.factor, 2) if self.factor != 1 else figure.value
-        return say(_SIZE, value=f"{value:g}", unit=self.unit)
+        return say(_SIZE, value=_short(value), unit=self.unit)
+
+
+def _short(value: float) -> float:
+    """Return a number that is written 3 or 3.5, never 3.0: the page sets its decimal sign."""
+    return int(value) if value == int(value) else value
 
 
 _POINTS, _DAYS = gettext_noop("points"), gettext_noop("days")
@@ -175,7 +179,7 @@ def _listed(sizes: list[Sentence]) -> Sentence:
 
 _SIZE = gettext_noop("%(value)s %(unit)s")
 _LIST = gettext_noop("%(listed)s, %(size)s")
-_NOW = gettext_noop("%(what)s: %(now)s %(scale)s today.")
+_NOW = gettext_noop("%(what)s: %(now)s %(scale)s.")
 _NOTHING_BEFORE = gettext_noop("There is nothing to compare it with yet.")
 _RATED = gettext_noop(
     "You rate your elbow %(rating)s next to the start, on a scale from −5 (worse) to +5 (better)."

@@ -332,4 +332,4 @@ def test_each_change_is_said_in_the_patients_words(browser, course_case):
 def test_one_value_is_said_in_the_patients_words(browser, course_case):
     create_pain(visit=create_visit(case=course_case), on_gripping=4)
 
-    assert "Your pain when you grip: 4 out of 10 today." in page_of(browser, course_case)
+    assert "Your pain when you grip: 4 out of 10." in page_of(browser, course_case)

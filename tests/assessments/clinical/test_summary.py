@@ -152,14 +152,14 @@ def test_one_figure_from_memory_is_told_as_not_checked():
         (
             "pain_at_rest",
             3,
-            ["Your pain at rest: 3 out of 10 today.", "There is nothing to compare it with yet."],
+            ["Your pain at rest: 3 out of 10.", "There is nothing to compare it with yet."],
         ),
         (
             "grip_maximal",
             300,
-            ["Your strongest grip: 30.6 kg today.", "There is nothing to compare it with yet."],
+            ["Your strongest grip: 30.6 kg.", "There is nothing to compare it with yet."],
         ),
-        ("time_off_work", 3, ["Your time off work: 3 days today."]),
+        ("time_off_work", 3, ["Your time off work: 3 days."]),
         *(
             (
                 "global_rating",
