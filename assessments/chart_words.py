@@ -1,14 +1,17 @@
 """What charts say in words: the change, the slope, the sentences under a drawing and in place of it."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from django.utils.translation import gettext as _
 
 from assessments.charts import Mark, MarkKind, Span, Target, Waited
 from assessments.clinical.change import Better
+from assessments.clinical.force import Unit, from_newtons
 from assessments.clinical.trend import Trend
 from assessments.lines import Line, Point
 from assessments.templatetags.assessment_tags import PLACES, SHOWN_UNITS, figure_value
+from clinic.evidence import Figure
 from clinic.templatetags.clinic_tags import number, say, written
 from clinic.wording import gettext_noop
 
@@ -16,11 +19,17 @@ ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
 ONLY_ONE = gettext_noop("one value: nothing to compare yet")
 
 
-def value_of(value: float, line: Line) -> str:
-    """A value with its unit, where the unit is written."""
-    words = number(value, PLACES.get(line.measure.key))
-    unit = line.measure.unit
-    return f"{words} {say(unit)}" if unit in SHOWN_UNITS else words
+def value_of(value: float, line: Line, *, dial: Unit = Unit.N) -> str:
+    """A value with its unit, where the unit is written; a force in newtons, or as the `dial` shows it."""
+    words, unit = figure_of(value, line, dial=dial), line.measure.unit
+    return f"{words} {say(dial.shown)}" if unit in SHOWN_UNITS else words
+
+
+def figure_of(value: float, line: Line, *, dial: Unit = Unit.N) -> str:
+    """A value without its unit."""
+    if line.measure.unit in SHOWN_UNITS and dial is not Unit.N:
+        return number(from_newtons(value, dial))
+    return number(value, PLACES.get(line.measure.key))
 
 
 def figures_of(line: Line) -> str:
@@ -32,7 +41,7 @@ def figures_of(line: Line) -> str:
     return _("%(newest)s, start %(start)s") % facts
 
 
-def change_of(line: Line) -> str:
+def change_of(line: Line, *, dial: Unit = Unit.N) -> str:
     """From the first to the newest value, against the published error of that change."""
     change = line.since_start
     if change is None:
@@ -47,9 +56,15 @@ def change_of(line: Line) -> str:
         (False, False): _("worse by %(size)s, within error (%(error)s)"),
         (False, None): _("worse by %(size)s; no published error fits"),
     }
-    error = figure_value(change.error) if change.error else ""
-    size = value_of(abs(change.amount), line)
+    error = figure_value(_on_dial(change.error, dial)) if change.error else ""
+    size = value_of(abs(change.amount), line, dial=dial)
     return texts[change.improvement > 0, change.beyond_error] % {"size": size, "error": error}
+
+
+def _on_dial(error: Figure, dial: Unit) -> Figure:
+    """An error in the unit of the dial, where it is one of a force."""
+    in_newtons = error.unit == Unit.N
+    return replace(error, value=from_newtons(error.value, dial)) if in_newtons else error
 
 
 def slope_of(trend: Trend, line: Line) -> str:

@@ -18,6 +18,7 @@ from assessments.charts import (
     Target,
     Waited,
 )
+from assessments.clinical.force import Unit, from_newtons
 from assessments.clinical.grip import grip_error
 from assessments.clinical.measures import ReadAs
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT
@@ -105,6 +106,26 @@ def line_chart(
         ),
     )
     return replace(chart, captions=tuple(_captions(line, chart, around, alone=alone)))
+
+
+def on_dial(chart: Chart, dial: Unit) -> Chart:
+    """Return the values of a force as the dial shows them, without what else is said in newtons."""
+
+    def shown(points: tuple[Dated, ...]) -> tuple[Dated, ...]:
+        return tuple((day, from_newtons(value, dial)) for day, value in points)
+
+    return replace(
+        chart,
+        unit=dial.shown,
+        points=shown(chart.points),
+        beside=shown(chart.beside),
+        error=chart.error and from_newtons(chart.error, dial),
+        places=None if dial is not Unit.N else chart.places,
+        slope=None,
+        targets=(),
+        captions=(),
+        description="",
+    )
 
 
 def slope_of(line: Line) -> Trend | None:

@@ -4,7 +4,8 @@ import datetime
 
 import pytest
 
-from assessments.chart_words import change_of, figures_of, slope_of
+from assessments.chart_words import change_of, figure_of, figures_of, slope_of, value_of
+from assessments.clinical.force import Unit
 from assessments.clinical.measures import BY_KEY
 from assessments.clinical.trend import trend
 from assessments.lines import Line, Point
@@ -37,6 +38,32 @@ def line(key: str, *values: float) -> Line:
 )
 def test_a_change_is_said_toward_better_or_worse_and_against_its_error(key, values, said):
     assert change_of(line(key, *values)) == said
+
+
+# 1 kgf is 9.80665 N and 1 lb is 0.45359237 kg, both exact by definition: the error of 92 N is 9.38 kg.
+@pytest.mark.parametrize(
+    ("dial", "said"),
+    [
+        (Unit.N, "better by 93 N, beyond error (92)"),
+        (Unit.KGF, "better by 9.5 kg, beyond error (9.38)"),
+        (Unit.LBF, "better by 20.9 lb, beyond error (20.68)"),
+    ],
+)
+def test_a_force_and_its_error_are_said_as_the_dial_shows_them(dial, said):
+    assert change_of(line("grip_pain_free", 120, 213), dial=dial) == said
+
+
+def test_the_dial_changes_nothing_but_forces():
+    pain = line("pain_on_gripping", 6, 2)
+
+    assert change_of(pain, dial=Unit.KGF) == change_of(pain)
+    assert figure_of(0.625, line("grip_ratio", 0.625), dial=Unit.KGF) == "0.63"
+
+
+def test_a_value_has_the_unit_of_the_dial():
+    grip = line("grip_pain_free", 98.0665)
+
+    assert (value_of(98.0665, grip), value_of(98.0665, grip, dial=Unit.KGF)) == ("98 N", "10 kg")
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assessments.charting import on_dial
 from assessments.charts import (
     Chart,
     Mark,
@@ -20,6 +21,7 @@ from assessments.charts import (
     Target,
     Waited,
 )
+from assessments.clinical.force import Unit
 from assessments.drawing.chart import draw
 from assessments.drawing.overview import draw_overview
 from assessments.drawing.primitives import Anchor, Role, Shape
@@ -106,6 +108,15 @@ def test_each_value_is_a_point_at_its_height():
 
     height = axis - grid[-1]
     assert [round((axis - y) / height * 250) for y in ys] == [120, 160, 213]
+
+
+def test_a_force_is_drawn_as_the_dial_shows_it():
+    drawn = on_dial(full(points=((day(0), 98.0665), (day(42), 196.133)), error=98.0665), Unit.KGF)
+
+    assert [round(value, 9) for _day, value in (*drawn.points, (None, drawn.error))] == [10, 20, 10]
+    assert [round(value, 2) for _day, value in drawn.beside] == [30.59, 31.61]
+    assert (drawn.unit, drawn.slope, drawn.targets) == ("kg", None, ())
+    assert "20" in words(draw(drawn), Role.VALUE)
 
 
 def test_points_lie_along_time_as_their_days_do():
