@@ -27,7 +27,7 @@ from assessments.drawing.primitives import (
     Shape,
     Text,
 )
-from assessments.drawing.scale import PAPER
+from assessments.drawing.scale import PAPER, Frame
 
 from .fonts import REGULAR, SEMIBOLD, readable
 from .pieces import INK, RULE, SOFT
@@ -97,10 +97,10 @@ class ChartDrawing(Flowable):
         canvas.restoreState()
 
 
-def chart_drawing(shown: Chart | Overview) -> ChartDrawing:
+def chart_drawing(shown: Chart | Overview, frame: Frame = PAPER) -> ChartDrawing:
     """Return the chart as a flowable. Raises CannotPrint for a sign that the type lacks."""
     layout = draw_overview if isinstance(shown, Overview) else draw
-    return ChartDrawing(layout(shown, PAPER))
+    return ChartDrawing(layout(shown, frame))
 
 
 def _box(area: Rect) -> Box:

@@ -37,11 +37,12 @@ Story = Callable[[], list[Flowable]]
 
 @dataclass(frozen=True, kw_only=True)
 class Paper:
-    """A page in points and the size of its body text, 12 or 18 pt."""
+    """A page in points and the size of its body text, 12 or 18 pt; `noted` when notes stand in a margin."""
 
     page: tuple[float, float] = A4
     body: int = NORMAL
     sideways: bool = False
+    noted: bool = True
     edge: float = 18 * mm
 
     @property
@@ -59,7 +60,7 @@ class Paper:
     @property
     def margin(self) -> float:
         """Width of the column for notes; large print has none, its notes fold under their line."""
-        return 0 if self.large or self.sideways else 41 * mm
+        return 41 * mm if self.noted and not self.large and not self.sideways else 0
 
     @property
     def gutter(self) -> float:
