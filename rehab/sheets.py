@@ -13,12 +13,13 @@ from clinic.models import Staff
 from clinic.wording import Sentence
 from rehab.models import Handout, Program, ThresholdChange
 from rehab.models.handout import About, patient_of
-from rehab.printing import gather, gather_appointments, gather_self_check
+from rehab.printing import gather, gather_appointments, gather_self_check, gather_summary
 from rehab.printing.appointment_card import appointment_card_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.return_plan import return_plan_pdf
 from rehab.printing.self_check import self_check_pdf
+from rehab.printing.summary import summary_pdf
 
 Kind = Handout.Kind
 
@@ -100,6 +101,14 @@ def appointment_card(patient: Patient, *, now: datetime.datetime) -> Sheet:
     card = gather_appointments.appointment_card(patient, now=now)
     data = appointment_card_pdf(card, gather.paper_of(patient))
     return _for_patient(patient, Kind.APPOINTMENT_CARD, f"appointments-{patient.record}.pdf", data)
+
+
+def summary(case: Case, *, now: datetime.datetime) -> Sheet:
+    """For the patient and their doctor; it tells a clinical record, so it stands in no pack."""
+    sheet = gather_summary.summary(case, now=now)
+    data = summary_pdf(sheet, gather.paper_of(case.patient))
+    name = f"summary-{case.patient.record}-{timezone.localdate(now):%Y-%m-%d}.pdf"
+    return _for_patient(case, Kind.SUMMARY, name, data)
 
 
 # How each is set from what it is about, in the order of a pack. All raise CannotPrint for a sign that the

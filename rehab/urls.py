@@ -38,6 +38,7 @@ case_urls = [
     path("ladder/", history.history, name="history"),
     path("course.pdf", prints.course, name="course_pdf"),
     path("self-check.pdf", self_check.self_check, name="self_check"),
+    path("summary.pdf", prints.summary, name="summary"),
 ]
 
 # /visits/<pk>/

@@ -83,9 +83,11 @@ class WholeCourse:
     unit: Unit
 
     @classmethod
-    def of_case(cls, case: Case, course: Course) -> "WholeCourse":
+    def of_case(
+        cls, case: Case, course: Course, *, records: Records | None = None
+    ) -> "WholeCourse":
         programs = [program for program in Program.objects.of_case(case) if program.is_issued]
-        records = Records(case)
+        records = records or Records(case)
         return cls(
             course=course,
             around=around(records, course, programs, limits=records.limits),

@@ -77,6 +77,13 @@ def course(request, pk):
     return hand_out(request, data, Handout.Kind.COURSE, about=case, name=name)
 
 
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def summary(request: HttpRequest, pk: int) -> HttpResponse:
+    """A closed case has one too: it goes to the doctor at discharge."""
+    return print_for_patient(request, sheets.summary, case_or_404(request.user, pk))
+
+
 def hand_out(
     request: HttpRequest,
     data: bytes,

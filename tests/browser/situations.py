@@ -244,6 +244,7 @@ NUMBERS = {
     "rehab:catalog_change": ["own exercise"],
     "rehab:course_pdf": ["case"],
     "rehab:self_check": ["case with a draft program"],
+    "rehab:summary": ["case"],
 }
 POST_ONLY = {
     "clinic:sign_out",
@@ -268,6 +269,7 @@ PAPER = {
     "rehab:course_pdf",
     "rehab:handout",
     "rehab:self_check",
+    "rehab:summary",
 }
 
 # Sent as a file to keep, not shown.

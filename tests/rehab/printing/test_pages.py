@@ -18,6 +18,7 @@ from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from rehab.printing.referral_letter import referral_letter_pdf
 from rehab.printing.return_plan import return_plan_pdf
 from rehab.printing.self_check import self_check_pdf
+from rehab.printing.summary import summary_pdf
 from tests.rehab.printing.sheets import (
     CLINIC,
     VISIT,
@@ -27,6 +28,7 @@ from tests.rehab.printing.sheets import (
     opened,
     text_of,
 )
+from tests.rehab.printing.summaries import a_summary, at_its_longest
 from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_referral_letter import FACTS, a_letter, asked
 from tests.rehab.printing.test_return_plan import a_plan, lifting
@@ -110,6 +112,12 @@ SHEETS = {
         make=a_card,
         worst={"appointments": LONG_NAMED, "more": True, "clinic": WORDY_CLINIC},
         title="Appointments 12 Mar 2026, 0217",
+    ),
+    "course summary": Sheet(
+        set=summary_pdf,
+        make=a_summary,
+        worst=at_its_longest(),
+        title="Course summary 12 Mar 2026, 0217",
     ),
 }
 # A letter to a doctor is written in the clinic's language.

@@ -16,8 +16,10 @@ from rehab.printing.paper import Paper
 from rehab.printing.referral_letter import FOR_THE_PATIENT
 from rehab.printing.return_plan import return_plan_story
 from rehab.printing.self_check import self_check_story
+from rehab.printing.summary import summary_story
 from tests.rehab.printing.reading import reading_ease, whole_sentences, words_of
 from tests.rehab.printing.sheets import CLINIC, LIMITS, a_diary, a_program, an_exercise
+from tests.rehab.printing.summaries import FOR_PATIENTS, a_summary
 from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_return_plan import a_plan, lifting
 from tests.rehab.printing.test_self_check import a_sheet
@@ -68,6 +70,10 @@ def appointment_cards() -> list[str]:
     return [said(appointment_card_story(card, Paper(), height=700)) for card in some]
 
 
+def summaries() -> list[str]:
+    return [said(summary_story(a_summary(**changes), Paper())) for changes in FOR_PATIENTS]
+
+
 def cards() -> list[str]:
     return [
         " ".join([*map(str, card.dose.lines()), *(str(words) for words in card.for_patients)])
@@ -81,6 +87,7 @@ TEXTS = {
     "return plan": return_plans,
     "self-check sheet": lambda: [said(self_check_story(a_sheet(), Paper()))],
     "appointment card": appointment_cards,
+    "course summary": summaries,
     "exercise cards": cards,
     # The rest of a letter is the doctor's to read.
     "referral letter": lambda: [FOR_THE_PATIENT % {"phone": CLINIC.emergency_phone}],

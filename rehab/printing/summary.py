@@ -1,0 +1,121 @@
+"""The course summary: what was found, how it is now, what comes next, and who answers for it.
+
+It speaks to the patient, and their doctor reads along: short sentences, figures beside the words, and no
+name of a disease.
+"""
+
+import datetime
+from dataclasses import dataclass, replace
+
+from django.utils import translation
+from django.utils.translation import gettext, ngettext
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, Paragraph
+
+from clinic.templatetags.clinic_tags import say, written
+
+from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .pieces import Words, markup, name
+from .summary_facts import Measured, Plan, Round, Screened, Signed, Why, Work
+from .summary_found import found, why
+from .summary_next import closing, plan, work
+from .summary_now import how_it_is
+
+
+@dataclass(frozen=True, kw_only=True)
+class CourseSummary:
+    """Everything the summary says; `since` and `until` are the days of the first and the last visit."""
+
+    clinic: ClinicContact
+    patient: str
+    record: str
+    born: datetime.date
+    elbow: Words
+    language: str
+    on: datetime.date
+    since: datetime.date | None
+    until: datetime.date | None
+    visits: int
+    moved: tuple[Words, ...]
+    why: Why
+    round: Round | None
+    screened: Screened | None
+    measured: Measured | None
+    work: Work | None
+    plan: Plan
+    signed: Signed
+
+
+def summary_pdf(sheet: CourseSummary, paper: Paper) -> bytes:
+    """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
+    with translation.override(sheet.language):
+        running = Running(
+            title=gettext("Course summary"),
+            clinic=sheet.clinic,
+            patient=sheet.patient,
+            record=sheet.record,
+            on=sheet.on,
+            version=None,
+            standing=standing(sheet.signed),
+        )
+        wide = replace(paper, noted=False)
+        return pdf(lambda: summary_story(sheet, wide), running, wide)
+
+
+def standing(signed: Signed) -> str:
+    """What stands on every page while the last visit is a draft."""
+    if signed.draft_on is None:
+        return ""
+    return gettext("The visit of %(day)s is not signed yet.") % {"day": written(signed.draft_on)}
+
+
+def summary_story(sheet: CourseSummary, paper: Paper) -> list[Flowable]:
+    """Return the sheet as flowables, in the order in which a doctor asks."""
+    look = _closer(styles(paper.body))
+    return [
+        *_opening(sheet, look),
+        *why(sheet.why, look),
+        *found(sheet.round, sheet.screened, look),
+        *how_it_is(sheet.measured, look, paper),
+        *work(sheet.work, look, held_up=bool(sheet.screened and sheet.screened.held_up)),
+        *plan(sheet.plan, sheet.clinic, look),
+        *closing(sheet.signed, sheet.clinic, look, paper, sources=sheet.measured is not None),
+    ]
+
+
+def _closer(look: Styles) -> Styles:
+    """The lines and headings a little closer, so that two pages hold the usual case."""
+    head = ParagraphStyle("head", look.head, spaceBefore=look.head.spaceBefore * 0.7)
+    body = ParagraphStyle("body", look.body, leading=look.body.leading * 0.9)
+    item = ParagraphStyle("item", look.item, leading=look.item.leading * 0.92)
+    return replace(look, head=head, body=body, item=item)
+
+
+def _opening(sheet: CourseSummary, look: Styles) -> list[Flowable]:
+    lead = " ".join(markup(sentence) for sentence in sheet.moved)
+    return [
+        name(sheet.patient, look),
+        Paragraph(" · ".join(_who(sheet)), look.soft),
+        *([Paragraph(lead, look.lead)] if lead else ()),
+    ]
+
+
+def _who(sheet: CourseSummary) -> list[str]:
+    born = gettext("born %(day)s") % {"day": written(sheet.born)}
+    record = gettext("record %(record)s") % {"record": sheet.record}
+    parts = (say(sheet.elbow), record, born, _seen(sheet))
+    return [markup(part) for part in parts if part]
+
+
+def _seen(sheet: CourseSummary) -> str:
+    if not sheet.visits:
+        return gettext("no visit yet")
+    if sheet.since == sheet.until:
+        return gettext("seen on %(day)s") % {"day": written(sheet.since)}
+    text = ngettext(
+        "seen %(count)s time, %(since)s to %(until)s",
+        "seen %(count)s times, %(since)s to %(until)s",
+        sheet.visits,
+    )
+    facts = {"since": written(sheet.since), "until": written(sheet.until)}
+    return text % ({"count": sheet.visits} | facts)
