@@ -8,18 +8,30 @@ import polib
 import pytest
 from django.utils import translation
 
+from assessments.clinical.measures import BY_KEY
+from assessments.clinical.summary import PLAIN
+from cases.clinical.battery import MANEUVERS
 from cases.clinical.battery_tests import BATTERY
+from cases.clinical.findings import Place
+from cases.clinical.intake import Provocation
+from cases.clinical.screening_questions import QUESTIONS
+from cases.clinical.screening_signs import GROUPS
+from cases.clinical.sides import Side
+from cases.models import Injection, Intake
 from clinic.evidence import Status
 from clinic.templatetags.clinic_tags import say, written
 from rehab.clinical.dose import Dose
 from rehab.clinical.exercises import CARDS, COMMON
 from rehab.clinical.lifting import Grip
-from rehab.clinical.stages import STAGES
+from rehab.clinical.stages import LABELS, STAGES
 from rehab.clinical.week_plan import DAYS
 from rehab.printing.diary_page import diary_page_pdf
+from rehab.printing.gather_summary import LEADING, PARTS
 from rehab.printing.home_program import home_program_pdf
-from rehab.printing.paper import LARGE, Paper
+from rehab.printing.paper import A4, LARGE, LETTER, Paper
+from rehab.printing.summary import summary_pdf
 from tests.rehab.printing.sheets import TODAY, a_diary, a_program, an_exercise, opened, text_of
+from tests.rehab.printing.summaries import a_summary
 from tests.rehab.printing.test_diary_page import diary_paper
 from tests.rehab.printing.test_pages import TRANSLATED
 from tests.rehab.printing.test_return_plan import PAPERS, a_plan, lifting, printed
@@ -34,6 +46,7 @@ SHEETS = [
     *(path for path in (ROOT / "rehab" / "printing").glob("*.py") if path.stem not in OWN),
     ROOT / "rehab" / "clinical" / "daily_life.py",
     ROOT / "rehab" / "clinical" / "dose.py",
+    ROOT / "rehab" / "clinical" / "gate_words.py",
     ROOT / "cases" / "invitation.py",
 ]
 MARKERS = {"gettext", "ngettext", "say", "_", "gettext_noop"}
@@ -94,6 +107,27 @@ def test_no_english_sentence_is_left_on_a_spanish_sheet(sheet, catalog):
 
     assert len(english) > 200
     assert [sentence for sentence in english if sentence.strip() in text] == []
+
+
+def test_every_word_of_the_records_in_a_summary_has_a_spanish_one(catalog):
+    measures = [BY_KEY[key].name for key in BY_KEY if key not in PARTS]
+    leading = [PLAIN[key].what for keys in LEADING for key in keys]
+    asked = [text for row in QUESTIONS for text in (row.condition, row.defers) if text]
+    labels = [row.label for row in (*Provocation, *Place, *Side)]
+    labels += [str(choice.label) for choice in (*Intake.Manner, *Injection.Substance)]
+    signs, tests = [group.title for group in GROUPS], [test.name for test in MANEUVERS]
+    said = {*measures, *leading, *asked, *labels, *signs, *tests, *map(str, LABELS.values())}
+
+    assert said - {entry.msgid for entry in catalog} == set()
+
+
+@pytest.mark.parametrize("page", [A4, LETTER])
+def test_a_summary_takes_two_pages(page):
+    printed = summary_pdf(a_summary(language="es"), Paper(page=page))
+
+    assert len(opened(printed).pages) == 2
+    assert "Le duele con esto: agarrar, usar herramientas" in text_of(printed)
+    assert "mejor en 14,1 kg, fuera del error (9,38)" in text_of(printed)
 
 
 def test_a_translation_keeps_the_places_of_its_message(catalog):

@@ -20,6 +20,7 @@ from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import LARGE, NORMAL, Paper
 from tests.factories.cases import create_appointment
 from tests.rehab.printing.sheets import LIMITS, VISIT, a_program, text_of
+from tests.rehab.printing.summaries import OTHERS as SUMMARIES
 from tests.rehab.printing.test_pages import TRANSLATED
 from tests.rehab.printing.test_spanish import CATALOG
 
@@ -32,6 +33,7 @@ CYRILLIC = dict(zip(LATIN + LATIN.upper(), "абцдефгхийклмнопяр
 # What is written as it was typed, or printed elsewhere: a fact, not a word to translate.
 FACTS = {
     "patient", "record", "clinic", "remark", "practitioner", "issued_by", "registration_number", "source",
+    "occupation", "sport", "wants", "lead", "last_by", "registration",
 }  # fmt: skip
 UNITS = {"kg"}
 # The usual content, and what takes other sentences.
@@ -45,6 +47,7 @@ CONTENTS = {
     "diary page": [{}, {"next_visit": None, "holds": True}, {"sets": 30}],
     # Without a name that a line's end breaks in two.
     "appointment card": [{"appointments": (VISIT,), "more": True}, {"appointments": ()}],
+    "course summary": [{}, *SUMMARIES],
 }
 
 
@@ -95,6 +98,8 @@ def facts(thing: object) -> set[str]:
 def words_in(thing: object) -> set[str]:
     if is_dataclass(thing):
         return set().union(*(words_in(getattr(thing, field.name)) for field in fields(thing)))
+    if isinstance(thing, tuple):
+        return set().union(*map(words_in, thing))
     return latin(thing) if isinstance(thing, str) else set()
 
 
