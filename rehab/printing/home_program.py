@@ -35,6 +35,7 @@ from .pieces import (
     numbered,
     para,
     together,
+    wide,
 )
 
 
@@ -118,7 +119,7 @@ def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:
         *coming_back(sheet, look, paper),
         *_remark(sheet, look),
         *pain(sheet, look, paper),
-        *_each_day(look),
+        *_each_day(look, paper),
         *_exercises(sheet, look, paper),
         *_closing(sheet, look, paper),
     ]
@@ -133,10 +134,11 @@ def _remark(sheet: HomeProgram, look: Styles) -> list[Flowable]:
     return [together(title, [first], look), *others]
 
 
-def _each_day(look: Styles) -> list[Flowable]:
-    tips = [Paragraph(_run_on(tip.sentences), look.item, bulletText="•") for tip in TIPS]
+def _each_day(look: Styles, paper: Paper) -> list[Flowable]:
+    item = wide(look.item, paper)
+    tips = [Paragraph(_run_on(tip.sentences), item, bulletText="•") for tip in TIPS]
     return [
-        together(gettext("Each time"), bullets(COMMON, look.item), look),
+        together(gettext("Each time"), bullets(COMMON, item), look),
         together(gettext("What helps in daily life"), tips, look),
     ]
 
@@ -192,20 +194,23 @@ def _exercise_notes(exercise: HomeExercise, look: Styles, paper: Paper) -> list[
 
 
 def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    close = ParagraphStyle("source", look.note, spaceAfter=paper.scaled(3))
+    close = ParagraphStyle("source", wide(look.note, paper), spaceAfter=paper.scaled(3))
+    body = wide(look.body, paper)
     sources = [para(source, close) for source in advice.sources(sheet.limits)]
     return [
         Spacer(1, paper.scaled(10)),
-        *_section(gettext("Why you load the arm"), advice.WHY, look),
-        *_section(gettext("What to expect"), advice.EXPECT, look),
-        *_section(gettext("Good to know"), advice.CAUTION, look),
-        *_section(gettext("Written by"), [signature(sheet)], look),
+        *_section(gettext("Why you load the arm"), advice.WHY, body, look),
+        *_section(gettext("What to expect"), advice.EXPECT, body, look),
+        *_section(gettext("Good to know"), advice.CAUTION, body, look),
+        *_section(gettext("Written by"), [signature(sheet)], body, look),
         together(gettext("Where this comes from"), sources, look),
     ]
 
 
-def _section(title: str, sentences: Iterable[Words], look: Styles) -> list[Flowable]:
-    return [together(title, [Paragraph(_run_on(sentences), look.body)], look)]
+def _section(
+    title: str, sentences: Iterable[Words], body: ParagraphStyle, look: Styles
+) -> list[Flowable]:
+    return [together(title, [Paragraph(_run_on(sentences), body)], look)]
 
 
 def _run_on(sentences: Iterable[Words]) -> str:

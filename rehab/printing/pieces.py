@@ -29,7 +29,7 @@ LONG_NAME = 24
 # Points between the line along the margin and the notes in it.
 NOTE_INDENT = 10
 # A figure stays on the line of its unit.
-UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|h|m|N|%|weeks)\b|%)")
+UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|h|cm|m|N|%|weeks)\b|%)")
 BARE = [
     # A cell without text still names its font; ReportLab's own would be listed and not embedded.
     ("FONTNAME", (0, 0), (-1, -1), REGULAR),
