@@ -16,6 +16,8 @@ from .widths import text_width
 DATES, UNTREATED, BELOW = 1.65, 0.75, 0.45
 # A thin line apart from the words at it.
 ABOVE, UNDER = 0.6, 1.08
+# How much further off a point its figure is tried, where there is no room at it.
+FURTHER = (0, 1, 2, 3, 4.5, 6)
 
 
 def draw(chart: Chart, frame: Frame = PAGE) -> Drawing:
@@ -166,14 +168,15 @@ def _words(plot: Plot, chart: Chart, series: tuple[Point, ...]) -> None:
 
 
 def _round(plot: Plot, point: Point, words: str, role: Role) -> Iterator[Text]:
-    """Right of a point, or above or below it."""
+    """Right of a point, or above or below it; where marks and lines crowd it, further off."""
     (x, y), size = point, plot.frame.text
-    apart = plot.frame.dot + 0.35 * size
-    yield plot.text(x + apart, y + 0.34 * size, words, role=role)
-    above, below = y - apart, y + apart + 0.72 * size
-    for line in (above, below) if below < plot.scale.bottom else (above,):
-        for anchor in (Anchor.MIDDLE, Anchor.START, Anchor.END):
-            yield plot.text(x, line, words, anchor, role)
+    for far in FURTHER:
+        apart = plot.frame.dot + (0.35 + far) * size
+        yield plot.text(x + apart, y + 0.34 * size, words, role=role)
+        above, below = y - apart, y + apart + 0.72 * size
+        for line in (above, below) if below < plot.scale.bottom else (above,):
+            for anchor in (Anchor.MIDDLE, Anchor.START, Anchor.END):
+                yield plot.text(x, line, words, anchor, role)
 
 
 def _along(
