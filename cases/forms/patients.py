@@ -1,12 +1,14 @@
 """Who the person is and how to reach them."""
 
+import datetime
+
 from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Patient
 from clinic.forms import DateInput, StampedModelForm, check_phone
-from clinic.models import Clinic
+from clinic.models import Clinic, Staff
 
 EARLIEST_YEAR = 1900
 
@@ -22,6 +24,7 @@ class PatientForm(StampedModelForm):
             "handedness",
             "phone",
             "email",
+            "mail_agreed",
             "language",
             "print_size",
         ]
@@ -41,12 +44,17 @@ class PatientForm(StampedModelForm):
             "handedness": _("Handedness"),
             "phone": _("Phone"),
             "email": _("E-mail"),
-            "language": _("Language of the printed pages"),
+            "mail_agreed": _("Agrees to e-mail about appointments"),
+            "language": _("Language of paper and e-mail"),
             "print_size": _("Print size"),
         }
         help_texts = {
             "handedness": _("The hand that writes and works; grip is compared with it in mind."),
             "phone": _("Called when the person is due and not booked."),
+            "mail_agreed": _(
+                "Ask first; nobody is written to who was not asked. E-mail says when, where and with whom, "
+                "nothing about the elbow. They can take it back any day."
+            ),
         }
         error_messages = {
             "given_name": {"required": _("Enter the given name.")},
@@ -78,6 +86,26 @@ class PatientForm(StampedModelForm):
         if born.year < EARLIEST_YEAR:
             raise forms.ValidationError(_("Enter a birth date after 1900. Check the year."))
         return born
+
+    def clean(self):
+        cleaned = super().clean()
+        if cleaned.get("mail_agreed") and cleaned.get("email") == "":
+            self.add_error(
+                "email", _("Enter the address that the e-mail goes to, or take the tick away.")
+            )
+        return cleaned
+
+    @property
+    def answers_about_mail(self) -> bool:
+        """Whether the person has said something new about e-mail."""
+        return "mail_agreed" in self.changed_data
+
+    def settle_mail(self, *, by: Staff, on: datetime.date) -> None:
+        """Before saving: a new answer gets its date and name, another address may be tried again."""
+        if self.answers_about_mail:
+            self.instance.answer_about_mail(by=by, on=on)
+        if "email" in self.changed_data:
+            self.instance.mail_refused_at = None
 
     def look_alikes(self, clinic: Clinic) -> list[Patient]:
         """Records that may be this person's already."""

@@ -8,7 +8,7 @@ from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical.names import alike, fold
-from clinic.models import Clinic, ClinicOwned, ClinicQuerySet
+from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
 
 
 class PatientQuerySet(ClinicQuerySet):
@@ -77,6 +77,14 @@ class Patient(ClinicOwned):
     print_size = models.CharField(
         _("print size"), max_length=6, choices=PrintSize, default=PrintSize.NORMAL
     )
+    mail_agreed = models.BooleanField(_("agrees to e-mail about appointments"), default=False)
+    mail_answered_on = models.DateField(
+        _("answered about e-mail on"), null=True, blank=True, editable=False
+    )
+    mail_answered_by = models.ForeignKey(
+        Staff, null=True, editable=False, on_delete=models.PROTECT, related_name="+"
+    )
+    mail_refused_at = models.DateTimeField(_("address refused at"), null=True, editable=False)
     search_name = models.CharField(max_length=170, editable=False)
     registered_at = models.DateTimeField(_("registered"), auto_now_add=True)
 
@@ -98,6 +106,14 @@ class Patient(ClinicOwned):
                 condition=Q(born__gte=datetime.date(1900, 1, 1)),
                 violation_error_message=_("Enter a birth date after 1900."),
             ),
+            models.CheckConstraint(
+                name="patient_agreed_to_mail_by_name",
+                condition=Q(mail_agreed=False)
+                | Q(mail_answered_on__isnull=False, mail_answered_by__isnull=False) & ~Q(email=""),
+                violation_error_message=_(
+                    "Who agrees to e-mail has an address, and somebody has recorded it."
+                ),
+            ),
         ]
 
     def __str__(self) -> str:
@@ -111,6 +127,20 @@ class Patient(ClinicOwned):
     def record(self) -> str:
         """The record number as it is printed."""
         return f"{self.record_number:04d}"
+
+    @property
+    def may_be_mailed(self) -> bool:
+        """Whether an e-mail about an appointment may be sent, and has a chance to arrive."""
+        return self.mail_agreed and self.mail_refused_at is None
+
+    def answer_about_mail(self, *, by: Staff, on: datetime.date) -> None:
+        """Sign and date the answer that `mail_agreed` holds now; the caller saves."""
+        self.mail_answered_by, self.mail_answered_on = by, on
+
+    def refuse_mail(self, *, at: datetime.datetime) -> None:
+        """The address does not exist or lets nothing in; nothing is sent there until another is typed."""
+        self.mail_refused_at = at
+        self.save(update_fields=["mail_refused_at"])
 
     @transaction.atomic
     def register(self, clinic: Clinic) -> None:

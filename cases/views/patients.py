@@ -39,17 +39,26 @@ def patient_new(request):
     if request.method == "POST" and form.is_valid():
         look_alikes = [] if "anyway" in request.POST else form.look_alikes(request.user.clinic)
         if not look_alikes:
-            return _register(request, form.save(commit=False))
+            return _register(request, form)
     context = {"form": form, "look_alikes": look_alikes}
     return render(request, "cases/patient_form.html", context)
 
 
-def _register(request, patient):
+def _register(request, form):
+    form.settle_mail(by=request.user, on=timezone.localdate())
+    patient = form.save(commit=False)
     patient.register(request.user.clinic)
     record(request.user, "registered", patient)
+    _record_answer(request, form)
     told = {"name": patient, "record": patient.record}
     messages.success(request, _("%(name)s is registered, record %(record)s.") % told)
     return redirect("cases:patient", patient.pk)
+
+
+def _record_answer(request, form):
+    if form.answers_about_mail:
+        answer = "agreed" if form.instance.mail_agreed else "taken back"
+        record(request.user, "recorded", form.instance, mail=answer)
 
 
 @require_safe
@@ -74,8 +83,10 @@ def patient_edit(request, pk):
     patient = patient_or_404(request.user, pk, lock=request.method == "POST")
     name, form = str(patient), PatientForm(typed(request), instance=patient)
     if request.method == "POST" and form.is_valid():
+        form.settle_mail(by=request.user, on=timezone.localdate())
         form.save()
         record(request.user, "changed", patient, fields=sorted(form.changed_data))
+        _record_answer(request, form)
         messages.success(request, _("Saved."))
         return redirect("cases:patient", pk)
     context = {"form": form, "patient": patient, "name": name}
