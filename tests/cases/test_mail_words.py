@@ -1,0 +1,61 @@
+"""The standard words of e-mails, and what is wrong with a clinic's own."""
+
+import pytest
+
+from cases.mail_words import (
+    BODIES,
+    LONGEST_BODY,
+    LONGEST_SUBJECT,
+    NEEDED,
+    PLACES,
+    SUBJECTS,
+    Occasion,
+    faults,
+    filled,
+)
+
+NAMES = "{patient}, {day}, {time}, {minutes}, {practitioner}, {clinic}, {address}, {phone}"
+NONE = "There is no {%s}. Possible are " + NAMES + "."
+BRACES = f"Braces only stand around one of these names: {NAMES}."
+
+
+@pytest.mark.parametrize("table", [SUBJECTS, BODIES])
+def test_every_occasion_has_its_words(table):
+    assert list(table) == list(Occasion)
+
+
+@pytest.mark.parametrize("occasion", Occasion)
+def test_the_standard_words_would_be_taken_as_a_clinic_s_own(occasion):
+    assert faults(BODIES[occasion], needed=NEEDED) == faults(SUBJECTS[occasion]) == []
+    assert len(SUBJECTS[occasion]) <= LONGEST_SUBJECT
+    assert len(BODIES[occasion]) <= LONGEST_BODY
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("On {day}, {time}.", []),
+        ("On {day}, {time}: {diagnosis}.", [NONE % "diagnosis"]),
+        ("{day} {time} {kind} {pain} {kind}", [NONE % "kind", NONE % "pain"]),
+        ("{day} {time} {day.__class__}", [NONE % "day.__class__"]),
+        ("{day} {time} {day!r} {}", [NONE % "day!r", NONE % ""]),
+        ("{Day} {time}", [NONE % "Day", "The patient must read when it is: add {day}."]),
+        ("{day} {time} {", [BRACES]),
+        ("{day} {{time}}", [BRACES]),
+        ("See you.", ["The patient must read when it is: add {day}, {time}."]),
+        ("100 % sure: {day}, {time}", []),
+    ],
+)
+def test_what_a_text_lacks_is_said_in_a_sentence(text, said):
+    assert [str(fault) for fault in faults(text, needed=NEEDED)] == said
+
+
+def test_a_value_is_not_read_as_a_place():
+    assert filled("{patient}, {day}", {"patient": "{phone}", "day": "\\1"}) == "{phone}, \\1"
+
+
+def test_no_place_is_for_what_was_found_measured_or_prescribed():
+    # Every one of them is a matter of the book and of the clinic, which front desk may read.
+    assert set(PLACES) == {
+        "patient", "day", "time", "minutes", "practitioner", "clinic", "address", "phone",
+    }  # fmt: skip
