@@ -15,7 +15,8 @@ from icalendar import Calendar, Event, vCalAddress
 
 from cases.models import Appointment
 
-PRODUCT = "-//Elbow case tracker//EN"
+# Calendars keep it with the entry, so it says nothing of what the clinic treats.
+PRODUCT = "-//Clinic appointments//EN"
 # Of this project, so that no other program's identifiers meet ours.
 SPACE = uuid.UUID("6a1f5a0e-5d5b-5c51-9d0c-1d5f0b8b7a52")
 
@@ -75,7 +76,7 @@ def _event(appointment: Appointment, *, now: datetime.datetime, place: bool = Tr
         # Left out it means 0 (RFC 5545, 3.8.7.4), and a code to scan has few octets.
         sequence=appointment.sequence or None,
         summary=_summary(appointment),
-        location=_address(appointment) or None if place else None,
+        location=place_of(appointment) or None if place else None,
         classification="PRIVATE",
     )
 
@@ -115,7 +116,7 @@ def _summary(appointment: Appointment) -> str:
         return gettext("%(clinic)s: appointment") % {"clinic": appointment.clinic.name}
 
 
-def _address(appointment: Appointment) -> str:
+def place_of(appointment: Appointment) -> str:
     """The clinic's address on one line."""
     lines = (line.strip() for line in appointment.clinic.address.splitlines())
     return ", ".join(line for line in lines if line)

@@ -54,7 +54,10 @@ def test_the_entry_has_what_the_standard_requires(booked):
     assert {
         name: [prop for prop in props if prop in parts[name]] for name, props in REQUIRED.items()
     } == REQUIRED
-    assert (calendar["VERSION"], calendar["PRODID"]) == ("2.0", "-//Elbow case tracker//EN")
+    assert (calendar["VERSION"], calendar["PRODID"]) == (
+        "2.0",
+        "-//Clinic appointments//EN",
+    )
 
 
 def test_each_property_stands_once_and_no_other_is_sent(booked):
@@ -77,6 +80,12 @@ def test_the_entry_says_clinic_place_and_time(booked):
     assert str(event["LOCATION"]) == "1 Harbor Road, Sandhaven"
     assert (event.start, event.end) == (booked.starts_at, booked.ends_at)
     assert event["DTSTAMP"].dt == NOW
+
+
+def test_the_entry_speaks_the_patient_s_language(booked):
+    booked.patient.language = "es"
+
+    assert str(event_of(invitation(booked, now=NOW))["SUMMARY"]) == "Quayside Clinic: cita"
 
 
 @pytest.mark.parametrize(
@@ -133,8 +142,7 @@ def test_two_bookings_have_two_identifiers(booked):
 
 
 def test_no_clinical_word_and_no_patient_is_named(booked):
-    event = event_of(invitation(booked, now=NOW))
-    said = f"{event['SUMMARY']} {event['LOCATION']}"
+    said = invitation(booked, now=NOW).decode()
 
     assert [word for word in CLINICAL if word.lower() in said.lower()] == []
 

@@ -39,7 +39,7 @@ LIMITS = PainLimits(
 )
 ENTRY = b"""BEGIN:VCALENDAR\r
 VERSION:2.0\r
-PRODID:-//Elbow case tracker//EN\r
+PRODID:-//Clinic appointments//EN\r
 BEGIN:VEVENT\r
 SUMMARY:Quayside Clinic: appointment\r
 DTSTART:20260326T093000Z\r
