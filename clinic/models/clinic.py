@@ -59,6 +59,17 @@ class Clinic(models.Model):
         choices=[(30, _("30 seconds")), (60, _("60 seconds"))],
         default=30,
     )
+    reminder_days = models.PositiveSmallIntegerField(
+        _("reminder by e-mail"),
+        choices=[
+            (0, _("none")),
+            (1, _("1 day before")),
+            (2, _("2 days before")),
+            (3, _("3 days before")),
+            (7, _("7 days before")),
+        ],
+        default=2,
+    )
     paper = models.CharField(
         _("paper in the printer"), max_length=6, choices=PaperSize, default=PaperSize.A4
     )
