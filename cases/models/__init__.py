@@ -6,6 +6,8 @@ from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case
 from cases.models.contact import Contact
 from cases.models.intake import Activity, Injection, Intake
+from cases.models.mail_text import MailText
+from cases.models.notice import Notice
 from cases.models.patient import Patient
 from cases.models.screening import Screening, ScreeningAnswer, ScreeningSign
 from cases.models.visit import Addendum, Visit
@@ -22,6 +24,8 @@ __all__ = [
     "Finding",
     "Injection",
     "Intake",
+    "MailText",
+    "Notice",
     "PalpationPoint",
     "Patient",
     "Screening",

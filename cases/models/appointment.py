@@ -10,6 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
+from cases.models.notice import Notice
 from cases.models.patient import Patient
 from clinic.constraints import NoOverlap
 from clinic.models import (
@@ -184,7 +185,7 @@ class Appointment(ClinicOwned):
         return f"{self.patient}, {self.starts_at:%Y-%m-%d %H:%M}"
 
     def keep(self) -> None:
-        """Save a new or moved appointment, or raise SlotTaken.
+        """Save a new or moved appointment and write what the patient is to be told, or raise SlotTaken.
 
         The constraint decides; the row lock only keeps PostgreSQL from deadlocking over it. It leaves the key
         free (no_key), so that rows which name the same person, as the audit trail does, don't wait for it.
@@ -194,19 +195,26 @@ class Appointment(ClinicOwned):
                 Staff.objects.select_for_update(of=("self",), no_key=True).get(
                     pk=self.practitioner_id
                 )
-                self.sequence = self._next_sequence()
+                revised = self._revise()
                 self.save()
+                if revised:
+                    Notice.objects.tell(self)
         except IntegrityError as error:
             if "practitioner_double_booked" not in str(error):
                 raise
             raise SlotTaken from error
 
-    def _next_sequence(self) -> int:
-        """The revision that calendars tell a moved booking by (RFC 5545, 3.8.7.4): 0, and one more a move."""
+    def _revise(self) -> bool:
+        """Count the revision that calendars tell a moved booking by (RFC 5545, 3.8.7.4), from 0 on.
+
+        Returns whether there is something to tell: the booking is new, or not as it is on record.
+        """
         rows = Appointment.objects.filter(pk=self.pk) if self.pk else Appointment.objects.none()
         for sequence, *told in rows.values_list("sequence", *self.TOLD):
-            return sequence + (told != [getattr(self, name) for name in self.TOLD])
-        return 0
+            changed = told != [getattr(self, name) for name in self.TOLD]
+            self.sequence = sequence + changed
+            return changed
+        return True
 
     @property
     def day(self) -> datetime.date:
@@ -240,8 +248,10 @@ class Appointment(ClinicOwned):
         self.status = status
         self.save(update_fields=["status"])
 
+    @transaction.atomic
     def cancel(self, *, reason: str) -> None:
         self.status, self.cancel_reason = self.Status.CANCELLED, reason
         self.cancelled_at = timezone.now()
         self.sequence += 1  # RFC 5546, 3.2.5: a cancellation raises it too
         self.save(update_fields=["status", "cancel_reason", "cancelled_at", "sequence"])
+        Notice.objects.tell(self)

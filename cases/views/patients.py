@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from cases.access import patient_or_404
 from cases.forms.patients import PatientForm
-from cases.models import Patient
+from cases.models import Notice, Patient
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -61,6 +61,11 @@ def _record_answer(request, form):
         record(request.user, "recorded", form.instance, mail=answer)
 
 
+def _answer_again(form):
+    if {"mail_agreed", "email"} & set(form.changed_data):
+        Notice.objects.answered_again(form.instance)
+
+
 @require_safe
 @allow(Capability.REGISTER)
 def patient(request, pk):
@@ -87,6 +92,7 @@ def patient_edit(request, pk):
         form.save()
         record(request.user, "changed", patient, fields=sorted(form.changed_data))
         _record_answer(request, form)
+        _answer_again(form)
         messages.success(request, _("Saved."))
         return redirect("cases:patient", pk)
     context = {"form": form, "patient": patient, "name": name}

@@ -1,25 +1,29 @@
 """The standard words of e-mails, and what is wrong with a clinic's own."""
 
+import polib
 import pytest
+from django.conf import settings
 
 from cases.mail_words import (
     BODIES,
     LONGEST_BODY,
     LONGEST_SUBJECT,
     NEEDED,
+    PLACE,
     PLACES,
     SUBJECTS,
     Occasion,
     faults,
     filled,
 )
+from cases.models import Notice
 
 NAMES = "{patient}, {day}, {time}, {minutes}, {practitioner}, {clinic}, {address}, {phone}"
 NONE = "There is no {%s}. Possible are " + NAMES + "."
 BRACES = f"Braces only stand around one of these names: {NAMES}."
 
 
-@pytest.mark.parametrize("table", [SUBJECTS, BODIES])
+@pytest.mark.parametrize("table", [SUBJECTS, BODIES, Notice.About])
 def test_every_occasion_has_its_words(table):
     assert list(table) == list(Occasion)
 
@@ -59,3 +63,13 @@ def test_no_place_is_for_what_was_found_measured_or_prescribed():
     assert set(PLACES) == {
         "patient", "day", "time", "minutes", "practitioner", "clinic", "address", "phone",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("text", [*SUBJECTS.values(), *BODIES.values()])
+def test_a_standard_text_has_a_spanish_one_with_the_same_places(text):
+    catalog = polib.pofile(settings.BASE_DIR / "clinic/locale/es/LC_MESSAGES/django.po")
+    spanish = catalog.find(text)
+
+    assert spanish is not None
+    assert sorted(PLACE.findall(spanish.msgstr)) == sorted(PLACE.findall(text))
+    assert faults(spanish.msgstr) == []

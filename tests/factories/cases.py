@@ -33,6 +33,12 @@ def create_patient(**fields) -> Patient:
     return PatientFactory(**fields)
 
 
+def create_patient_by_mail(*, by: Staff, **fields) -> Patient:
+    """A patient who agreed to e-mail; `by` recorded it."""
+    agreed = {"mail_agreed": True, "mail_answered_on": OPENED, "mail_answered_by": by}
+    return create_patient(**({"clinic": by.clinic} | agreed | fields))
+
+
 def create_case(*, lead: Staff | None = None, patient: Patient | None = None, **fields) -> Case:
     """An open case at the right elbow, opened on 2 Mar 2026."""
     lead = lead or create_physiotherapist(**({"clinic": patient.clinic} if patient else {}))
