@@ -8,6 +8,7 @@ from django.db import connection
 from zeal.constants import initialize_app_registry
 from zeal.patch import patch
 
+from tests import mail_server as mail
 from tests.factories import clinic as made
 
 
@@ -104,3 +105,13 @@ def signed_in(client):
         return client
 
     return sign_in
+
+
+@pytest.fixture
+def mail_server(settings):
+    """A mail server on this machine, through which Django sends; what arrives is in its `messages`."""
+    with mail.mail_server() as (port, postbox):
+        settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+        settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", port
+        settings.EMAIL_USE_TLS = False
+        yield postbox
