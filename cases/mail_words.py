@@ -52,7 +52,7 @@ BODIES = {
         "with {practitioner}\n"
         "{clinic}, {address}\n\n"
         "The file with this e-mail puts it in your calendar.\n\n"
-        "If you can't come, please call us: {phone}. To decline in your calendar does not cancel it.\n\n"
+        "If you can't come, please call us: {phone}. Declining it in your calendar does not cancel it.\n\n"
         "You agreed to e-mail about your appointments. If you want no more, please tell us."
     ),
     Occasion.MOVED: gettext_noop(
@@ -62,7 +62,7 @@ BODIES = {
         "with {practitioner}\n"
         "{clinic}, {address}\n\n"
         "The file with this e-mail changes it in your calendar.\n\n"
-        "If you can't come, please call us: {phone}. To decline in your calendar does not cancel it.\n\n"
+        "If you can't come, please call us: {phone}. Declining it in your calendar does not cancel it.\n\n"
         "You agreed to e-mail about your appointments. If you want no more, please tell us."
     ),
     Occasion.REMINDER: gettext_noop(
@@ -71,7 +71,7 @@ BODIES = {
         "{day}, {time}\n"
         "with {practitioner}\n"
         "{clinic}, {address}\n\n"
-        "If you can't come, please call us: {phone}. To decline in your calendar does not cancel it.\n\n"
+        "If you can't come, please call us: {phone}. Declining it in your calendar does not cancel it.\n\n"
         "You agreed to e-mail about your appointments. If you want no more, please tell us."
     ),
     Occasion.CANCELLED: gettext_noop(
