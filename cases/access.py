@@ -6,7 +6,7 @@
 from django.db import models
 from django.shortcuts import get_object_or_404
 
-from cases.models import Appointment, CalendarKey, Case, Patient, ScreeningAnswer, Visit
+from cases.models import Appointment, CalendarKey, Case, Notice, Patient, ScreeningAnswer, Visit
 from clinic.models import Absence, ClinicQuerySet, ClosedDay, Staff
 from clinic.roles import Capability
 
@@ -33,6 +33,10 @@ def absence_or_404(user: Staff, pk: int, *, lock: bool = False) -> Absence:
 
 def closed_day_or_404(user: Staff, pk: int, *, lock: bool = False) -> ClosedDay:
     return _own(ClosedDay.objects.all(), user, pk, lock=lock)
+
+
+def notice_or_404(user: Staff, pk: int, *, lock: bool = False) -> Notice:
+    return _own(Notice.objects.with_people(), user, pk, lock=lock)
 
 
 def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:

@@ -13,6 +13,8 @@ from cases.views import (
     feed,
     hours,
     intake,
+    mail,
+    mail_texts,
     patients,
     screening,
     series,
@@ -55,6 +57,17 @@ clinic_urls = [
     path("closed-days/<int:pk>/open/", closed_days.open_again, name="open_again"),
 ]
 
+# /mail/
+mail_urls = [
+    path("", mail.mail, name="mail"),
+    path("<int:pk>/", mail.notice, name="notice"),
+    path("<int:pk>/settle/", mail.notice_settle, name="notice_settle"),
+    path("<int:pk>/again/", mail.notice_again, name="notice_again"),
+    path("<int:pk>/came-back/", mail.notice_came_back, name="notice_came_back"),
+    path("texts/", mail_texts.texts, name="mail_texts"),
+    path("texts/<slug:which>/", mail_texts.text, name="mail_text"),
+]
+
 # /cases/<pk>/
 case_urls = [
     path("close/", cases.case_close, name="case_close"),
@@ -85,6 +98,7 @@ urlpatterns = [
     path("patients/", include(patient_urls)),
     path("book/", include(book_urls)),
     path("clinic/", include(clinic_urls)),
+    path("mail/", include(mail_urls)),
     path("cases/<int:pk>/", include(case_urls)),
     path("screening-answers/<int:pk>/", include(screening_answer_urls)),
     path("visits/<int:pk>/", include(visit_urls)),

@@ -20,6 +20,7 @@ def navigation(request: HttpRequest) -> dict:
         ("rehab:thresholds", _("Thresholds"), Capability.MANAGE),
         ("clinic:audit", _("Audit"), Capability.READ_AUDIT),
         ("clinic:clinic", _("Clinic"), Capability.MANAGE),
+        ("cases:mail", _("E-mail"), Capability.BOOK),
     ]
     nav = [
         (

@@ -33,6 +33,10 @@ class MailTextQuerySet(ClinicQuerySet):
         own = self.own(clinic, occasion, language).values_list("subject", "body").first()
         return Words(*own) if own else standard_words(occasion, language)
 
+    def own_of(self, clinic: Clinic) -> Self:
+        """All of the clinic's own, with who wrote them."""
+        return self.of(clinic).select_related("changed_by")
+
     def own(self, clinic: Clinic | int, occasion: Occasion, language: str) -> Self:
         return self.of(clinic).filter(occasion=occasion, language=language)
 

@@ -30,6 +30,10 @@ class NoticeQuerySet(ClinicQuerySet):
     def newest_first(self) -> Self:
         return self.order_by("-written_at", "-pk")
 
+    def soonest_first(self) -> Self:
+        """By the time of the appointment: who comes first is called first."""
+        return self.order_by("appointment__starts_at", "pk")
+
     def about_patient(self, patient: Patient) -> Self:
         return self.filter(appointment__patient=patient)
 
@@ -195,8 +199,17 @@ class Notice(ClinicOwned):
         return last_try(written=self.written_at, starts=self.appointment.starts_at)
 
     @property
-    def may_try_again(self) -> bool:
-        return self.status == self.Status.FAILED and self.reason_to_drop(now=timezone.now()) is None
+    def is_failed(self) -> bool:
+        return self.status == self.Status.FAILED
+
+    @property
+    def is_sent(self) -> bool:
+        return self.status == self.Status.SENT
+
+    def may_try_again(self, *, now: datetime.datetime) -> bool:
+        """Whether another try makes sense: it is still needed, and the address is not known to be closed."""
+        open_address = self.appointment.patient.may_be_mailed
+        return self.is_failed and open_address and self.reason_to_drop(now=now) is None
 
     def reason_to_drop(self, *, now: datetime.datetime) -> Why | None:
         """Say why this need not be sent any more."""

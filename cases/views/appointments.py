@@ -99,6 +99,7 @@ def appointment(request, pk):
         "form": form,
         "free_days": free_times(request, form),
         "today": timezone.localdate(),
+        "notices": appointment.notices.newest_first().select_related("settled_by"),
         "next": came_from(request),
     }
     return render(request, "cases/appointment.html", context)

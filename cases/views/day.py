@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from cases.daybook import by_practitioner
 from cases.due import due_cases
-from cases.models import Appointment, Case, Visit
+from cases.models import Appointment, Case, Notice, Visit
 from clinic.access import allow
 from clinic.models import Staff
 from clinic.roles import Capability
@@ -29,6 +29,7 @@ class Day:
     desk: list[tuple[Staff, list[Appointment]]] = field(default_factory=list)
     waiting: list[Case] = field(default_factory=list)
     more_waiting: int = 0
+    not_reached: int = 0
 
     @property
     def appointments(self) -> list[Appointment]:
@@ -62,6 +63,8 @@ def day(request):
         )
     if keeps_the_desk(user):
         matters.desk = by_practitioner(booked)
+        notices = Notice.objects.of(user.clinic)
+        matters.not_reached = notices.not_reached(now=timezone.now()).count()
     else:
         waiting = waiting.led_by(user)
     matters.waiting = list(waiting[:WAITING_SHOWN])

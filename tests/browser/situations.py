@@ -8,12 +8,14 @@ from django.utils import timezone
 from assessments.models import GripTest, GripTrial, PainRating, QuestionnaireResponse
 from cases.clinical.sides import Side
 from cases.clinical.wrist_angle import View
+from cases.delivery import Failure, Why
 from cases.models import (
     Appointment,
     Battery,
     Case,
     Finding,
     Intake,
+    Notice,
     PalpationPoint,
     Screening,
     Visit,
@@ -27,7 +29,9 @@ from tests.factories.cases import (
     create_appointment,
     create_case,
     create_clear_screening,
+    create_notice,
     create_patient,
+    create_patient_by_mail,
     create_signed_visit,
     create_visit,
 )
@@ -137,6 +141,20 @@ def ready_packs(case: Case, lead: Staff, *, on: datetime.date) -> PackRun:
     return run
 
 
+def e_mails(lead: Staff, at_ten: datetime.datetime) -> tuple[Notice, Notice]:
+    """One that was sent, one that did not reach its patient, and one that is tried again."""
+    patient = create_patient_by_mail(by=lead, language="es")
+    days = [at_ten + datetime.timedelta(days=number) for number in (2, 3, 4)]
+    sent = create_notice(patient=patient, starts_at=days[0])
+    sent.mark_sent(at=at_ten, to=patient.email, subject="Su cita", body="Hola, Marit:")
+    gone = create_notice(patient=patient, starts_at=days[1])
+    gone.mark_failed(Failure(why=Why.ADDRESS, again=False, answer="550 5.1.1 no"), at=at_ten)
+    patient.refuse_mail(at=at_ten)
+    again = create_notice(patient=create_patient_by_mail(by=lead), starts_at=days[2])
+    again.mark_failed(Failure(why=Why.LATER, again=True, answer="451 4.3.0 later"), at=at_ten)
+    return sent, gone
+
+
 def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     """Build the clinic; return the number or code that each address needs, by the address's name."""
     today = timezone.localdate()
@@ -164,6 +182,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         for plan, kg in (("racket", None), ("lifting", 18))
     )
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
+    sent, not_reached = e_mails(lead, at_ten)
     own = ThresholdChange.make("prtee_drop", 11, reason="Agreed in the team.", by=lead)
     kept = Handout.objects.keep(
         b"%PDF-1.4 as it was",
@@ -187,6 +206,9 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "appointment": booked.pk,
         "absence": away.pk,
         "screening answer": answer.pk,
+        "notice": sent.pk,
+        "notice not reached": not_reached.pk,
+        "mail text": "moved-es",
         "threshold": own.code,
         "exercise": "straight-arm-lift",
         "own exercise": create_own_card(clinic=lead.clinic).code,
@@ -229,6 +251,8 @@ NUMBERS = {
     "rehab:stage_check": ["draft visit"],
     "rehab:sign": ["draft visit"],
     "cases:appointment": ["appointment"],
+    "cases:notice": ["notice", "notice not reached"],
+    "cases:mail_text": ["mail text"],
     "cases:appointment_cancel": ["appointment"],
     "cases:absence": ["absence"],
     "rehab:program_withdraw": ["program"],
@@ -254,6 +278,9 @@ POST_ONLY = {
     "cases:visit_begin",
     "cases:appointment_mark",
     "cases:calendar_revoke",
+    "cases:notice_settle",
+    "cases:notice_again",
+    "cases:notice_came_back",
     "rehab:program_discard",
     "rehab:referral_letter",
     "rehab:referral_given",

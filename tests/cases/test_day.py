@@ -4,7 +4,14 @@ import pytest
 from django.urls import reverse
 
 from tests.cases.conftest import THURSDAY, at
-from tests.factories.cases import create_appointment, create_case, create_signed_visit, create_visit
+from tests.factories.cases import (
+    create_appointment,
+    create_case,
+    create_notice,
+    create_patient_by_mail,
+    create_signed_visit,
+    create_visit,
+)
 from tests.factories.clinic import create_manager, create_physiotherapist
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
@@ -128,7 +135,19 @@ def test_the_rest_of_the_waiting_is_a_press_away(physiotherapist, signed_in):
     assert (len(day.waiting), day.more_waiting) == (8, 2)
 
 
-@pytest.mark.parametrize(("role", "queries"), [("physiotherapist", 7), ("front_desk", 5)])
+@pytest.mark.parametrize(("role", "told"), [("front_desk", 1), ("physiotherapist", 0)])
+def test_the_desk_is_told_who_was_not_reached_by_e_mail(
+    request, physiotherapist, signed_in, role, told
+):
+    patient = create_patient_by_mail(by=physiotherapist)
+    create_notice(patient=patient, starts_at=at(9, day=FRIDAY), status="failed", why="address")
+
+    page = signed_in(request.getfixturevalue(role)).get("/").content.decode()
+
+    assert page.count("1 e-mail did not reach its patient") == told
+
+
+@pytest.mark.parametrize(("role", "queries"), [("physiotherapist", 7), ("front_desk", 6)])
 @pytest.mark.parametrize("rows", [1, 3])
 def test_the_day_costs_the_same_however_full_it_is(
     request, physiotherapist, signed_in, rows, role, queries, django_assert_num_queries

@@ -6,7 +6,15 @@ import factory
 from django.utils import timezone
 
 from cases.clinical.screening import QUESTIONS
-from cases.models import Appointment, Case, Patient, Screening, ScreeningAnswer, Visit
+from cases.models import (
+    Appointment,
+    Case,
+    Notice,
+    Patient,
+    Screening,
+    ScreeningAnswer,
+    Visit,
+)
 from clinic.models import Staff
 from tests.factories.clinic import create_physiotherapist
 
@@ -92,3 +100,15 @@ def create_appointment(
         ends_at=starts_at + datetime.timedelta(minutes=minutes),
         **fields,
     )
+
+
+def create_notice(*, patient: Patient, starts_at: datetime.datetime, **fields) -> Notice:
+    """An e-mail about an appointment that was booked the day before, by the member of staff who recorded the
+    patient's answer.
+    """
+    booked = create_appointment(
+        starts_at=starts_at, practitioner=patient.mail_answered_by, patient=patient
+    )
+    written = starts_at - datetime.timedelta(days=1)
+    usual = {"occasion": "booked", "sequence": 0, "written_at": written, "due_at": written}
+    return Notice.objects.create(appointment=booked, **(usual | fields))
