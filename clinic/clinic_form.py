@@ -64,6 +64,7 @@ class ClinicForm(StampedModelForm):
             "grip_rest_s",
             "paper",
             *(f"{kind}_minutes" for kind in LENGTHS),
+            "reminder_days",
         ]
         widgets = {
             "name": forms.TextInput(attrs={"autocomplete": "off"}),
@@ -72,6 +73,7 @@ class ClinicForm(StampedModelForm):
             "grip_unit": forms.RadioSelect,
             "grip_rest_s": forms.RadioSelect,
             "paper": forms.RadioSelect,
+            "reminder_days": forms.RadioSelect,
         }
         labels = {
             "name": _("Name of the clinic"),
@@ -86,6 +88,7 @@ class ClinicForm(StampedModelForm):
             "follow_up_minutes": _("Follow-up"),
             "review_minutes": _("Review"),
             "discharge_minutes": _("Discharge"),
+            "reminder_days": _("Reminder by e-mail"),
         }
         error_messages = {
             "name": {"required": _("Enter the name of the clinic.")},

@@ -96,3 +96,7 @@ class Staff(AbstractUser):
     @property
     def may_write_clinical(self) -> bool:
         return self.may(Capability.WRITE_CLINICAL)
+
+    @property
+    def may_manage(self) -> bool:
+        return self.may(Capability.MANAGE)

@@ -30,7 +30,7 @@ def test_the_page_opens_with_what_is_on_record(desk, manager):
 
     shown = {name: form[name].value() for name in form.fields if name != "opened_with"}
     fields = ("name", "address", "phone", "email", "emergency_phone")
-    others = ("time_zone", "grip_unit", "grip_rest_s", "paper")
+    others = ("time_zone", "grip_unit", "grip_rest_s", "paper", "reminder_days")
     names = (*fields, *others, *(f"{kind}_minutes" for kind in LENGTHS))
     assert shown == dict(zip(names, on_record(manager, *names), strict=True))
 
@@ -50,6 +50,7 @@ def test_every_detail_can_be_changed(desk, manager):
         "follow_up_minutes": 20,
         "review_minutes": 25,
         "discharge_minutes": 15,
+        "reminder_days": 7,
     }
 
     answer = send(desk, **changes)
@@ -112,7 +113,13 @@ def test_a_detail_that_can_not_be_is_answered_at_its_field(desk, manager, field,
 
 @pytest.mark.parametrize(
     ("field", "value"),
-    [("time_zone", "Europe/Saltmere"), ("paper", "A5"), ("grip_rest_s", 45), ("grip_unit", "oz")],
+    [
+        ("time_zone", "Europe/Saltmere"),
+        ("paper", "A5"),
+        ("grip_rest_s", 45),
+        ("grip_unit", "oz"),
+        ("reminder_days", 4),
+    ],
 )
 def test_a_choice_that_does_not_exist_is_refused(desk, field, value):
     assert list(send(desk, **{field: value}).context["form"].errors) == [field]
