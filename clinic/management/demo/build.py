@@ -26,6 +26,7 @@ from clinic.audit import record
 from clinic.management.demo.boatyard import BOATYARD
 from clinic.management.demo.book import Book
 from clinic.management.demo.kitchens import KITCHENS
+from clinic.management.demo.mail import write_mail
 from clinic.management.demo.music import MUSIC
 from clinic.management.demo.people import (
     ZONE,
@@ -69,6 +70,7 @@ def build(*, now: datetime.datetime, stories: Iterable[Story] = STORIES) -> Demo
         in_order = sorted((*stories, FOLLOW_UP), key=lambda story: -story.opened_days_ago)
         for number, story in enumerate((*in_order, NEW)):
             builder.tell(story, lead=staff[story.lead or LEADS[number % len(LEADS)]])
+        write_mail(clinic, by=staff["otto"], now=now)
         record(staff["ruth"], MARK)
     return Demo(clinic, new=builder.cases[NEW], follow_up=builder.cases[FOLLOW_UP])
 
