@@ -16,7 +16,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 MOST_STROKES = 170
 MOST_AT_THE_DESK = 75
-MOST_IN_THE_TRAIL = 21
+MOST_IN_THE_TRAIL = 22
 
 
 class Keyboard:
