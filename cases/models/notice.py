@@ -41,12 +41,23 @@ class NoticeQuerySet(ClinicQuerySet):
         found = Patient.objects.named(text)
         return self.filter(appointment__patient__in=found) if text.strip() else self
 
+    def now_about(self, appointment: "Appointment") -> "Notice | None":
+        """The last that was written about the booking as it stands."""
+        about = self.filter(appointment=appointment, sequence=appointment.sequence)
+        return about.newest_first().first()
+
     def unsent(self) -> Self:
         return self.filter(status__in=[Notice.Status.WAITING, Notice.Status.FAILED])
 
+    def unclaimed(self) -> Self:
+        return self.filter(status=Notice.Status.WAITING)
+
+    def failed(self) -> Self:
+        return self.filter(status=Notice.Status.FAILED)
+
     def not_reached(self, *, now: datetime.datetime) -> Self:
         """Failures that somebody can still do something about."""
-        return self.filter(status=Notice.Status.FAILED, appointment__starts_at__gt=now)
+        return self.failed().filter(appointment__starts_at__gt=now)
 
     def waiting(self) -> Self:
         return self.filter(status__in=[Notice.Status.WAITING, Notice.Status.SENDING])
@@ -55,22 +66,24 @@ class NoticeQuerySet(ClinicQuerySet):
         return self.filter(status=Notice.Status.SENT)
 
     def due(self, *, now: datetime.datetime) -> Self:
-        ready = self.filter(status=Notice.Status.WAITING, due_at__lte=now)
-        return ready.order_by("due_at", "pk")
+        return self.unclaimed().filter(due_at__lte=now).order_by("due_at", "pk")
 
     def drop(self, why: Why) -> int:
-        return self.unsent().update(status=Notice.Status.DROPPED, why=why)
+        return self.update(status=Notice.Status.DROPPED, why=why)
 
     def tell(self, appointment: "Appointment") -> "Notice | None":
         """Write what the patient is to be told of a booking that is new, changed or cancelled.
 
-        Runs in the transaction of that change. What was not sent yet is overtaken by it; where the patient
-        has heard nothing at all, a change is still an invitation, and a cancellation is nothing to tell.
+        Runs in the transaction of that change. What was not sent yet is overtaken by it. Where the patient
+        has read nothing, a change is still an invitation; and where nobody was asked to call either, because
+        it only waited to be sent, a cancellation is nothing to tell.
         """
         about, now = self.filter(appointment=appointment), timezone.now()
-        heard = about.heard().exists()
-        unheard = bool(about.drop(Why.OVERTAKEN)) and not heard
-        if unheard and appointment.is_cancelled:
+        waited = about.unclaimed().drop(Why.OVERTAKEN)
+        heard = about.heard().exists()  # after the line above: what it did not get is being sent
+        failed = about.failed().drop(Why.OVERTAKEN)
+        unheard = bool(waited or failed) and not heard
+        if appointment.is_cancelled and unheard and not failed:
             return None
         if not appointment.patient.mail_agreed or appointment.starts_at <= now:
             return None
@@ -90,7 +103,7 @@ class NoticeQuerySet(ClinicQuerySet):
         """After a new answer about e-mail or another address: no more of it, or what failed once again."""
         mine = self.about_patient(patient)
         if not patient.mail_agreed:
-            mine.drop(Why.TAKEN_BACK)
+            mine.unsent().drop(Why.TAKEN_BACK)
         elif patient.may_be_mailed:
             failed = mine.not_reached(now=timezone.now()).exclude(why=Why.INTERRUPTED)
             failed.update(status=Notice.Status.WAITING, due_at=timezone.now(), tries=0)
@@ -201,6 +214,10 @@ class Notice(ClinicOwned):
     @property
     def is_failed(self) -> bool:
         return self.status == self.Status.FAILED
+
+    @property
+    def is_waiting(self) -> bool:
+        return self.status == self.Status.WAITING
 
     @property
     def is_sent(self) -> bool:

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from cases.access import appointment_or_404, case_or_404, patient_or_404
 from cases.forms.appointments import AppointmentForm, CancelForm, proposal
 from cases.free_times import free_times
-from cases.models import Appointment, Patient
+from cases.models import Appointment, Notice, Patient
 from clinic.access import allow
 from clinic.audit import record
 from clinic.onward import came_from, way_on
@@ -76,7 +76,20 @@ def _booked(request, appointment, *, verb, told):
     record(request.user, verb, appointment)
     when = f"{written(appointment.starts_at)}, {clock(appointment.starts_at)}"
     messages.success(request, told % {"who": appointment.patient, "when": when})
+    _say_who_hears(request, appointment)
     return redirect(way_on(request, book_page(appointment)))
+
+
+def _say_who_hears(request, appointment):
+    """Say whether an e-mail tells the patient, or somebody has to call."""
+    notice = Notice.objects.now_about(appointment)
+    if notice and notice.is_waiting:
+        messages.success(
+            request, _("%(who)s hears of it by e-mail.") % {"who": appointment.patient}
+        )
+    elif notice and notice.is_failed:
+        call = _("The e-mail address of %(who)s let nothing in. Please call.")
+        messages.warning(request, call % {"who": appointment.patient})
 
 
 @require_http_methods(["GET", "POST"])
@@ -136,6 +149,7 @@ def appointment_cancel(request, pk):
         appointment.cancel(reason=form.cleaned_data["reason"])
         record(request.user, "cancelled", appointment)
         messages.success(request, _("Cancelled: %(who)s.") % {"who": appointment.patient})
+        _say_who_hears(request, appointment)
         return redirect(way_on(request, book_page(appointment)))
     context = {"appointment": appointment, "form": form, "next": came_from(request)}
     return render(request, "cases/appointment_cancel.html", context)

@@ -4,7 +4,7 @@ import datetime
 
 import pytest
 
-from cases.models import Notice, Patient
+from cases.models import Appointment, Notice, Patient
 from clinic.models import AuditEvent
 from tests.cases.conftest import at
 from tests.cases.test_patients import typed
@@ -44,6 +44,10 @@ def shown(page):
 
 def text(page):
     return " ".join(page.content.decode().split())
+
+
+def messages_of(page):
+    return [str(message) for message in page.context["messages"]]
 
 
 def press(desk, notice, what, **sent):
@@ -253,3 +257,27 @@ def test_an_appointment_shows_what_its_patient_was_told(desk, written):
 
     assert f'href="{PAGE}{notice.pk}/?next=/book/{notice.appointment_id}/"' in page
     assert "sent 12 Mar 2026, 07:00" in page
+
+
+@pytest.mark.parametrize(
+    ("refused", "agreed", "said"),
+    [
+        (False, True, ["Marit Aker hears of it by e-mail."]),
+        (True, True, ["The e-mail address of Marit Aker let nothing in. Please call."]),
+        (False, False, []),
+    ],
+)
+def test_booking_and_cancelling_say_whether_somebody_has_to_call(
+    desk, physiotherapist, refused, agreed, said
+):
+    patient = create_patient_by_mail(by=physiotherapist, family_name="Aker", mail_agreed=agreed)
+    if refused:
+        patient.refuse_mail(at=at(7))
+    form = {"practitioner": physiotherapist.pk, "kind": "first", "day": FRIDAY, "start": "09:00"}
+    booked = desk.post(f"/book/new/?patient={patient.pk}", form, follow=True)
+    Notice.objects.filter(status="waiting").update(**SENT)
+    url = f"/book/{Appointment.objects.get().pk}/cancel/"
+    cancelled = desk.post(url, {"reason": "has a cold"}, follow=True)
+
+    assert messages_of(booked)[1:] == said
+    assert messages_of(cancelled) == ["Cancelled: Marit Aker.", *said]

@@ -137,6 +137,13 @@ def test_a_booking_that_nobody_heard_of_is_cancelled_in_silence(booked):
     assert written() == [("booked", 0, "dropped", "overtaken")]
 
 
+def test_where_the_invitation_failed_the_cancellation_is_told(booked):
+    Notice.objects.update(status="failed", why=Why.FULL)
+    booked.cancel(reason="has a cold")
+
+    assert written()[1:] == [("cancelled", 1, "waiting", "")]
+
+
 def test_who_agrees_later_hears_of_the_change_of_an_earlier_booking(physiotherapist):
     patient = create_patient(clinic=physiotherapist.clinic)
     booked = book(physiotherapist, patient)
