@@ -57,7 +57,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'e-mail about an appointment',
                 'verbose_name_plural': 'e-mail about appointments',
-                'indexes': [models.Index(condition=models.Q(('status__in', ['waiting', 'sending'])), fields=['status', 'due_at'], name='notice_to_send'), models.Index(fields=['clinic', 'status', '-written_at'], name='notice_by_status'), models.Index(fields=['clinic', '-written_at'], name='notice_by_clinic')],
+                'indexes': [models.Index(fields=['status', 'due_at'], name='notice_to_send'), models.Index(fields=['clinic', 'status', '-written_at'], name='notice_by_status'), models.Index(fields=['clinic', '-written_at'], name='notice_by_clinic')],
                 'constraints': [models.UniqueConstraint(fields=('appointment', 'occasion', 'sequence'), name='notice_once'), models.CheckConstraint(condition=models.Q(models.Q(('status', 'sent'), _negated=True), models.Q(('sent_at__isnull', False), models.Q(('sent_to', ''), _negated=True)), _connector='OR'), name='notice_sent_somewhere')],
             },
         ),

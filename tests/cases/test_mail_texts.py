@@ -90,6 +90,7 @@ def test_what_can_not_be_sent_is_said_at_its_field(boss, field, typed_in, said):
 
     assert (answer.status_code, answer.context["form"].errors) == (422, {field: said})
     assert answer.context["form"][field].value() == typed_in
+    assert "How it still reads" in answer.content.decode()
     assert not MailText.objects.exists()
 
 
