@@ -10,7 +10,6 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
 from reportlab.platypus import (
     Flowable,
-    KeepTogether,
     Paragraph,
     Spacer,
     Table,
@@ -21,21 +20,22 @@ from clinic.templatetags.clinic_tags import clock, say, written
 
 from . import advice
 from .advice import PainLimits
-from .fonts import REGULAR
+from .diary_blocks import blocks
+from .diary_grid import grid
+from .diary_marks import MOST_BOXES
 from .home_program import NextVisit
-from .marks import Blank, Boxes, Scale
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, INK, RULE, Rule, Shape, Words, across, markup, name, para, unbroken
+from .pieces import BARE, Shape, Words, across, markup, name, para, unbroken
 
-USUAL_DAYS, MOST_DAYS, MOST_BOXES = 14, 42, 10
-BOXES_ACROSS = 5
-# Points: a row of the grid, tall enough to write in, with two weeks on a page.
-ROW = 23.2
+USUAL_DAYS, MOST_DAYS = 14, 42
 
 
 @dataclass(frozen=True, kw_only=True)
 class DiaryPage:
-    """Everything the printed diary says. `sets` are those asked for in a day; 1 to 42 `days`."""
+    """Everything the printed diary says. `sets` are those asked for in a day; 1 to 42 `days`.
+
+    `exercise` is the first of the program; `others` are the names of those that follow it, in their order.
+    """
 
     clinic: ClinicContact
     patient: str
@@ -54,6 +54,7 @@ class DiaryPage:
     first_day: datetime.date
     days: int = USUAL_DAYS
     training_days: Words = ""
+    others: tuple[Words, ...] = ()
 
     def __post_init__(self) -> None:
         if not 1 <= self.days <= MOST_DAYS:
@@ -64,6 +65,11 @@ class DiaryPage:
     @property
     def dates(self) -> tuple[datetime.date, ...]:
         return tuple(self.first_day + datetime.timedelta(days=day) for day in range(self.days))
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """The numbers that the other exercises have on the home program."""
+        return tuple(range(2, 2 + len(self.others)))
 
 
 def diary_page_pdf(page: DiaryPage, paper: Paper) -> bytes:
@@ -92,12 +98,13 @@ def diary_paper(paper: Paper) -> Paper:
 
 def diary_page_story(page: DiaryPage, paper: Paper) -> list[Flowable]:
     look = styles(paper.body)
-    days = _blocks(page, look, paper) if paper.large else [_grid(page, look, paper)]
+    days = blocks(page, look, paper) if paper.large else [grid(page, look, paper)]
     return [*_opening(page, look, paper), Spacer(1, paper.scaled(6)), *days]
 
 
 def _opening(page: DiaryPage, look: Styles, paper: Paper) -> list[Flowable]:
-    asked = gettext("%(exercise)s: <b>%(headline)s</b>. %(often)s") % {
+    asked = gettext("%(elbow)s · 1. %(exercise)s: <b>%(headline)s</b>. %(often)s") % {
+        "elbow": markup(page.elbow),
         "exercise": markup(page.exercise),
         "headline": markup(page.headline),
         "often": " ".join(filter(None, map(markup, (page.how_often, page.training_days)))),
@@ -106,17 +113,29 @@ def _opening(page: DiaryPage, look: Styles, paper: Paper) -> list[Flowable]:
         "%(sets)s Circle your pain: 0 is none, 10 is the worst you can think of. "
         "Put the next morning's pain with the day before. %(bring)s"
     ) % {"sets": _count(page), "bring": _bring(page)}
-    work, told = Paragraph(asked, look.lead), Paragraph(how, look.body)
+    work = Paragraph(asked, look.lead)
+    told = Paragraph(" ".join(filter(None, (how, _others(page)))), look.body)
     who, levels = name(page.patient, look), _levels(page, look, paper)
     if paper.large:
         return [who, work, told, levels]
-    taken = sum(levels._colWidths)
+    taken, _height = levels.wrap(paper.width, paper.width)
     both = Table(
         [[who, levels]],
         colWidths=[paper.width - taken, taken],
         style=TableStyle([*BARE, ("TOPPADDING", (1, 0), (1, 0), 14)]),
     )
     return [both, work, told]
+
+
+def _others(page: DiaryPage) -> str:
+    if not page.others:
+        return ""
+    named = zip(page.numbers, page.others, strict=True)
+    key = ", ".join(f"<b>{number}</b>\u00a0{markup(words)}" for number, words in named)
+    return gettext(
+        "<b>Other exercises:</b> tick the number of each one that you did. %(key)s. "
+        "The clinic types in all but these ticks."
+    ) % {"key": key}
 
 
 def _count(page: DiaryPage) -> str:
@@ -155,108 +174,3 @@ def _levels(page: DiaryPage, look: Styles, paper: Paper) -> Table:
         style=TableStyle([*BARE, ("TOPPADDING", (0, 0), (-1, -1), paper.scaled(2))]),
         hAlign="LEFT",
     )
-
-
-def _boxes(page: DiaryPage, look: Styles, paper: Paper) -> Flowable:
-    if page.sets > MOST_BOXES:
-        return para(gettext("___ of %(sets)s") % {"sets": page.sets}, look.note_head)
-    return Boxes(page.sets, paper.scaled(12), MOST_BOXES if paper.large else BOXES_ACROSS)
-
-
-def _labels(page: DiaryPage) -> tuple[str, ...]:
-    last = gettext("Last set: seconds") if page.holds else gettext("Last set: repetitions")
-    return (
-        gettext("Day"),
-        gettext("Sets done"),
-        last,
-        gettext("Weight, kg"),
-        gettext("Worst pain during"),
-        gettext("Pain next morning"),
-        gettext("Times woken at night"),
-        gettext("Sharp pain or locking"),
-    )
-
-
-def _grid(page: DiaryPage, look: Styles, paper: Paper) -> Table:
-    """A row a day; the head is repeated on every page."""
-    narrow = (74, 86, 72, 50, 66, 60)
-    scale = (paper.width - sum(narrow)) / 2
-    widths = [*narrow[:4], scale, scale, *narrow[4:]]
-    lines = -(-page.sets // BOXES_ACROSS) if page.sets <= MOST_BOXES else 1
-    head = [para(label, look.note_head) for label in _labels(page)]
-    rows = [
-        [
-            para(_day(day), look.note_head),
-            _boxes(page, look, paper),
-            "",
-            "",
-            Scale(scale - 8, 12),
-            Scale(scale - 8, 12),
-            "",
-            Boxes(1, 12, 1),
-        ]
-        for day in page.dates
-    ]
-    style = TableStyle(
-        [
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
-            ("VALIGN", (0, 1), (-1, -1), "MIDDLE"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 4),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 4),
-            ("TOPPADDING", (0, 0), (-1, -1), 2),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
-            ("LEFTPADDING", (0, 0), (0, -1), 0),
-            ("LINEBELOW", (0, 0), (-1, 0), 1, INK),
-            ("LINEBELOW", (0, 1), (-1, -1), 0.6, RULE),
-            ("LINEBEFORE", (1, 0), (-1, -1), 0.4, RULE),
-        ]
-    )
-    return Table([head, *rows], colWidths=widths, rowHeights=[None, *[ROW + (lines - 1) * 15.6] * page.days],
-                 repeatRows=1, style=style, hAlign="LEFT")  # fmt: skip
-
-
-def _blocks(page: DiaryPage, look: Styles, paper: Paper) -> list[Flowable]:
-    """In large print a day takes four lines, each with its own label, in the same order."""
-    return [_block(page, day, look, paper) for day in page.dates]
-
-
-def _block(page: DiaryPage, day: datetime.date, look: Styles, paper: Paper) -> Flowable:
-    _, sets, last, weight, worst, morning, woken, sharp = _labels(page)
-    half = paper.width / 2
-    left = max(across(label, look.note) for label in (last, woken))
-    right = max(across(label, look.note) for label in (worst, morning))
-    done = [para(_day(day), look.note_head), para(sets, look.note), _boxes(page, look, paper)]
-    return KeepTogether(
-        [
-            Rule(paper.width, thickness=1, color=INK, before=4),
-            _line(done, (130, across(sets, look.note), None), paper),
-            _two(last, weight, Blank(half - across(weight, look.note) - 10), left, look, paper),
-            _scale(worst, right, look, paper),
-            _scale(morning, right, look, paper),
-            _two(woken, sharp, Boxes(1, 18, 1), left, look, paper),
-        ]
-    )
-
-
-def _two(
-    first: str, second: str, answer: Flowable, left: float, look: Styles, paper: Paper
-) -> Table:
-    """Two questions in a line: the first with a blank behind it."""
-    half = paper.width / 2
-    cells = [para(first, look.note), Blank(half - left - 15), para(second, look.note), answer]
-    return _line(cells, (left, half - left, across(second, look.note), None), paper)
-
-
-def _scale(label: str, left: float, look: Styles, paper: Paper) -> Table:
-    return _line([para(label, look.note), Scale(paper.width - left, 18)], (left, None), paper)
-
-
-def _line(cells: list[Flowable], fixed: tuple, paper: Paper) -> Table:
-    widths = [width or paper.width - sum(filter(None, fixed)) for width in fixed]
-    style = TableStyle([*BARE, ("VALIGN", (0, 0), (-1, -1), "MIDDLE")])
-    return Table([cells], colWidths=widths, rowHeights=[31], hAlign="LEFT", style=style)
-
-
-def _day(day: datetime.date) -> str:
-    return unbroken(date_format(day, gettext("D j M")))

@@ -60,10 +60,10 @@ def home_program(
 
 
 def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEFAULTS) -> DiaryPage:
-    """The diary for the program's main exercise, from today until the next visit."""
+    """The diary for the main exercise, with a tick for the others, from today until the next visit."""
     case, main = program.case, program.main
     with translation.override(case.patient.language):
-        exercise = main.of_card.name
+        exercise, *others = (row.of_card.name for row in program.exercises.all())
     today, visit = timezone.localdate(now), next_visit(case, now=now)
     return DiaryPage(
         clinic=contact(program.clinic),
@@ -74,6 +74,7 @@ def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEF
         on=today,
         version=program.version,
         exercise=exercise,
+        others=tuple(others),
         headline=main.dose.headline(),
         how_often=main.dose.how_often(),
         training_days=days_of(program, main),

@@ -1,18 +1,23 @@
 """What a patient writes on: boxes to tick, a scale to circle, a line."""
 
+from collections.abc import Sequence
+
 from reportlab.platypus import Flowable
 
 from .fonts import REGULAR
-from .pieces import INK
+from .pieces import INK, SOFT
 
 
 class Boxes(Flowable):
     """As many boxes to tick as sets are asked, `across` in a line."""
 
+    apart = 0.3  # of a side
+
     def __init__(self, count: int, side: float, across: int):
         super().__init__()
         self.count, self.side, self.across = count, side, across
-        self.step = side * 1.3
+        self.gap = side * self.apart
+        self.step = side + self.gap
 
     @property
     def lines(self) -> int:
@@ -20,7 +25,7 @@ class Boxes(Flowable):
 
     def wrap(self, _width: float, _height: float) -> tuple[float, float]:
         across = min(self.count, self.across)
-        return across * self.step - 0.3 * self.side, self.lines * self.step - 0.3 * self.side
+        return across * self.step - self.gap, self.lines * self.step - self.gap
 
     def draw(self) -> None:
         self.canv.setStrokeColor(INK)
@@ -28,7 +33,27 @@ class Boxes(Flowable):
         top = (self.lines - 1) * self.step
         for box in range(self.count):
             line, place = divmod(box, self.across)
-            self.canv.rect(place * self.step, top - line * self.step, self.side, self.side)
+            self.box(box, place * self.step, top - line * self.step)
+
+    def box(self, _which: int, x: float, y: float) -> None:
+        self.canv.rect(x, y, self.side, self.side)
+
+
+class Numbered(Boxes):
+    """A box to tick for each number, with the number in it, in type of `size` points."""
+
+    apart = 0.15
+
+    def __init__(self, numbers: Sequence[int], side: float, across: int, size: float):
+        super().__init__(len(numbers), side, across)
+        self.numbers, self.size = numbers, size
+
+    def box(self, which: int, x: float, y: float) -> None:
+        super().box(which, x, y)
+        self.canv.setFillColor(SOFT)
+        self.canv.setFont(REGULAR, self.size)
+        middle, foot = x + self.side / 2, y + self.side / 2 - 0.33 * self.size
+        self.canv.drawCentredString(middle, foot, str(self.numbers[which]))
 
 
 class Scale(Flowable):

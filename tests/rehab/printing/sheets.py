@@ -107,8 +107,8 @@ def a_program(*, count: int = 3, **changes) -> HomeProgram:
     return HomeProgram(**(usual | changes))
 
 
-def a_diary(**changes) -> DiaryPage:
-    """A diary of two weeks for lowering slowly, but for `changes`."""
+def a_diary(*, count: int = 4, **changes) -> DiaryPage:
+    """A diary of two weeks for lowering slowly, first of `count` exercises, but for `changes`."""
     dose = CARDS[2].dose
     usual = dict(
         clinic=CLINIC,
@@ -118,7 +118,8 @@ def a_diary(**changes) -> DiaryPage:
         language="en",
         on=TODAY,
         version=2,
-        exercise="Lower slowly",
+        exercise=CARDS[2].name,
+        others=tuple(card.name for card in CARDS[3 : 2 + count]),
         headline=dose.headline(),
         how_often=dose.how_often(),
         sets=3,

@@ -1,18 +1,23 @@
 """The diary page, read back from the PDF."""
 
 import datetime
+import io
 
+import pdfplumber
 import pytest
+from reportlab.lib.units import mm
 
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.paper import A4, LARGE, LETTER, Paper
 from tests.rehab.printing.sheets import (
     a_diary,
+    a_program,
     fonts_of,
     opened,
     page_texts,
     printed_diary,
+    printed_program,
     sizes_of,
     text_of,
 )
@@ -30,7 +35,9 @@ COLUMNS = [
     "Pain next morning",
     "Times woken at night",
     "Sharp pain or locking",
+    "Other exercises",
 ]
+TWELVE = tuple(range(2, 13))
 SCALE = "0 1 2 3 4 5 6 7 8 9 10"
 
 
@@ -47,16 +54,100 @@ def test_every_day_has_its_row_and_both_scales(paper, days):
 @pytest.mark.parametrize("paper", PAPERS)
 def test_the_columns_come_in_the_order_of_the_typing_grid(paper):
     text = page_texts(printed_diary(a_diary(), paper))[0]
+    text = text[text.find("Thu 12 Mar" if paper.large else "Day Sets") :]
 
-    places = [text.find(column) for column in COLUMNS]
+    # In large print the other exercises, which are not typed in, stand behind the sets.
+    places = [text.find(column) for column in COLUMNS[: -1 if paper.large else None]]
     assert -1 not in places
     assert places == sorted(places)
 
 
-def test_two_weeks_fit_on_one_page():
-    pages = [len(opened(printed_diary(a_diary(), paper)).pages) for paper in (PAPERS[0], PAPERS[2])]
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("paper", [PAPERS[0], PAPERS[2]])
+def test_two_weeks_of_four_exercises_fit_on_one_page(paper, language):
+    assert len(opened(printed_diary(a_diary(language=language), paper)).pages) == 1
 
-    assert pages == [1, 1]
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize(("count", "boxes"), [(1, ""), (2, "2"), (4, "2 3 4")])
+def test_every_day_has_a_box_for_each_other_exercise(paper, count, boxes):
+    text = text_of(printed_diary(a_diary(count=count), paper))
+    label = "Other exercises " if paper.large else f"{SCALE} "
+
+    assert text.count(f"{label}{boxes} ") == (14 if boxes else 0)
+    assert ("Other exercises" in text) == (count > 1)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_twelve_exercises_are_printed_with_a_box_each_on_every_day(paper):
+    page = a_diary(count=12)
+    data = printed_diary(page, paper)
+    drawn = b" ".join(sheet.get_contents().get_data() for sheet in opened(data).pages)
+
+    assert page.numbers == TWELVE
+    # The scales end at 10.
+    assert text_of(data).count("11 12") == 14
+    # A box for each set, one for sharp pain, one for each other exercise, and the square of "too much".
+    assert drawn.count(b" re ") == 14 * (3 + 1 + 11) + 1
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_numbers_are_those_of_the_home_program(paper):
+    diary, program = a_diary(), a_program(count=4)
+    home, text = (
+        text_of(printed_program(program, paper_of(paper))),
+        text_of(printed_diary(diary, paper)),
+    )
+
+    assert f"1. {diary.exercise}: 3 × 15" in text
+    for number, exercise in enumerate(program.exercises, start=1):
+        assert f"{number}. {exercise.name}" in home
+        assert number == 1 or f"{number} {exercise.name}" in text.replace("\u00a0", " ")
+
+
+def paper_of(turned: Paper) -> Paper:
+    return Paper(page=turned.page, body=turned.body)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_it_says_what_is_typed_in(paper):
+    said = "The clinic types in all but these ticks."
+
+    assert said in text_of(printed_diary(a_diary(), paper))
+    assert said not in text_of(printed_diary(a_diary(count=1), paper))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_it_says_which_elbow(paper):
+    assert "Left elbow · 1. Lower slowly" in text_of(
+        printed_diary(a_diary(elbow="Left elbow"), paper)
+    )
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("count", [1, 4, 12])
+def test_a_figure_to_circle_has_its_own_room(paper, count):
+    """A circle drawn by hand takes some 4 mm; so far apart stand the figures, in large print farther."""
+    with pdfplumber.open(io.BytesIO(printed_diary(a_diary(count=count), paper))) as pdf:
+        signs = [sign for sign in pdf.pages[0].chars if sign["text"] in "345"]
+    threes = [sign for sign in signs if sign["text"] == "3"]
+    beside = [
+        other["x0"] - three["x0"]
+        for three in threes
+        for other in signs
+        if other["text"] == "4" and other["top"] == three["top"] and 0 < other["x0"] - three["x0"] < 40
+        and other["size"] == three["size"]
+    ]  # fmt: skip
+
+    assert min(beside) >= (18 if paper.large else 4 * mm)
+
+
+def test_a_diary_is_a_file_of_its_own_so_that_it_lies_on_its_own_sheet():
+    """For two-sided printing in a pack, see test_joined."""
+    home, diary = printed_program(a_program(), Paper()), printed_diary(a_diary(), PAPERS[0])
+
+    assert "Sets done" not in text_of(home)
+    assert "page 1 of 1" in page_texts(diary)[0]
 
 
 def test_a_diary_of_six_weeks_repeats_its_head_on_every_page():
@@ -69,7 +160,7 @@ def test_a_diary_of_six_weeks_repeats_its_head_on_every_page():
 def test_a_page_says_which_exercise_and_when_to_bring_it():
     text = text_of(printed_diary(a_diary(), PAPERS[0]))
 
-    assert "Lower slowly: 3 × 15. Do this once a day, every day." in text
+    assert "Right elbow · 1. Lower slowly: 3 × 15. Do this once a day, every day." in text
     assert "Tick a box for each set." in text
     assert "Bring this page on Thursday, 26 Mar 2026 at 09:30." in text
     assert "settled 0–3 watch 4–5 too much 6–10" in text
@@ -87,7 +178,7 @@ def test_holds_ask_for_seconds():
 
 @pytest.mark.parametrize(("sets", "boxes"), [(3, 4 * 14), (10, 11 * 14)])
 def test_there_is_a_box_to_tick_for_each_set(sets, boxes):
-    pages = opened(printed_diary(a_diary(sets=sets), PAPERS[0])).pages
+    pages = opened(printed_diary(a_diary(sets=sets, count=1), PAPERS[0])).pages
     drawn = b" ".join(page.get_contents().get_data() for page in pages)
 
     # Besides the boxes only the square of "too much" is drawn as a rectangle.

@@ -150,6 +150,10 @@ def test_the_diary_asks_for_the_main_exercise_from_today_to_the_next_visit(progr
     assert without_entry(page.next_visit) == VISIT
 
 
+def test_the_diary_names_the_exercises_that_follow_the_first(program):
+    assert gather.diary_page(program, now=NOW).others == ("Fist hold",)
+
+
 def test_sets_of_all_times_of_the_day_are_asked_for(physiotherapist):
     row = {"card": "fist-hold", "sets": 5, "hold_s": 20, "days_per_week": 7, "sessions_per_day": 2}
     program = create_issued(case=create_case(lead=physiotherapist), rows=(row,))

@@ -84,7 +84,7 @@ SHEETS = {
     "diary page": Sheet(
         set=diary_page_pdf,
         make=a_diary,
-        worst={"days": 42, "sets": 10, "holds": True, "next_visit": None},
+        worst={"days": 42, "sets": 10, "holds": True, "next_visit": None, "count": 12},
         title="Diary 2, 0217",
     ),
     "racket plan": Sheet(set=return_plan_pdf, make=a_plan, worst={}, title="Return plan 12, 0217"),

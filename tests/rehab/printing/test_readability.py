@@ -56,7 +56,7 @@ def programs() -> list[str]:
 
 
 def diaries() -> list[str]:
-    pages = (a_diary(), a_diary(next_visit=None), a_diary(sets=30), a_diary(holds=True))
+    pages = (a_diary(), a_diary(next_visit=None), a_diary(sets=30), a_diary(holds=True, count=1))
     return [said(diary_page_story(page, diary_paper(Paper()))) for page in pages]
 
 
