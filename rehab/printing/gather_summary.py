@@ -164,7 +164,7 @@ def _captions(charts: tuple[Chart, ...], whole: WholeCourse) -> Iterator[str]:
     if names:
         yield gettext("Stages: %(stages)s.") % {"stages": names}
     if any(chart.error for chart in charts):
-        yield gettext("Hatched: within error.")
+        yield gettext("Band: within error.")
     if any(chart.beside for chart in charts):
         yield gettext("Dashed line: the other side.")
 
