@@ -8,12 +8,11 @@ import datetime
 from dataclasses import dataclass, replace
 
 from django.utils import translation
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph
 
-from clinic.templatetags.clinic_tags import say, written
-
+from . import summary_words as words
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import Words, markup, name
 from .summary_facts import Measured, Plan, Round, Screened, Signed, Why, Work
@@ -56,17 +55,10 @@ def summary_pdf(sheet: CourseSummary, paper: Paper) -> bytes:
             record=sheet.record,
             on=sheet.on,
             version=None,
-            standing=standing(sheet.signed),
+            standing=words.standing(sheet.signed),
         )
         wide = replace(paper, noted=False)
         return pdf(lambda: summary_story(sheet, wide), running, wide)
-
-
-def standing(signed: Signed) -> str:
-    """What stands on every page while the last visit is a draft."""
-    if signed.draft_on is None:
-        return ""
-    return gettext("The visit of %(day)s is not signed yet.") % {"day": written(signed.draft_on)}
 
 
 def summary_story(sheet: CourseSummary, paper: Paper) -> list[Flowable]:
@@ -95,27 +87,6 @@ def _opening(sheet: CourseSummary, look: Styles) -> list[Flowable]:
     lead = " ".join(markup(sentence) for sentence in sheet.moved)
     return [
         name(sheet.patient, look),
-        Paragraph(" · ".join(_who(sheet)), look.soft),
+        Paragraph(" · ".join(map(markup, words.who(sheet))), look.soft),
         *([Paragraph(lead, look.lead)] if lead else ()),
     ]
-
-
-def _who(sheet: CourseSummary) -> list[str]:
-    born = gettext("born %(day)s") % {"day": written(sheet.born)}
-    record = gettext("record %(record)s") % {"record": sheet.record}
-    parts = (say(sheet.elbow), record, born, _seen(sheet))
-    return [markup(part) for part in parts if part]
-
-
-def _seen(sheet: CourseSummary) -> str:
-    if not sheet.visits:
-        return gettext("no visit yet")
-    if sheet.since == sheet.until:
-        return gettext("seen on %(day)s") % {"day": written(sheet.since)}
-    text = ngettext(
-        "seen %(count)s time, %(since)s to %(until)s",
-        "seen %(count)s times, %(since)s to %(until)s",
-        sheet.visits,
-    )
-    facts = {"since": written(sheet.since), "until": written(sheet.until)}
-    return text % ({"count": sheet.visits} | facts)

@@ -1,17 +1,15 @@
 """How the arm is now: the measures with their key, and two charts."""
 
-from collections.abc import Iterator
-
 from django.utils.translation import gettext
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Table, TableStyle
 
 from assessments.charts import Chart
 from assessments.drawing.scale import Frame
-from clinic.templatetags.clinic_tags import say, written
-from clinic.wording import gettext_noop
+from clinic.templatetags.clinic_tags import say
 
 from . import summary_table
+from . import summary_words as words
 from .charts import chart_drawing
 from .paper import Paper, Styles
 from .pieces import BARE, markup, para, together
@@ -19,10 +17,6 @@ from .summary_facts import Measured
 
 # In points: between two charts side by side, and the height of a plot.
 BETWEEN, PLOT = 20, 68
-KEY = (
-    gettext_noop("Error: how far such numbers differ when nothing has changed."),
-    gettext_noop("Reached: how many of the important changes that studies name."),
-)
 
 
 def how_it_is(facts: Measured | None, look: Styles, paper: Paper) -> list[Flowable]:
@@ -38,21 +32,9 @@ def how_it_is(facts: Measured | None, look: Styles, paper: Paper) -> list[Flowab
         CondPageBreak(paper.scaled(130)),
         para(title, look.head),
         set_as(rows, look, paper),
-        KeepTogether([Paragraph(markup(" ".join(_key(facts))), key)]),
+        KeepTogether([Paragraph(markup(" ".join(words.key(facts))), key)]),
         *_charts(facts, look, paper),
     ]
-
-
-def _key(facts: Measured) -> Iterator[str]:
-    if not facts.rows:
-        yield gettext("Measured on %(day)s. There is nothing to compare it with yet.") % {
-            "day": written(facts.on)
-        }
-        return
-    yield from map(say, KEY)
-    once = (f"{row.name}: {row.now} ({row.days})" for row in facts.once)
-    if facts.once:
-        yield gettext("Measured once: %(what)s.") % {"what": "; ".join(once)}
 
 
 def _charts(facts: Measured, look: Styles, paper: Paper) -> list[Flowable]:

@@ -6,6 +6,7 @@ from reportlab.platypus import Paragraph, Table, TableStyle
 
 from clinic.templatetags.clinic_tags import NOT_MEASURED
 
+from . import summary_words as words
 from .paper import Paper, Styles
 from .pieces import BARE, RULE, markup, para
 from .summary_facts import MeasureRow
@@ -27,7 +28,10 @@ def compared(rows: tuple[MeasureRow, ...], look: Styles, paper: Paper) -> Table:
         *_heads(look, gettext("Change since the start"), gettext("Reached")),
     ]
     body = [
-        [*_figures(row, look), *_cells(look, _change(row), _reached(row) or NOT_MEASURED)]
+        [
+            *_figures(row, look),
+            *_cells(look, words.changed(row), words.reached(row) or NOT_MEASURED),
+        ]
         for row in rows
     ]
     gaps = [("RIGHTPADDING", (0, 0), (3, -1), 6), ("LEFTPADDING", (3, 0), (3, -1), 10)]
@@ -79,16 +83,16 @@ def _pairs(count: int) -> list:
 
 def _figure_heads(look: Styles) -> list[Paragraph]:
     ended = ParagraphStyle("note_head_end", look.note_head, alignment=2)
-    figures = [para(words, ended) for words in (gettext("Start"), gettext("Now"))]
+    figures = [para(head, ended) for head in (gettext("Start"), gettext("Now"))]
     return [*_heads(look, gettext("Measure")), *figures]
 
 
-def _heads(look: Styles, *words: str) -> list[Paragraph]:
-    return [para(word, look.note_head) for word in words]
+def _heads(look: Styles, *heads: str) -> list[Paragraph]:
+    return [para(head, look.note_head) for head in heads]
 
 
-def _cells(look: Styles, *words: str) -> list[Paragraph]:
-    return [para(word, cell_style(look)) for word in words]
+def _cells(look: Styles, *texts: str) -> list[Paragraph]:
+    return [para(text, cell_style(look)) for text in texts]
 
 
 def _figures(row: MeasureRow, look: Styles) -> list[Paragraph]:
@@ -100,20 +104,11 @@ def _now(row: MeasureRow, look: Styles) -> Paragraph:
     return Paragraph(f"<b>{markup(row.now)}</b>", cell_style(look, right=True))
 
 
-def _change(row: MeasureRow) -> str:
-    return f"{row.change} ({row.days})" if row.days else row.change
-
-
-def _reached(row: MeasureRow) -> str:
-    facts = {"reached": row.reached, "published": row.published}
-    return gettext("%(reached)s of %(published)s") % facts if row.published else ""
-
-
 def _change_and_reached(row: MeasureRow) -> str:
-    reached = _reached(row)
+    reached = words.reached(row)
     if not reached:
-        return _change(row)
+        return words.changed(row)
     return gettext("%(change)s; reached: %(reached)s") % {
-        "change": _change(row),
+        "change": words.changed(row),
         "reached": reached,
     }
