@@ -39,6 +39,8 @@ case_urls = [
     path("course.pdf", prints.course, name="course_pdf"),
     path("self-check.pdf", self_check.self_check, name="self_check"),
     path("summary.pdf", prints.summary, name="summary"),
+    path("summary/", pages.summary, name="summary_page"),
+    path("summary.html", pages.summary_file, name="summary_file"),
 ]
 
 # /visits/<pk>/

@@ -26,6 +26,7 @@ def home_program_page(sheet: HomeProgram, *, large: bool) -> Page:
             template="rehab/pages/home_program.html",
             language=sheet.language,
             large=large,
+            rules=("css/components/figure.css",),
             parts={**_opening(sheet), **_rules(sheet), **_closing(sheet)},
         )
 

@@ -5,6 +5,7 @@ says the same in the same order, with all of that.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,11 +18,10 @@ from django.utils.safestring import SafeString, mark_safe
 
 SHEETS = (
     "css/variables.css",
-    "css/components/figure.css",
     "css/handout/base.css",
     "css/handout/parts.css",
-    "css/handout/print.css",
 )
+PRINT = "css/handout/print.css"
 ICON = "icons/favicon.svg"
 FONT = re.compile(r"@font-face\s*{[^}]*}\s*")
 
@@ -34,14 +34,21 @@ class Page:
     language: str
     large: bool
     parts: dict[str, object]
+    # Style sheets beside those of every page.
+    rules: tuple[str, ...] = ()
 
     def to_read(self, **links: object) -> str:
         """The page on the site, with links for the staff around it in their own language."""
-        return self._set(styles=linked(), staff=links, reader=translation.get_language())
+        return self._set(styles=linked(self.sheets), staff=links, reader=translation.get_language())
 
     def to_send(self) -> bytes:
         """The page as one file that asks for nothing: no script, no picture and no type from elsewhere."""
-        return self._set(styles=inlined(), alone=True).encode()
+        return self._set(styles=inlined(self.sheets), alone=True).encode()
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        """What is printed decides last."""
+        return (*SHEETS, *self.rules, PRINT)
 
     def _set(self, **around: object) -> str:
         said = {**self.parts, "language": self.language, "large": self.large, **around}
@@ -49,14 +56,14 @@ class Page:
             return render_to_string(self.template, said)
 
 
-def linked() -> SafeString:
+def linked(sheets: Iterable[str]) -> SafeString:
     """The style sheets as a page of the site asks for them, and its icon."""
-    sheets = ((static(name),) for name in SHEETS)
+    addresses = ((static(name),) for name in sheets)
     icon = format_html('<link rel="icon" href="{}" type="image/svg+xml">', static(ICON))
-    return icon + format_html_join("", '<link rel="stylesheet" href="{}">', sheets)
+    return icon + format_html_join("", '<link rel="stylesheet" href="{}">', addresses)
 
 
-def inlined() -> SafeString:
+def inlined(sheets: Iterable[str]) -> SafeString:
     """The style sheets as they are, but for the font, which would be fetched: a file uses the system's."""
-    rules = "".join(Path(finders.find(name)).read_text("utf-8") for name in SHEETS)
+    rules = "".join(Path(finders.find(name)).read_text("utf-8") for name in sheets)
     return format_html("<style>{}</style>", mark_safe(FONT.sub("", rules)))

@@ -8,7 +8,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 
 from clinic.templatetags.clinic_tags import say
-from rehab.printing.pieces import UNIT, Words
+from rehab.printing.pieces import UNIT, Words, unbroken
 from rehab.printing.scan_code import QUIET, modules, runs
 
 register = template.Library()
@@ -20,9 +20,15 @@ NOT_DIALED = re.compile(r"[^\d+]")
 
 @register.filter
 def told(words: Words) -> str:
-    """The words in the reader's language, ranges in words, each figure on the line of its unit."""
-    said = UNIT.sub("\\1\u00a0", say(words))
-    return RANGE.sub(gettext("%(low)s to %(high)s") % {"low": r"\1", "high": r"\2"}, said)
+    """The words in the reader's language, as they are read."""
+    return as_read(say(words))
+
+
+@register.filter
+def as_read(text: str) -> str:
+    """Text that is in the reader's language already: ranges in words, each figure on the line of its unit."""
+    whole = UNIT.sub("\\1\u00a0", text)
+    return RANGE.sub(gettext("%(low)s to %(high)s") % {"low": r"\1", "high": r"\2"}, whole)
 
 
 @register.filter
@@ -32,7 +38,9 @@ def dialed(words: str, phone: str) -> SafeString:
     if not number:
         return text
     link = format_html('<a class="dial" href="tel:{}">{}</a>', number, phone)
-    return mark_safe(text.replace(escape(phone), link))
+    return mark_safe(
+        text.replace(unbroken(escape(phone)), escape(phone)).replace(escape(phone), link)
+    )
 
 
 @register.simple_tag

@@ -5,6 +5,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from cases.access import case_or_404
+from cases.models import Patient
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -12,7 +14,8 @@ from rehab.access import program_or_404
 from rehab.models import Handout, Program, ThresholdChange
 from rehab.pages.home_program import home_program_page
 from rehab.pages.page import Page
-from rehab.printing import gather
+from rehab.pages.summary import summary_page
+from rehab.printing import gather, gather_summary
 from rehab.sheets import file_name
 from rehab.views.prints import hand_out
 
@@ -60,8 +63,36 @@ def next_visit_entry(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def summary(request: HttpRequest, pk: int) -> HttpResponse:
+    case = case_or_404(request.user, pk)
+    record(request.user, "opened", case, page="summary")
+    links = {
+        "back": reverse("rehab:case", args=[pk]),
+        "file": reverse("rehab:summary_file", args=[pk]),
+        "pdf": reverse("rehab:summary", args=[pk]),
+    }
+    sheet = gather_summary.summary(case, now=timezone.now())
+    return HttpResponse(summary_page(sheet, large=_large(case.patient)).to_read(**links))
+
+
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def summary_file(request: HttpRequest, pk: int) -> HttpResponse:
+    case = case_or_404(request.user, pk)
+    sheet = gather_summary.summary(case, now=timezone.now())
+    data = summary_page(sheet, large=_large(case.patient)).to_send()
+    name = f"summary-{case.patient.record}-{sheet.on:%Y-%m-%d}.html"
+    kind, language = Handout.Kind.SUMMARY_PAGE, sheet.language
+    return hand_out(request, data, kind, about=case, name=name, language=language)
+
+
 def _home_program(request: HttpRequest, program: Program) -> Page:
     limits = ThresholdChange.objects.limits(request.user.clinic)
     sheet = gather.home_program(program, now=timezone.now(), limits=limits)
-    patient = program.case.patient
-    return home_program_page(sheet, large=patient.print_size == patient.PrintSize.LARGE)
+    return home_program_page(sheet, large=_large(program.case.patient))
+
+
+def _large(patient: Patient) -> bool:
+    return patient.print_size == patient.PrintSize.LARGE

@@ -104,6 +104,28 @@ def person(chromium, live_server, answered):
 
 
 @pytest.fixture
+def sent(chromium, tmp_path):
+    """Return a function that opens a page sent as a file; its `asked` and `complaints` say what it did."""
+    contexts = []
+
+    def open_file(data: bytes, **how):
+        path = tmp_path / "sent.html"
+        path.write_bytes(data)
+        context = chromium.new_context(accept_downloads=True, **how)
+        contexts.append(context)
+        page = context.new_page()
+        page.asked, page.complaints = [], []
+        page.on("request", lambda request: page.asked.append(request.url))
+        page.on("console", lambda message: page.complaints.append(message.text))
+        page.goto(path.as_uri())
+        return page
+
+    yield open_file
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
 def pictures():
     """The folder that screenshots are kept in, when ARTIFACTS names one."""
     return os.environ.get("ARTIFACTS")

@@ -3,14 +3,17 @@
 import datetime
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 from icalendar import Calendar
 
 from clinic.models import AuditEvent
 from rehab.models import Handout
-from tests.factories.cases import create_appointment, create_case, create_patient
-from tests.factories.clinic import create_front_desk
+from tests.factories.assessments import create_pain
+from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
+from tests.factories.clinic import create_front_desk, create_physiotherapist
 from tests.factories.rehab import create_draft, create_issued
 from tests.rehab.pages.reading import main, parsed, words
 
@@ -187,3 +190,90 @@ def test_the_case_page_and_the_papers_page_lead_to_it(browser, program):
         True,
         True,
     ]
+
+
+SUMMARY, SUMMARY_FILE = "rehab:summary_page", "rehab:summary_file"
+each_summary_view = pytest.mark.parametrize("view", [SUMMARY, SUMMARY_FILE])
+
+
+def of_case(view, case) -> str:
+    return reverse(view, args=[case.pk])
+
+
+@each_summary_view
+@pytest.mark.parametrize(
+    ("role", "status"), [("physiotherapist", 200), ("manager", 200), ("front_desk", 403)]
+)
+def test_clinical_readers_alone_have_the_summary(request, signed_in, case, view, role, status):
+    staff = request.getfixturevalue(role)
+
+    assert signed_in(staff).get(of_case(view, case)).status_code == status
+    assert Handout.objects.exists() is (status == 200 and view == SUMMARY_FILE)
+
+
+@each_summary_view
+def test_a_summary_of_another_clinic_does_not_exist(signed_in, case, view):
+    stranger = signed_in(create_physiotherapist())
+
+    assert stranger.get(of_case(view, case)).status_code == 404
+    assert (AuditEvent.objects.count(), Handout.objects.count()) == (0, 0)
+
+
+@each_summary_view
+def test_nobody_has_a_summary_without_signing_in_and_nothing_is_posted(client, case, view):
+    assert client.get(of_case(view, case)).status_code == 302
+    client.force_login(case.lead)
+
+    assert client.post(of_case(view, case)).status_code == 405
+
+
+def test_the_summary_of_the_record_is_in_the_patients_language_and_print_size(browser, case):
+    case.patient.language, case.patient.print_size = "es", "large"
+    case.patient.save()
+    create_pain(visit=create_visit(case=case), on_gripping=4)
+    page = parsed(browser.get(of_case(SUMMARY, case)).content)
+
+    assert (page.get("lang"), page.get("class").split()) == ("es", ["large"])
+    assert page.xpath("//header//a/@href") == [
+        reverse("rehab:case", args=[case.pk]),
+        of_case(SUMMARY_FILE, case),
+        reverse("rehab:summary", args=[case.pk]),
+    ]
+    event = AuditEvent.objects.get()
+    assert (event.verb, event.object_id, event.detail) == ("opened", case.pk, {"page": "summary"})
+
+
+def test_the_file_of_a_summary_is_saved_kept_and_in_the_trail(browser, case):
+    answer = browser.get(of_case(SUMMARY_FILE, case))
+
+    kept, day = Handout.objects.get(), timezone.localdate()
+    name = f"summary-{case.patient.record}-{day:%Y-%m-%d}.html"
+    assert answer["Content-Disposition"] == f'attachment; filename="{name}"'
+    assert (kept.kind, kept.case, kept.program) == ("summary page", case, None)
+    assert kept.as_it_was() == answer.content
+    assert AuditEvent.objects.get().verb == "saved"
+
+
+def test_the_case_page_leads_to_the_page_of_the_summary(browser, case):
+    create_visit(case=case)
+    page = browser.get(reverse("rehab:case", args=[case.pk]))
+
+    assert of_case(SUMMARY, case) in page.content.decode()
+
+
+def test_the_page_of_a_summary_asks_no_more_however_often_was_measured(browser, case):
+    with CaptureQueriesContext(connection) as few:
+        browser.get(of_case(SUMMARY, case))
+    for day in range(4):
+        visit = create_visit(case=case, on=case.opened + datetime.timedelta(days=day))
+        create_pain(visit=visit, on_gripping=6 - day)
+        visit.sign(by=case.lead, at=timezone.now())
+    with CaptureQueriesContext(connection) as some:
+        browser.get(of_case(SUMMARY, case))
+    more = create_visit(case=case, on=case.opened + datetime.timedelta(days=5))
+    create_pain(visit=more, on_gripping=1)
+    more.sign(by=case.lead, at=timezone.now())
+    with CaptureQueriesContext(connection) as many:
+        browser.get(of_case(SUMMARY, case))
+
+    assert len(few) <= len(some) == len(many)
