@@ -259,7 +259,9 @@ class _Sheet(BaseDocTemplate):
         """Widths of the left and right halves of head and foot."""
         look = styles(self.paper.body).running_end
         # As wide before the pages are counted as after: room for two figures each.
-        right = max(50 * mm, stringWidth(self._where(99, 99), look.fontName, look.fontSize) + 1)
+        words = (self._where(99, 99), self.running.title)
+        needed = max(stringWidth(text, look.fontName, look.fontSize) for text in words) + 1
+        right = max(50 * mm, min(needed, self.paper.width / 2))
         return self.paper.width - right, right
 
     @property
