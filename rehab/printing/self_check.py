@@ -75,18 +75,20 @@ def self_check_story(sheet: SelfCheck, paper: Paper) -> list[Flowable]:
 
 def _opening(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
     about = gettext("%(elbow)s · self-check at home") % {"elbow": say(sheet.elbow)}
-    lists = (
-        (gettext("While you test"), words.WHILE_TESTING),
-        (gettext("Stop at once if"), words.stop_signs()),
-        (gettext("What to tick"), words.ANSWERS),
-    )
+    item = wide(look.item, paper)
     return [
         name(sheet.patient, look),
         para(about, look.soft),
         para(gettext("Check your arm, write it down, bring it back."), look.lead),
         *_not_today(sheet, look, paper),
-        *(together(title, bullets(items, wide(look.item, paper)), look) for title, items in lists),
-        _resting(look, paper),
+        together(gettext("While you test"), bullets(words.WHILE_TESTING, item), look),
+        together(gettext("Stop at once if"), bullets(words.stop_signs(), item), look),
+        # Read with the first thing that is written down, and on one page with it.
+        together(
+            gettext("What to tick"),
+            [*bullets(words.ANSWERS, item), *_resting(look, paper)],
+            look,
+        ),
     ]
 
 
@@ -102,12 +104,15 @@ def _not_today(sheet: SelfCheck, look: Styles, paper: Paper) -> list[Flowable]:
     return titled(title, [*signs, where, surgery], notes, paper, look)
 
 
-def _resting(look: Styles, paper: Paper) -> Flowable:
+def _resting(look: Styles, paper: Paper) -> list[Flowable]:
     """Pain at rest, then who tests: the first two fields of the form."""
-    label = gettext("Pain at rest now")
-    told = [para(sentence, wide(look.body, paper)) for sentence in words.RESTING]
-    parts = [rows.rating(label, look, paper), Spacer(1, 4), *told, *rows.done_lines(look, paper)]
-    return together(gettext("First: does your arm hurt at rest?"), parts, look)
+    return [
+        para(gettext("First: does your arm hurt at rest?"), look.head),
+        rows.rating(gettext("Pain at rest now"), look, paper),
+        Spacer(1, 4),
+        *(para(sentence, wide(look.body, paper)) for sentence in words.RESTING),
+        *rows.done_lines(look, paper),
+    ]
 
 
 def _test(
@@ -115,22 +120,22 @@ def _test(
 ) -> list[Flowable]:
     """How a test is done, beside its drawings, and a row for each answer.
 
-    On one page, but for large print, where the sore arm may follow on the next.
+    On one page; in large print the sore arm of a test finger by finger may follow on the next.
     """
     what = {"number": number, "name": say(words.NAMES[test.code])}
     title = gettext("Test %(number)s: %(name)s") % what
     pictures = rows.positions(test.code, sheet.affected, look, paper)
     taught = _taught(numbered(test.plain, look.item), pictures, paper)
-    arms = [_answers(sheet, test, sides, look, paper) for sides in _apart(sheet, paper)]
+    arms = [_answers(sheet, test, sides, look, paper) for sides in _apart(sheet, test, paper)]
     arms[-1].append(rows.remark(look, paper))
     first, *others = arms
     whole = together(title, [*taught, Spacer(1, 10 if paper.large else 3), *first], look)
     return [whole, *map(KeepTogether, others)]
 
 
-def _apart(sheet: SelfCheck, paper: Paper) -> tuple[tuple[Side, ...], ...]:
+def _apart(sheet: SelfCheck, test: ProvocationTest, paper: Paper) -> tuple[tuple[Side, ...], ...]:
     other, sore = sheet.sides
-    return ((other,), (sore,)) if paper.large else ((other, sore),)
+    return ((other,), (sore,)) if paper.large and test.fingers else ((other, sore),)
 
 
 def _answers(
