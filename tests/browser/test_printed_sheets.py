@@ -46,8 +46,8 @@ def dots(mm: float) -> int:
     return round(mm / MM * DPI)
 
 
-def faults(picture, paper: str) -> Iterator[str]:
-    """What is wrong with a page: its size, ink where a printer has none, or nothing between head and foot."""
+def faults(picture, paper: str, *, last: bool = True) -> Iterator[str]:
+    """What is wrong with a page: its size, ink where a printer has none, or little between head and foot."""
     (width, height), size = picture.size, sorted(map(dots, SIZES_MM[paper]))
     if any(abs(found - asked) > 2 for found, asked in zip(sorted(picture.size), size, strict=True)):
         yield f"{width} x {height} dots are no {paper}"
@@ -57,8 +57,11 @@ def faults(picture, paper: str) -> Iterator[str]:
     if left < edge or top < edge or right > width - edge or bottom > height - edge:
         yield f"ink from {left}, {top} to {right}, {bottom}"
     body = ink.crop((0, round(height * HEAD), width, round(height * (1 - FOOT))))
-    if body.getextrema()[1] < 100:
+    lowest = (body.point(lambda gray: gray > 80 and 255).getbbox() or (0, 0, 0, 0))[3]
+    if not lowest:
         yield "nothing but head and foot"
+    elif not last and lowest < body.height / 3:
+        yield "two thirds are empty"
 
 
 def sheets(client, numbers: dict) -> Iterator[tuple[str, str, bytes]]:
@@ -110,7 +113,8 @@ def test_every_page_of_every_sheet_lies_within_its_paper(
     for name, paper, data in sheets(signed_in(physiotherapist), numbers):
         drawn[name] = drawings(data, dpi=DPI)
         for number, picture in enumerate(drawn[name], start=1):
-            wrong |= {f"{name}, page {number}": what for what in faults(picture, paper)}
+            found = faults(picture, paper, last=number == len(drawn[name]))
+            wrong |= {f"{name}, page {number}": what for what in found}
     sheet = pathlib.Path(pictures or tmp_path) / "paper.html"
     sheet.write_text(as_page(drawn))
     page = chromium.new_page()
@@ -120,7 +124,7 @@ def test_every_page_of_every_sheet_lies_within_its_paper(
 
     assert wrong == {}
     kept = set(Handout.objects.values_list("kind", flat=True))
-    assert set(Handout.Kind) - kept - PAGES <= {Handout.Kind.SUMMARY}
+    assert set(Handout.Kind) - kept == PAGES
     assert shown == sum(map(len, drawn.values())) > 100
 
 
@@ -128,6 +132,7 @@ def test_every_page_of_every_sheet_lies_within_its_paper(
     ("draw", "found"),
     [
         (lambda canvas: canvas.drawString(100, 400, "words"), []),
+        (lambda canvas: canvas.drawString(100, 700, "a few words"), ["two thirds are empty"]),
         (lambda canvas: canvas.drawString(100, 800, "a head alone"), ["nothing but head and foot"]),
         (lambda canvas: canvas.rect(5, 400, 50, 50), ["ink from 4, 391 to 56, 443"]),
     ],
@@ -139,5 +144,5 @@ def test_a_page_that_is_empty_or_runs_over_its_edge_is_found(draw, found):
     canvas.save()
     (picture,) = drawings(file.getvalue(), dpi=DPI)
 
-    assert list(faults(picture, "A4")) == found
+    assert list(faults(picture, "A4", last=False)) == found
     assert next(faults(picture, "letter")) == "596 x 842 dots are no letter"
