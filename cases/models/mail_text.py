@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.mail_words import BODIES, LONGEST_BODY, LONGEST_SUBJECT, SUBJECTS, Occasion
 from cases.models.notice import Notice
-from cases.models.patient import Patient
+from cases.models.patient import languages
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -45,7 +45,7 @@ class MailText(ClinicOwned):
     """What the clinic writes to its patients on one occasion in one language."""
 
     occasion = models.CharField(_("about"), max_length=10, choices=Notice.About)
-    language = models.CharField(_("language"), max_length=2, choices=Patient.Language)
+    language = models.CharField(_("language"), max_length=2, choices=languages)
     subject = models.CharField(_("subject"), max_length=LONGEST_SUBJECT)
     body = models.TextField(_("text"), max_length=LONGEST_BODY)
     changed_at = models.DateTimeField(_("changed"), auto_now=True)

@@ -3,12 +3,18 @@
 import datetime
 from typing import Self
 
+from django.conf import settings
 from django.db import models, transaction
 from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical.names import alike, fold
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
+
+
+def languages() -> list[tuple[str, str]]:
+    """Each language that the patient's paper has a catalog for, by its code."""
+    return settings.LANGUAGES
 
 
 class PatientQuerySet(ClinicQuerySet):
@@ -50,10 +56,6 @@ class Patient(ClinicOwned):
         LEFT = "left", _("left-handed")
         BOTH = "both", _("uses both hands alike")
 
-    class Language(models.TextChoices):
-        ENGLISH = "en", _("English")
-        SPANISH = "es", _("Spanish")
-
     class PrintSize(models.TextChoices):
         NORMAL = "normal", _("normal (12 pt)")
         LARGE = "large", _("large (18 pt)")
@@ -71,9 +73,7 @@ class Patient(ClinicOwned):
     handedness = models.CharField(_("handedness"), max_length=5, choices=Handedness)
     phone = models.CharField(_("phone"), max_length=40, blank=True)
     email = models.EmailField(_("e-mail"), blank=True)
-    language = models.CharField(
-        _("language"), max_length=2, choices=Language, default=Language.ENGLISH
-    )
+    language = models.CharField(_("language"), max_length=2, choices=languages, default="en")
     print_size = models.CharField(
         _("print size"), max_length=6, choices=PrintSize, default=PrintSize.NORMAL
     )

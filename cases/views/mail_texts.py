@@ -14,6 +14,7 @@ from cases.mail import letter_about
 from cases.mail_words import PLACES, Occasion
 from cases.models import Appointment, MailText, Notice, Patient
 from cases.models.mail_text import Words, standard_words
+from cases.models.patient import languages
 from clinic.access import allow
 from clinic.audit import record
 from clinic.models import Clinic
@@ -29,10 +30,10 @@ def texts(request):
         (row.occasion, row.language): row for row in MailText.objects.own_of(request.user.clinic)
     }
     rows = [
-        (about, [(language, own.get((about, language))) for language in Patient.Language])
+        (about, [(code, name, own.get((about, code))) for code, name in languages()])
         for about in Notice.About
     ]
-    context = {"rows": rows, "languages": Patient.Language, "own": len(own)}
+    context = {"rows": rows, "languages": languages(), "own": len(own)}
     return render(request, "cases/mail_texts.html", context)
 
 
@@ -61,7 +62,7 @@ def text(request, which):
 
 def _row(request, occasion="", language="", *more) -> MailText:
     """The clinic's own words, or the standard ones as if they were; locked with the clinic when posted."""
-    if occasion not in Notice.About.values or language not in Patient.Language.values or more:
+    if occasion not in Notice.About.values or language not in dict(languages()) or more:
         raise Http404(occasion)
     clinic = request.user.clinic
     if request.method == "POST":

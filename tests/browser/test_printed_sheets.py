@@ -10,6 +10,7 @@ import pathlib
 from collections.abc import Iterator
 
 import pytest
+from django.conf import settings
 from django.urls import reverse
 from PIL import ImageOps
 from PIL.Image import Palette
@@ -34,7 +35,7 @@ HEAD, FOOT = 0.075, 0.12
 FILLED_IN = {"rehab:referral_letter": "rehab:referral"}
 # Kinds of handouts that are no paper.
 PAGES = {Handout.Kind.HOME_PROGRAM_PAGE, Handout.Kind.SUMMARY_PAGE}
-SETTINGS = tuple(itertools.product(SIZES_MM, Patient.PrintSize.values, Patient.Language.values))
+SETTINGS = tuple(itertools.product(SIZES_MM, Patient.PrintSize.values, dict(settings.LANGUAGES)))
 LAYOUT = """
     body { font: 14px sans-serif; background: #ccc } section { margin-block-end: 2rem }
     img { margin: 4px; vertical-align: top } h2 { margin: 0 }

@@ -9,10 +9,13 @@ from dataclasses import fields, is_dataclass
 
 import polib
 import pytest
+from django.core.exceptions import ValidationError
 from django.utils import timezone, translation
 from icalendar import Calendar
 
+from cases.forms.patients import PatientForm
 from cases.invitation import invitation
+from cases.models import Patient
 from rehab.clinical import returning
 from rehab.printing import advice
 from rehab.printing.fonts import REFUSAL, CannotPrint
@@ -122,6 +125,15 @@ def test_every_word_of_a_sheet_comes_from_the_catalog(third_language, sheet, bod
 
         assert latin(text) - facts(content) - cited() - UNITS == set()
         assert re.search("[а-я]{4}", text)
+
+
+def test_the_language_can_be_chosen_for_a_patient(third_language):
+    others = [field.name for field in Patient._meta.fields if field.name != "language"]
+    Patient(language=LANGUAGE).clean_fields(exclude=others)
+
+    assert PatientForm().fields["language"].valid_value(LANGUAGE)
+    with pytest.raises(ValidationError, match="is not a valid choice"):
+        Patient(language="xx").clean_fields(exclude=others)
 
 
 @pytest.mark.django_db
