@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Patient
+from cases.suits import PartTicks, WeekdayTicks
 from clinic.forms import DateInput, StampedModelForm, check_phone
 from clinic.models import Clinic, Staff
 
@@ -14,6 +15,11 @@ EARLIEST_YEAR = 1900
 
 
 class PatientForm(StampedModelForm):
+    suits_weekdays = WeekdayTicks(
+        help_text=_("Free times that suit are offered first. With nothing ticked, any is as good.")
+    )
+    suits_parts = PartTicks()
+
     class Meta:
         model = Patient
         fields = [
@@ -27,6 +33,8 @@ class PatientForm(StampedModelForm):
             "mail_agreed",
             "language",
             "print_size",
+            "suits_weekdays",
+            "suits_parts",
         ]
         widgets = {
             "born": DateInput(),

@@ -85,6 +85,8 @@ class Patient(ClinicOwned):
         Staff, null=True, editable=False, on_delete=models.PROTECT, related_name="+"
     )
     mail_refused_at = models.DateTimeField(_("address refused at"), null=True, editable=False)
+    suits_weekdays = models.JSONField(_("weekdays that suit"), default=list, blank=True)
+    suits_parts = models.JSONField(_("times of day that suit"), default=list, blank=True)
     search_name = models.CharField(max_length=170, editable=False)
     registered_at = models.DateTimeField(_("registered"), auto_now_add=True)
 

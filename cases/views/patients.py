@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from cases.access import patient_or_404
 from cases.forms.patients import PatientForm
 from cases.models import Notice, Patient
+from cases.suits import suits_words
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -76,6 +77,7 @@ def patient(request, pk):
         "patient": patient,
         "cases": patient.cases.with_people().newest_first(),
         "coming": list(appointments.coming(after=now).in_order()),
+        "suits": suits_words(patient.suits_weekdays, patient.suits_parts),
         "past": appointments.not_coming(after=now).latest_first()[:PAST_SHOWN],
     }
     return render(request, "cases/patient.html", context)

@@ -243,6 +243,31 @@ def test_editing_changes_the_record_and_says_which_fields(front_desk, signed_in)
     assert AuditEvent.objects.get(verb="changed").detail == {"fields": ["family_name"]}
 
 
+def test_when_it_suits_is_ticked_and_shown_in_words(front_desk, signed_in):
+    patient = create_patient(clinic=front_desk.clinic)
+    client, url = signed_in(front_desk), f"/patients/{patient.pk}/"
+    opened_with = client.get(f"{url}edit/").context["form"].now
+
+    ticked = {"suits_weekdays": ["3", "1"], "suits_parts": ["evening", "morning"]}
+    client.post(f"{url}edit/", typed(opened_with=opened_with, **ticked))
+
+    patient.refresh_from_db()
+    assert (patient.suits_weekdays, patient.suits_parts) == ([3, 1], ["evening", "morning"])
+    assert "Tue, Thu · morning, evening" in client.get(url).content.decode()
+
+
+def test_what_is_no_weekday_and_no_part_of_a_day_is_refused(front_desk, signed_in):
+    patient = create_patient(clinic=front_desk.clinic)
+    client, url = signed_in(front_desk), f"/patients/{patient.pk}/edit/"
+    opened_with = client.get(url).context["form"].now
+
+    answer = client.post(
+        url, typed(opened_with=opened_with, suits_weekdays=["7"], suits_parts=["night"])
+    )
+
+    assert list(answer.context["form"].errors) == ["suits_weekdays", "suits_parts"]
+
+
 def test_a_save_that_comes_too_late_is_shown_side_by_side(front_desk, signed_in):
     patient = create_patient(clinic=front_desk.clinic, family_name="Oyelaran")
     client, url = signed_in(front_desk), f"/patients/{patient.pk}/edit/"
