@@ -13,6 +13,7 @@ The order
 It is a clinic's own habit, with no source.
 """
 
+from collections import defaultdict
 from collections.abc import Container, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
@@ -30,6 +31,8 @@ from clinic.slots import (
     starts,
 )
 from clinic.wording import gettext_noop
+
+APART, MOST_OF_A_DAY = timedelta(hours=3), 3  # a clinic's own habit too
 
 
 class PartOfDay(StrEnum):
@@ -142,10 +145,25 @@ def _of_day(
 
 
 def spread(offered: Iterable[Fit]) -> Iterator[Fit]:
-    """Yield the best fit of each part of each day, in the order given, so that there is a choice."""
-    had = set()
+    """Yield the best fits, in the order given, so far apart that there is a choice.
+
+    Of a day three at most, and those three hours apart or more.
+    """
+    kept: dict[date, list[datetime]] = defaultdict(list)
     for fit in offered:
-        place = fit.start.date(), PartOfDay.of(fit.start)
-        if place not in had:
-            had.add(place)
+        begins, had = fit.start.astimezone(UTC), kept[fit.start.date()]
+        if len(had) < MOST_OF_A_DAY and all(abs(begins - other) >= APART for other in had):
+            had.append(begins)
+            yield fit
+
+
+def in_a_row(offered: Iterable[Fit]) -> Iterator[Fit]:
+    """Yield the fits of one day in the order of time, each beginning no sooner than the one before it ends.
+
+    At one time the one that was offered first is taken.
+    """
+    reached = None
+    for fit in sorted(offered, key=lambda fit: fit.start.astimezone(UTC)):
+        if reached is None or fit.start >= reached:
+            reached = fit.end.astimezone(UTC)
             yield fit

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from clinic.first_fits import Openings, PartOfDay, Wish, fits, spread
+from clinic.first_fits import Openings, PartOfDay, Wish, fits, in_a_row, spread
 from clinic.slots import Hours, Span, inside_hours
 from tests.clinic.every_minute import fits_by_the_minute
 
@@ -186,7 +186,9 @@ def books(draw):
     return wanted, taken, opened
 
 
-slowly = settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+# A busy machine is no failure.
+at_leisure = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+slowly = settings(at_leisure, max_examples=60)
 
 
 def found(wanted, taken, opened):
@@ -201,6 +203,7 @@ def test_they_are_those_of_a_count_of_every_minute_in_the_same_order(book):
     assert [(fit.start.astimezone(dt.UTC), fit.who) for fit in found(*book)] == expected
 
 
+@at_leisure
 @given(books())
 def test_none_overlaps_what_is_taken(book):
     wanted, taken, _opened = book
@@ -211,6 +214,7 @@ def test_none_overlaps_what_is_taken(book):
         assert not any(Span(start=fit.start, end=fit.end).overlaps(span) for span in taken[fit.who])
 
 
+@at_leisure
 @given(books())
 def test_none_lies_outside_the_hours_the_days_or_on_a_closed_day(book):
     wanted, _taken, opened = book
@@ -222,6 +226,7 @@ def test_none_lies_outside_the_hours_the_days_or_on_a_closed_day(book):
         assert fit.start >= opened.after
 
 
+@at_leisure
 @given(books())
 def test_the_first_is_first(book):
     """However the rest is looked at, nothing that fits ranks before the first."""
@@ -236,6 +241,7 @@ def test_the_first_is_first(book):
     assert len(set(map(rank, offered))) == len(offered)
 
 
+@at_leisure
 @given(books(), st.integers(0, 50), st.integers(1, 300))
 def test_a_booking_takes_what_it_overlaps_and_leaves_the_rest_as_it_was(book, number, minutes):
     wanted, taken, opened = book
@@ -253,6 +259,7 @@ def test_a_booking_takes_what_it_overlaps_and_leaves_the_rest_as_it_was(book, nu
     assert after == left
 
 
+@at_leisure
 @given(books())
 def test_what_does_not_matter_changes_nothing(book):
     """The order of bookings and hours, a booking split in two, other days' hours and closed days."""
@@ -279,14 +286,49 @@ def halves(span):
     return [Span(start=middle, end=span.end), Span(start=span.start, end=middle)]
 
 
+@at_leisure
 @given(books())
-def test_the_spread_has_one_of_each_part_of_each_day_and_begins_with_the_first(book):
+def test_the_spread_leaves_out_what_is_near_and_what_is_too_much_of_a_day(book):
     offered = found(*book)
+    chosen, held = list(spread(offered)), {}
 
-    chosen = list(spread(offered))
+    for fit in offered:
+        day = held.setdefault(fit.start.date(), [])
+        near = any(abs(fit.start.timestamp() - one.start.timestamp()) < 3 * 3600 for one in day)
+        assert (fit in chosen) is not (near or len(day) == 3)
+        day += [fit] if fit in chosen else []
+    assert chosen == sorted(chosen, key=offered.index)
 
-    places = [(fit.start.date(), PartOfDay.of(fit.start)) for fit in chosen]
-    assert chosen[:1] == offered[:1]
-    assert sorted(chosen, key=offered.index) == chosen
-    assert len(set(places)) == len(places)
-    assert set(places) == {(fit.start.date(), PartOfDay.of(fit.start)) for fit in offered}
+
+def test_the_spread_of_a_day_is_morning_noon_and_afternoon():
+    offered = fits(wish(), {INES: []}, openings((8, 18)))
+
+    chosen = [f"{fit.start:%a %H:%M}" for fit in spread(offered)]
+
+    assert chosen[:4] == ["Thu 08:00", "Thu 11:00", "Thu 14:00", "Wed 08:00"]
+
+
+@at_leisure
+@given(books())
+def test_in_a_row_one_begins_when_the_one_before_it_is_over(book):
+    wanted, taken, opened = book
+    offered = found(replace(wanted, first=wanted.last), taken, opened)
+
+    row = list(in_a_row(offered))
+
+    ends = [fit.end.astimezone(dt.UTC) for fit in row]
+    begins = [fit.start.astimezone(dt.UTC) for fit in row]
+    assert all(end <= start for end, start in zip(ends, begins[1:], strict=False))
+    first = min(offered, key=lambda fit: fit.start.astimezone(dt.UTC), default=None)
+    assert row[:1] == ([first] if first else [])
+
+
+def test_in_a_row_leaves_no_scrap_and_at_one_time_names_one_person():
+    taken = {INES: [booked(9, 10)], BRAM: []}
+    offered = fits(wish(first=day(0), last=day(0)), taken, openings((8, 11)))
+
+    row = [f"{fit.start:%H:%M} {fit.who}" for fit in in_a_row(offered)]
+
+    assert row == [
+        "08:00 Ines", "08:30 Ines", "09:00 Bram", "09:30 Bram", "10:00 Ines", "10:30 Ines",
+    ]  # fmt: skip
