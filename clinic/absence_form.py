@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from clinic import slots
-from clinic.forms import DateInput, StampedModelForm, TimeInput
+from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput
 from clinic.models import Absence, Clinic, Staff
 
 ONE_DAY = datetime.timedelta(days=1)
@@ -21,7 +21,7 @@ WRONG_TIME = gettext_lazy("Enter the time as hours and minutes, for example 09:3
 class AbsenceForm(StampedModelForm):
     """Notes or changes an absence; without times it takes whole days, without a last day one day."""
 
-    first_day = forms.DateField(
+    first_day = NearDate(
         label=gettext_lazy("First day"),
         widget=DateInput(),
         error_messages={"required": gettext_lazy("Enter the first day."), "invalid": WRONG_DAY},
@@ -32,7 +32,7 @@ class AbsenceForm(StampedModelForm):
         widget=TimeInput(step=300),
         error_messages={"invalid": WRONG_TIME},
     )
-    last_day = forms.DateField(
+    last_day = NearDate(
         label=gettext_lazy("Last day"),
         required=False,
         widget=DateInput(),

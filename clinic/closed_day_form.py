@@ -6,10 +6,8 @@ from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from clinic.forms import DateInput
+from clinic.forms import DateInput, NearDate
 from clinic.models import ClosedDay
-
-FURTHEST = datetime.timedelta(days=3 * 366)  # a later one is a slip of the keyboard
 
 
 class ClosedDayForm(forms.ModelForm):
@@ -18,6 +16,7 @@ class ClosedDayForm(forms.ModelForm):
     class Meta:
         model = ClosedDay
         fields = ["day", "name"]
+        field_classes = {"day": NearDate}
         widgets = {"day": DateInput(), "name": forms.TextInput(attrs={"autocomplete": "off"})}
         labels = {"day": _("Day"), "name": _("Why closed")}
         error_messages = {
@@ -29,11 +28,9 @@ class ClosedDayForm(forms.ModelForm):
         }
 
     def clean_day(self) -> datetime.date:
-        day, today = self.cleaned_data["day"], timezone.localdate()
-        if day < today:
+        day = self.cleaned_data["day"]
+        if day < timezone.localdate():
             raise forms.ValidationError(_("This day is over. Check the year."))
-        if day > today + FURTHEST:
-            raise forms.ValidationError(_("This is more than three years ahead. Check the year."))
         if ClosedDay.objects.of(self.instance.clinic).between(day, day).exists():
             raise forms.ValidationError(_("This day is on the list already."))
         return day

@@ -1,5 +1,6 @@
 """What the forms of all packages share: a form that knows what it was opened with."""
 
+import datetime
 import hashlib
 import json
 from collections.abc import Mapping
@@ -9,6 +10,7 @@ from django import forms
 from django.contrib.auth.forms import AuthenticationForm
 from django.core.validators import RegexValidator
 from django.forms.models import model_to_dict
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 check_phone = RegexValidator(
@@ -100,6 +102,17 @@ class StampedModelForm(Stamped, forms.ModelForm):
 
     def stored(self) -> dict[str, object]:
         return model_to_dict(self.instance, fields=self._meta.fields) if self.instance.pk else {}
+
+
+class NearDate(forms.DateField):
+    """A day within three years of today; one further off is a slip of the keyboard."""
+
+    furthest = datetime.timedelta(days=3 * 366)
+
+    def validate(self, value) -> None:
+        super().validate(value)
+        if value and abs(value - timezone.localdate()) > self.furthest:
+            raise forms.ValidationError(_("This is more than three years off. Check the year."))
 
 
 class DateInput(forms.DateInput):

@@ -108,9 +108,14 @@ def test_who_noted_it_is_written_down_without_the_reason(desk, physiotherapist, 
         ),
         ({"first_day": "2026-03-11"}, "first_day", "This time is over. Check the dates."),
         (
-            {"last_day": "2062-03-13"},
+            {"last_day": "2027-03-15"},
             "last_day",
             "This is longer than a year. Check the dates.",
+        ),
+        (
+            {"first_day": "2062-03-13"},
+            "first_day",
+            "This is more than three years off. Check the year.",
         ),
         (
             {"first_day": "2026-03-29", "from_time": "01:30"},

@@ -50,7 +50,7 @@ def test_a_day_is_closed_and_written_down(desk, manager):
         ({"day": ""}, "day", "Enter the day."),
         ({"day": "Friday"}, "day", "Enter the day as year-month-day, for example 2026-12-25."),
         ({"day": "2026-03-11"}, "day", "This day is over. Check the year."),
-        ({"day": "2062-03-13"}, "day", "This is more than three years ahead. Check the year."),
+        ({"day": "2062-03-13"}, "day", "This is more than three years off. Check the year."),
         ({"name": " "}, "name", "Say why the clinic is closed."),
     ],
 )
