@@ -96,6 +96,13 @@ def test_in_the_last_stage_a_return_plan_is_under_way(db, family, plan):
     assert (program.return_plan, program.job_load_kg, program.return_step) == plan
 
 
+def test_a_patient_says_when_it_suits(db):
+    build(stories=[story_of("Vrabie")])
+
+    who = case_of("Vrabie").patient
+    assert (who.suits_weekdays, who.suits_parts) == ([1, 3], ["morning"])
+
+
 def test_a_trial_that_did_not_count_is_kept_and_made_again(db):
     build(stories=[story_of("Westerfield")])
 

@@ -122,6 +122,8 @@ class Builder:
             email=f"patient{who.tail:02}@example.org",
             language=who.language,
             print_size=who.print_size,
+            suits_weekdays=list(who.suits[0]),
+            suits_parts=list(who.suits[1]),
         )
         patient.register(self.clinic)
         came = datetime.datetime.combine(opened - ONE_DAY, datetime.time(11), ZONE)

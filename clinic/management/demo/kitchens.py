@@ -58,7 +58,14 @@ KITCHENS = (
     ),
     replace(  # stage 4, to watch
         COOK,
-        person=Person(given="Basil", family="Thornquist", age=33, sex="male", tail=14),
+        person=Person(
+            given="Basil",
+            family="Thornquist",
+            age=33,
+            sex="male",
+            tail=14,
+            suits=((), ("afternoon", "evening")),
+        ),
         words="Flipping pans at the stove, right side only.",
         wants=("work a full service", "lift the stock pot", "climb again"),
         kg=48,

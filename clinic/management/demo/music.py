@@ -114,7 +114,14 @@ MUSIC = (
     ),
     replace(  # a neck answer, examined and written down
         PLAYER,
-        person=Person(given="Cosmin", family="Vrabie", age=53, sex="male", tail=29),
+        person=Person(
+            given="Cosmin",
+            family="Vrabie",
+            age=53,
+            sex="male",
+            tail=29,
+            suits=((1, 3), ("morning",)),
+        ),
         words="The elbow, and the neck after long rehearsals.",
         wants=("rehearse without a break", "drive to concerts", "chop wood"),
         told=told(load.STRINGS, neck_pain=True, spreads_to=("forearm", "neck")),

@@ -20,6 +20,8 @@ class Person:
     hand: str = "right"
     language: str = "en"
     print_size: str = "normal"
+    # Weekdays, 0 is Monday, and parts of the day.
+    suits: tuple[tuple[int, ...], tuple[str, ...]] = ((), ())
 
 
 @dataclass(frozen=True, kw_only=True)
