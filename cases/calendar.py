@@ -3,7 +3,7 @@
 import datetime
 import zoneinfo
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from cases.models import Appointment
@@ -53,15 +53,6 @@ class Calendar:
             zone=self.zone,
             after=after,
         )
-
-    def free_days(
-        self, who: Staff, *, minutes: int, after: datetime.datetime
-    ) -> Iterator[tuple[datetime.date, list[datetime.datetime]]]:
-        """Each day that has a free start, with its free starts."""
-        for number in range((self.last - self.first).days + 1):
-            day = self.first + number * ONE_DAY
-            if starts := self.free(who, day, minutes=minutes, after=after):
-                yield day, starts
 
     def absence_in(
         self, who: Staff, start: datetime.datetime, end: datetime.datetime

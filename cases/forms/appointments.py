@@ -4,27 +4,28 @@ import datetime
 from functools import cached_property
 
 from django import forms
+from django.core.exceptions import BadRequest
 from django.db.models import Model
 from django.http import QueryDict
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from cases.calendar import ONE_DAY, Calendar, read_calendar
+from cases.calendar import Calendar, read_calendar
 from cases.fitting import misfits
 from cases.models import Appointment, Case, Patient, SlotTaken
-from clinic.forms import DateInput, StampedModelForm, TimeInput
+from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput
 from clinic.models import Clinic, Staff
 from clinic.models.clinic import LONGEST, SHORTEST
 from clinic.templatetags.clinic_tags import clock
 
-DAYS_AHEAD = 13  # free times are offered for the wanted day and two weeks in all
+TAKEN = ("practitioner", "day", "start")  # what a free time's button sends, with bars between them
 
 
 class AppointmentForm(StampedModelForm):
     """Books `instance.patient`, or moves a booking; refuses what stands against it in the calendar."""
 
-    day = forms.DateField(
+    day = NearDate(
         label=gettext_lazy("Day"),
         widget=DateInput(),
         error_messages={
@@ -64,7 +65,7 @@ class AppointmentForm(StampedModelForm):
         error_messages = {
             "case": {"invalid_choice": gettext_lazy("Choose an open case of this patient.")},
             "practitioner": {
-                "required": gettext_lazy("Choose the practitioner."),
+                "required": gettext_lazy("Choose the practitioner, or one of the free times."),
                 "invalid_choice": gettext_lazy("Choose a practitioner of this clinic."),
             },
         }
@@ -81,7 +82,7 @@ class AppointmentForm(StampedModelForm):
         )
         self.fields["case"].empty_label = _("none yet")
         self.fields["practitioner"].queryset = Staff.objects.of(self.clinic).who_treat()
-        self.fields["practitioner"].empty_label = _("choose")
+        self.fields["practitioner"].empty_label = _("anybody")
         self.fields["kind"].choices = [
             (
                 kind.value,
@@ -174,15 +175,11 @@ class AppointmentForm(StampedModelForm):
     def wanted_minutes(self) -> int:
         return self.asked.get("minutes") or self.usual_minutes(self.asked.get("kind"))
 
-    def free_days(self, *, on: datetime.date, now: datetime.datetime):
-        """Days with their free starts with the chosen practitioner, from the wanted day on."""
-        asked = self.asked
-        if not asked.get("practitioner"):
-            return
-        first = max(asked.get("day") or on, on)
-        calendar = self.calendar(first=first, last=first + DAYS_AHEAD * ONE_DAY)
-        minutes = self.wanted_minutes()
-        yield from calendar.free_days(asked["practitioner"], minutes=minutes, after=now)
+    def practitioners(self) -> list[Staff]:
+        """Everybody who may be booked, first whoever leads the case."""
+        case = self.asked.get("case")
+        people = list(Staff.objects.of(self.clinic).who_treat())
+        return sorted(people, key=lambda one: not case or one.pk != case.lead_id)
 
 
 class Asked(forms.Form):
@@ -191,7 +188,7 @@ class Asked(forms.Form):
     practitioner = forms.ModelChoiceField(Staff.objects.none(), required=False)
     kind = forms.ChoiceField(choices=Appointment.Kind, required=False)
     case = forms.ModelChoiceField(Case.objects.none(), required=False)
-    day = forms.DateField(required=False)
+    day = NearDate(required=False)
     start = forms.TimeField(required=False)
     minutes = forms.IntegerField(required=False, min_value=SHORTEST, max_value=LONGEST)
 
@@ -222,7 +219,21 @@ def proposal(asked: QueryDict, patient: Patient, *, by: Staff | None = None) -> 
         proposed |= {"case": case, "practitioner": case.lead}
         if case.due_on and case.due_on >= timezone.localdate():
             proposed["day"] = case.due_on
-    return proposed | wanted
+    emptied = {name: None for name in ("practitioner", "case") if asked.get(name) == ""}
+    return proposed | emptied | wanted
+
+
+def with_time_taken(data: QueryDict | None) -> QueryDict | None:
+    """What was sent, with the free time of the button that was pressed filled in."""
+    if not data or "take" not in data:
+        return data
+    taken = data["take"].split("|")
+    if len(taken) != len(TAKEN):
+        raise BadRequest("take")
+    filled = data.copy()
+    for name, value in zip(TAKEN, taken, strict=True):
+        filled[name] = value
+    return filled
 
 
 class CancelForm(forms.Form):

@@ -45,6 +45,8 @@ class SeriesForm(AppointmentForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["day"].label = _("First day")
+        who = self.fields["practitioner"]
+        who.empty_label, who.error_messages["required"] = _("choose"), _("Choose the practitioner.")
         self.series: list[Appointment] = []
 
     def _check_time(self, cleaned) -> None:

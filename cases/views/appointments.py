@@ -11,8 +11,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from cases.access import appointment_or_404, case_or_404, patient_or_404
-from cases.forms.appointments import AppointmentForm, CancelForm, proposal
-from cases.free_times import free_times
+from cases.forms.appointments import AppointmentForm, CancelForm, proposal, with_time_taken
+from cases.forms.finding import FindForm
+from cases.free_times import Search
 from cases.models import Appointment, Notice, Patient
 from clinic.access import allow
 from clinic.audit import record
@@ -48,21 +49,39 @@ def appointment_new(request):
     patient = whom(request)
     if patient is None:
         return _ask_whom(request)
-    looking = "look" in request.POST
-    form = AppointmentForm(
-        None if looking else typed(request),
-        instance=Appointment(patient=patient),
-        initial=proposal(request.POST if looking else request.GET, patient, by=request.user),
-    )
-    if request.method == "POST" and not looking and form.is_valid() and form.keep():
+    form = _form(request, Appointment(patient=patient), by=request.user)
+    if _saves(request) and form.is_valid() and form.keep():
         return _booked(request, form.instance, verb="booked", told=_("Booked: %(who)s, %(when)s."))
-    context = {
-        "form": form,
+    context = _times(request, form) | {
         "patient": patient,
-        "free_days": free_times(request, form),
+        "times_first": not form["start"].value(),
         "next": came_from(request),
     }
     return render(request, "cases/appointment_form.html", context)
+
+
+def _looks(request) -> bool:
+    """Whether free times are asked for, near the day or of one day, rather than a booking."""
+    return "look" in request.POST or "only" in request.POST
+
+
+def _saves(request) -> bool:
+    return request.method == "POST" and not _looks(request)
+
+
+def _form(request, booked: Appointment, *, by=None) -> AppointmentForm:
+    """The form as it was sent; while free times are looked for, with what was sent as proposals."""
+    asked = request.POST if _looks(request) else request.GET
+    proposed = proposal(asked, booked.patient, by=by) if asked or not booked.pk else None
+    data = None if _looks(request) else with_time_taken(typed(request))
+    return AppointmentForm(data, instance=booked, initial=proposed)
+
+
+def _times(request, form: AppointmentForm) -> dict:
+    """The form with the free times that go with it."""
+    find = FindForm(request.POST or None, patient=form.instance.patient)
+    times = Search(form, find, now=timezone.now()).run()
+    return {"form": form, "find": find, "times": times}
 
 
 def _ask_whom(request):
@@ -97,20 +116,13 @@ def _say_who_hears(request, appointment):
 @atomic_post
 def appointment(request, pk):
     appointment = appointment_or_404(request.user, pk, lock=request.method == "POST")
-    looking = "look" in request.POST
-    proposed = request.POST if looking else request.GET
-    form = AppointmentForm(
-        None if looking else typed(request),
-        instance=appointment,
-        initial=proposal(proposed, appointment.patient) if proposed else None,
-    )
-    saving = request.method == "POST" and not looking and appointment.may_move
-    if saving and form.is_valid() and form.keep():
+    form = _form(request, appointment)
+    if appointment.may_move and _saves(request) and form.is_valid() and form.keep():
         return _booked(request, form.instance, verb="moved", told=_("Saved: %(who)s, %(when)s."))
-    context = {
+    times = _times(request, form) if appointment.may_move else {"form": form}
+    context = times | {
         "appointment": appointment_or_404(request.user, pk),
-        "form": form,
-        "free_days": free_times(request, form),
+        "times_first": not form.errors,
         "today": timezone.localdate(),
         "notices": appointment.notices.newest_first().select_related("settled_by"),
         "next": came_from(request),

@@ -7,7 +7,7 @@ from django.db import IntegrityError
 from cases.models import Appointment
 from clinic.models import Absence, AuditEvent, Clinic, ClosedDay, OpeningHours
 from clinic.models.clinic import LENGTHS
-from tests.cases.conftest import THURSDAY, at
+from tests.cases.conftest import at
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_physiotherapist
 
@@ -120,7 +120,7 @@ def test_the_database_keeps_lengths_in_range(physiotherapist, kind, minutes):
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"practitioner": ""}, "practitioner", "Choose the practitioner."),
+        ({"practitioner": ""}, "practitioner", "Choose the practitioner, or one of the free times."),
         ({"day": ""}, "day", "Enter the day."),
         ({"day": "soon"}, "day", "Enter the day as year-month-day, for example 2026-03-12."),
         ({"day": "2026-03-11"}, "day", OVER),
@@ -158,7 +158,6 @@ def test_a_holiday_says_its_name(desk, physiotherapist, patient):
     response = desk.post(url(patient=patient.pk), typed(physiotherapist))
 
     assert errors(response) == {"day": ["The clinic is closed on 13 Mar 2026: Good Friday."]}
-    assert response.context["free_days"][0].day == datetime.date(2026, 3, 14)
     assert not Appointment.objects.exists()
 
 
@@ -212,26 +211,10 @@ def test_a_taken_time_is_refused_and_free_ones_are_offered(desk, physiotherapist
     assert errors(response) == {
         "start": [f"{physiotherapist} is already booked then. Choose another time."]
     }
-    offered = response.context["free_days"][0]
-    assert (offered.day, [f"{start:%H:%M}" for start, _link in offered.times][:4]) == (
-        FRIDAY, ["08:00", "08:30", "09:45", "10:15"],
-    )  # fmt: skip
+    times = response.context["times"]
+    offered = [f"{offer.fit.start:%H:%M}" for day in times.days for offer in day.offers]
+    assert (times.only, offered[:4]) == (FRIDAY, ["08:00", "08:30", "09:45", "10:15"])
     assert Appointment.objects.count() == 1
-
-
-def test_a_free_time_is_a_link_that_keeps_what_was_chosen(desk, physiotherapist, patient):
-    page = desk.post(url(patient=patient.pk), typed(physiotherapist, kind="review", start="07:00"))
-    _start, link = page.context["free_days"][0].times[1]
-
-    form = desk.get(f"/book/new/{link}").context["form"]
-
-    chosen = {name: str(form[name].value()) for name in ("practitioner", "kind", "day", "start")}
-    assert chosen == {
-        "practitioner": str(physiotherapist.pk),
-        "kind": "review",
-        "day": "2026-03-13",
-        "start": "08:30:00",
-    }
 
 
 def test_a_patient_is_not_in_two_rooms_at_once(desk, physiotherapist, patient):
@@ -287,29 +270,6 @@ def test_from_the_list_of_the_due_the_form_knows_the_rest(desk, physiotherapist)
     assert {name: form[name].value() for name in ("practitioner", "case", "kind", "day")} == {
         "practitioner": physiotherapist.pk, "case": case.pk, "kind": "follow-up", "day": FRIDAY,
     }  # fmt: skip
-    assert [free.day for free in response.context["free_days"]][:2] == [
-        FRIDAY, datetime.date(2026, 3, 14),
-    ]  # fmt: skip
-
-
-def test_for_an_overdue_patient_free_times_begin_today(desk, physiotherapist):
-    case = create_case(lead=physiotherapist, due_on=datetime.date(2026, 3, 1))
-
-    free = desk.get(url(case=case.pk)).context["free_days"][0]
-
-    assert (free.day, free.times[0][0]) == (THURSDAY, at(8))
-
-
-def test_looking_for_free_times_books_nothing_and_keeps_what_was_chosen(
-    desk, physiotherapist, patient
-):
-    response = desk.post(
-        url(patient=patient.pk), typed(physiotherapist, day="2026-03-16", minutes="60", look="1")
-    )
-
-    assert not Appointment.objects.exists()
-    assert response.context["form"]["minutes"].value() == 60
-    assert response.context["free_days"][0].day == datetime.date(2026, 3, 16)
 
 
 def test_without_a_patient_one_is_looked_for(desk, patient):
