@@ -16,12 +16,8 @@ from django.utils import translation
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
-SHEETS = (
-    "css/variables.css",
-    "css/handout/base.css",
-    "css/handout/parts.css",
-)
-PRINT = "css/handout/print.css"
+FIRST = ("css/variables.css",)
+LAST = ("css/handout/base.css", "css/handout/parts.css", "css/handout/print.css")
 ICON = "icons/favicon.svg"
 FONT = re.compile(r"@font-face\s*{[^}]*}\s*")
 
@@ -34,7 +30,7 @@ class Page:
     language: str
     large: bool
     parts: dict[str, object]
-    # Style sheets beside those of every page.
+    # Style sheets beside those of every page, of what stands on this one.
     rules: tuple[str, ...] = ()
 
     def to_read(self, **links: object) -> str:
@@ -47,8 +43,8 @@ class Page:
 
     @property
     def sheets(self) -> tuple[str, ...]:
-        """What is printed decides last."""
-        return (*SHEETS, *self.rules, PRINT)
+        """The more general first: of two rules of the same weight the later holds."""
+        return (*FIRST, *self.rules, *LAST)
 
     def _set(self, **around: object) -> str:
         said = {**self.parts, "language": self.language, "large": self.large, **around}
