@@ -125,12 +125,19 @@ class GripReport:
 
     @property
     def handedness_figure(self) -> Figure:
-        right_handed = self.results.course.handedness is Handedness.RIGHT
-        return DOMINANT_STRONGER[Handedness.RIGHT if right_handed else Handedness.LEFT]
+        shown = (Handedness.RIGHT, Handedness.UNSTATED)
+        right = self.results.course.handedness in shown
+        return DOMINANT_STRONGER[Handedness.RIGHT if right else Handedness.LEFT]
 
     @property
     def handedness_rule(self) -> Sentence:
         """Which reading of the published difference is used, and what the other one would give."""
+        if self.results.course.handedness is Handedness.UNSTATED:
+            return say(
+                "Handedness is not stated, so nothing is adjusted for it; right-handers are "
+                "%(share)s %% stronger in the dominant hand",
+                share=self.handedness_figure.value,
+            )
         if self.results.course.handedness is not Handedness.RIGHT:
             return say("Not right-handed: both hands are expected to be equal")
         others = [grip.adjusted_ratio_of_dominant for _way, grip in self.grips]

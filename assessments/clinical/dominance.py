@@ -52,7 +52,8 @@ def expected_ratio(
 ) -> float:
     """Return affected ÷ other as expected of two healthy arms, unit-free.
 
-    Right-handers: Petersen 1989. Left-handers and people who use both hands alike: 1.
+    Right-handers: Petersen 1989. Left-handers and people who use both hands alike: 1. Where the hand is not
+    stated nothing is adjusted: 1 as well.
     """
     if handedness is not Handedness.RIGHT:
         return 1.0

@@ -20,3 +20,4 @@ class Handedness(Labelled):
     RIGHT = "right", gettext_noop("right-handed")
     LEFT = "left", gettext_noop("left-handed")
     BOTH = "both", gettext_noop("uses both hands alike")
+    UNSTATED = "unset", gettext_noop("handedness not stated")

@@ -86,6 +86,8 @@ class PatientForm(StampedModelForm):
             "handedness",
         ):  # nothing is chosen for the person, and nothing can be unchosen
             self.fields[name].choices = [c for c in self.fields[name].choices if c[0]]
+        if self.instance.handedness != Patient.Handedness.UNSTATED:
+            self.fields["handedness"].choices = self.fields["handedness"].choices[:-1]
 
     def clean_born(self):
         born = self.cleaned_data["born"]

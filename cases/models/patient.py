@@ -55,6 +55,7 @@ class Patient(ClinicOwned):
         RIGHT = "right", _("right-handed")
         LEFT = "left", _("left-handed")
         BOTH = "both", _("uses both hands alike")
+        UNSTATED = "unset", _("handedness not stated")
 
     class PrintSize(models.TextChoices):
         NORMAL = "normal", _("normal (12 pt)")

@@ -86,6 +86,18 @@ def test_the_page_names_the_formula_and_what_the_other_one_would_give(visit):
     )
 
 
+def test_where_the_hand_is_not_stated_nothing_is_adjusted_and_the_page_says_so(visit):
+    visit.case.patient.handedness = "unset"
+    visit.case.patient.save()
+    shown = report(visit)
+
+    assert str(shown.handedness_rule) == (
+        "Handedness is not stated, so nothing is adjusted for it; right-handers are 12.72 % "
+        "stronger in the dominant hand"
+    )
+    assert [one.adjusted_ratio == one.ratio for _way, one in shown.grips] == [True] * 3
+
+
 def test_a_left_hander_is_expected_to_have_equal_hands(physiotherapist):
     patient = create_patient(clinic=physiotherapist.clinic, handedness="left")
     visit = create_visit(case=create_case(lead=physiotherapist, patient=patient))

@@ -304,3 +304,13 @@ def test_a_stranger_is_asked_to_sign_in(client):
 @pytest.mark.parametrize(("method", "url"), [("post", LIST), ("delete", NEW)])
 def test_other_methods_are_refused(front_desk, signed_in, method, url):
     assert getattr(signed_in(front_desk), method)(url).status_code == 405
+
+
+def test_not_stated_is_offered_only_where_it_is_on_record(front_desk, signed_in):
+    """Whoever registers a person asks; a file that was brought in may not have said."""
+    came = create_patient(clinic=front_desk.clinic, handedness="unset")
+    client = signed_in(front_desk)
+
+    assert b'value="unset"' not in client.get(NEW).content
+    assert b'value="unset"' in client.get(f"/patients/{came.pk}/edit/").content
+    assert client.post(NEW, typed(handedness="unset")).context["form"].errors

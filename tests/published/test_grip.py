@@ -113,7 +113,7 @@ def test_the_two_readings_of_the_dominance_figure_differ(formula, dominant_kgf):
     assert expected == pytest.approx(dominant_kgf, abs=0.005)
 
 
-@pytest.mark.parametrize("handedness", [Handedness.LEFT, Handedness.BOTH])
+@pytest.mark.parametrize("handedness", [Handedness.LEFT, Handedness.BOTH, Handedness.UNSTATED])
 @pytest.mark.parametrize("side", list(Side))
 def test_left_handers_are_expected_to_be_equal(handedness, side):
     # Petersen 1989: treat left-handers as equal.

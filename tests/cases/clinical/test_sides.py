@@ -18,4 +18,5 @@ def test_handedness_has_words_for_people_who_use_both():
         ("right", "right-handed"),
         ("left", "left-handed"),
         ("both", "uses both hands alike"),
+        ("unset", "handedness not stated"),
     ]
