@@ -1,6 +1,7 @@
 """The person."""
 
 import datetime
+from collections.abc import Iterable
 from typing import Self
 
 from django.conf import settings
@@ -37,10 +38,26 @@ class PatientQuerySet(ClinicQuerySet):
         sign = "-" if key.startswith("-") and key[1:] in self.SORTS else ""
         return self.order_by(f"{sign}{column}", "pk")
 
+    def born_on(self, days: Iterable[datetime.date]) -> Self:
+        return self.filter(born__in=days)
+
     def likely(self, *, given_name: str, family_name: str, born: datetime.date) -> list["Patient"]:
         """Records that may be the same person: born the same day, with a name that is alike."""
         name = f"{given_name} {family_name}"
         return [patient for patient in self.filter(born=born) if alike(name, str(patient))]
+
+    def next_number(self, clinic: Clinic) -> int:
+        """The next record number; nobody else gets one of this clinic until the transaction ends."""
+        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        return (self.of(clinic).aggregate(last=Max("record_number"))["last"] or 0) + 1
+
+    @transaction.atomic
+    def register_all(self, clinic: Clinic, patients: list["Patient"]) -> None:
+        """Keep many people at once, with the clinic's next record numbers in their order."""
+        for number, patient in enumerate(patients, start=self.next_number(clinic)):
+            patient.clinic, patient.record_number = clinic, number
+            patient._name_for_search()
+        self.bulk_create(patients)
 
 
 class Patient(ClinicOwned):
@@ -123,8 +140,11 @@ class Patient(ClinicOwned):
         return f"{self.given_name} {self.family_name}"
 
     def save(self, **kwargs) -> None:
-        self.search_name = fold(f"{self.family_name} {self.given_name}")
+        self._name_for_search()
         super().save(**kwargs)
+
+    def _name_for_search(self) -> None:
+        self.search_name = fold(f"{self.family_name} {self.given_name}")
 
     @property
     def record(self) -> str:
@@ -148,7 +168,5 @@ class Patient(ClinicOwned):
     @transaction.atomic
     def register(self, clinic: Clinic) -> None:
         """Give the person the clinic's next record number and keep them."""
-        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
-        last = Patient.objects.of(clinic).aggregate(last=Max("record_number"))["last"]
-        self.clinic, self.record_number = clinic, (last or 0) + 1
+        self.clinic, self.record_number = clinic, Patient.objects.next_number(clinic)
         self.save()
