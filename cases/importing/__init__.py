@@ -1,0 +1,1 @@
+"""Bringing in patients and appointments from a file: reading, understanding, checking, keeping."""
