@@ -6,7 +6,16 @@
 from django.db import models
 from django.shortcuts import get_object_or_404
 
-from cases.models import Appointment, CalendarKey, Case, Notice, Patient, ScreeningAnswer, Visit
+from cases.models import (
+    Appointment,
+    CalendarKey,
+    Case,
+    Import,
+    Notice,
+    Patient,
+    ScreeningAnswer,
+    Visit,
+)
 from clinic.models import Absence, ClinicQuerySet, ClosedDay, Staff
 from clinic.roles import Capability
 
@@ -57,6 +66,10 @@ def draft_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
     """A visit that can still be written in; a signed one only takes addenda."""
     visits = Visit.objects.drafts().select_related("case__patient", "case__lead", "practitioner")
     return _own(visits, user, pk, lock=lock)
+
+
+def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:
+    return _own(Import.objects.select_related("made_by", "clinic"), user, pk, lock=lock)
 
 
 def calendar_key_or_404(user: Staff, pk: int) -> CalendarKey:

@@ -12,6 +12,7 @@ from cases.views import (
     day,
     feed,
     hours,
+    imports,
     intake,
     mail,
     mail_texts,
@@ -68,6 +69,17 @@ mail_urls = [
     path("texts/<slug:which>/", mail_texts.text, name="mail_text"),
 ]
 
+# /import/
+import_urls = [
+    path("", imports.imports, name="imports"),
+    path("<int:pk>/", imports.import_run, name="import_run"),
+    path("<int:pk>/columns/", imports.import_columns, name="import_columns"),
+    path("<int:pk>/step/", imports.import_step, name="import_step"),
+    path("<int:pk>/begin/", imports.import_begin, name="import_begin"),
+    path("<int:pk>/stop/", imports.import_stop, name="import_stop"),
+    path("<int:pk>/left-out.csv", imports.import_left_out, name="import_left_out"),
+]
+
 # /cases/<pk>/
 case_urls = [
     path("close/", cases.case_close, name="case_close"),
@@ -99,6 +111,7 @@ urlpatterns = [
     path("book/", include(book_urls)),
     path("clinic/", include(clinic_urls)),
     path("mail/", include(mail_urls)),
+    path("import/", include(import_urls)),
     path("cases/<int:pk>/", include(case_urls)),
     path("screening-answers/<int:pk>/", include(screening_answer_urls)),
     path("visits/<int:pk>/", include(visit_urls)),

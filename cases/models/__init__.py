@@ -5,6 +5,7 @@ from cases.models.battery import Battery, Finding, PalpationPoint
 from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case
 from cases.models.contact import Contact
+from cases.models.imports import BroughtInAlready, Import, ImportRow
 from cases.models.intake import Activity, Injection, Intake
 from cases.models.mail_text import MailText
 from cases.models.notice import Notice
@@ -18,10 +19,13 @@ __all__ = [
     "Addendum",
     "Appointment",
     "Battery",
+    "BroughtInAlready",
     "CalendarKey",
     "Case",
     "Contact",
     "Finding",
+    "Import",
+    "ImportRow",
     "Injection",
     "Intake",
     "MailText",

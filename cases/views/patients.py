@@ -28,7 +28,9 @@ def patients(request):
     found = Patient.objects.of(request.user.clinic).named(query)
     ordered = found.sorted_by(request.GET.get("sort", "name"))
     page = Paginator(ordered, PATIENTS_A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "cases/patients.html", {"page": page, "query": query})
+    may_bring_in = request.user.may(Capability.MANAGE)
+    context = {"page": page, "query": query, "may_bring_in": may_bring_in}
+    return render(request, "cases/patients.html", context)
 
 
 @require_http_methods(["GET", "POST"])

@@ -9,11 +9,13 @@ from assessments.models import GripTest, GripTrial, PainRating, QuestionnaireRes
 from cases.clinical.sides import Side
 from cases.clinical.wrist_angle import View
 from cases.delivery import Failure, Why
+from cases.importing import steps
 from cases.models import (
     Appointment,
     Battery,
     Case,
     Finding,
+    Import,
     Intake,
     Notice,
     PalpationPoint,
@@ -155,6 +157,31 @@ def e_mails(lead: Staff, at_ten: datetime.datetime) -> tuple[Notice, Notice]:
     return sent, gone
 
 
+def an_import(by: Staff, *, ends: str) -> Import:
+    """A file of four patients, of whom one comes twice and one has no name, as far as it is to go."""
+    people = ["8;Kari;Strand;1990-04-05", "9;Nils;Berg;1991-07-08"]
+    lines = ["Number;First name;Surname;Born", *people, people[0], "10;;;1985-01-02", ends]
+    run = Import.objects.receive(
+        ["\n".join(lines).encode()], kind=Import.Kind.PATIENTS, name="patients.csv", by=by
+    )
+    if ends == Import.State.OPEN:
+        return run
+    run.understand(
+        encoding="utf-8",
+        delimiter=";",
+        head=lines[0].split(";"),
+        columns={"own_number": 0, "given_name": 1, "family_name": 2, "born": 3},
+        orders={"born": "iso"},
+        total=5,
+    )
+    steps.step(run, by=by, now=timezone.now())
+    if ends == Import.State.DONE:
+        steps.begin(run, all_or_nothing=False, anyway=[], by=by)
+        while Import.objects.get(pk=run.pk).moves:
+            steps.step(run, by=by, now=timezone.now())
+    return run
+
+
 def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     """Build the clinic; return the number or code that each address needs, by the address's name."""
     today = timezone.localdate()
@@ -205,6 +232,9 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "program with a lifting plan": lifting.pk,
         "appointment": booked.pk,
         "absence": away.pk,
+        "import": an_import(lead, ends=Import.State.DONE).pk,
+        "import that is checked": an_import(lead, ends=Import.State.CHECKED).pk,
+        "import that is open": an_import(lead, ends=Import.State.OPEN).pk,
         "screening answer": answer.pk,
         "notice": sent.pk,
         "notice not reached": not_reached.pk,
@@ -255,6 +285,9 @@ NUMBERS = {
     "cases:mail_text": ["mail text"],
     "cases:appointment_cancel": ["appointment"],
     "cases:absence": ["absence"],
+    "cases:import_run": ["import", "import that is checked", "import that is open"],
+    "cases:import_columns": ["import that is checked", "import that is open"],
+    "cases:import_left_out": ["import"],
     "rehab:program_withdraw": ["program"],
     "rehab:home_program": ["program"],
     "rehab:home_program_page": ["program"],
@@ -283,6 +316,9 @@ POST_ONLY = {
     "cases:notice_settle",
     "cases:notice_again",
     "cases:notice_came_back",
+    "cases:import_step",
+    "cases:import_begin",
+    "cases:import_stop",
     "rehab:program_discard",
     "rehab:referral_letter",
     "rehab:referral_given",
@@ -306,6 +342,7 @@ FILES = {
     "rehab:caseload_csv",
     "cases:feed",
     "cases:book_figures_csv",
+    "cases:import_left_out",
     "rehab:home_program_file",
     "rehab:summary_file",
     "rehab:next_visit_entry",

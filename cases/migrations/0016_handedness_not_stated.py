@@ -4,7 +4,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('cases', '0011_contact'),
+        ('cases', '0015_patient_suits'),
     ]
 
     operations = [
