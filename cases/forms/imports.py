@@ -10,6 +10,7 @@ from cases.importing import columns, reading
 from cases.importing.dates import ORDERS, parse_moment
 from cases.importing.survey import Look, Survey, survey
 from cases.models import Appointment, Import, Patient
+from cases.models.patient import languages
 from clinic.models import Staff
 from clinic.templatetags.clinic_tags import say, written
 
@@ -145,13 +146,13 @@ class ColumnsForm(forms.Form):
         if code == "practitioner":
             nobody = ("nobody", _("nobody here: leave these rows out"))
             return [*((str(one.pk), str(one)) for one in self.staff), nobody]
-        fields = {
-            "sex": Patient.Sex,
-            "handedness": Patient.Handedness,
-            "language": Patient.Language,
-            "kind": Appointment.Kind,
+        choices = {
+            "sex": Patient.Sex.choices,
+            "handedness": Patient.Handedness.choices,
+            "language": languages(),
+            "kind": Appointment.Kind.choices,
         }
-        return fields[code].choices
+        return choices[code]
 
     @cached_property
     def staff(self) -> list[Staff]:
