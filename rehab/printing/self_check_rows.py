@@ -163,4 +163,5 @@ def remark(look: Styles, paper: Paper) -> Table:
         rowHeights=[height, height],
         style=TableStyle([*BARE, ("VALIGN", (0, 0), (-1, -1), "BOTTOM")]),
         hAlign="LEFT",
+        splitByRow=0,
     )
