@@ -54,6 +54,9 @@ def faults(data: bytes) -> list[tuple[int, str]]:
 def test_rows_that_the_standard_library_writes_come_back_as_they_were(
     rows, way, delimiter, quoting, end, size
 ):
+    if end != "\r\n":
+        # Python's writer leaves a break inside a cell unquoted where its own rows end otherwise.
+        quoting = csv.QUOTE_ALL
     text = io.StringIO(newline="")
     csv.writer(text, delimiter=delimiter, quoting=quoting, lineterminator=end).writerows(rows)
     data = ENCODED[way](text.getvalue())
