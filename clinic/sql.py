@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from django.db import connection
-from django.db.models import Func, IntegerField, QuerySet
+from django.db.models import FloatField, Func, IntegerField, QuerySet
 
 
 class DaysBetween(Func):
@@ -23,6 +23,23 @@ class DaysBetween(Func):
 
     def as_postgresql(self, compiler, connection, **context):
         template = "(-(%(expressions)s))"
+        return self.as_sql(compiler, connection, template=template, arg_joiner=" - ", **context)
+
+
+class MinutesBetween(Func):
+    """Minutes from the first moment to the second, by the database itself, so that a constraint may ask."""
+
+    arity = 2
+    output_field = FloatField()
+
+    def as_sqlite(self, compiler, connection, **context):
+        template = "(1440 * (-julianday(%(expressions)s)))"
+        return self.as_sql(
+            compiler, connection, template=template, arg_joiner=") + julianday(", **context
+        )
+
+    def as_postgresql(self, compiler, connection, **context):
+        template = "(EXTRACT(EPOCH FROM -(%(expressions)s)) / 60)"
         return self.as_sql(compiler, connection, template=template, arg_joiner=" - ", **context)
 
 

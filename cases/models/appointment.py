@@ -6,6 +6,7 @@ from typing import Self
 from django.db import IntegrityError, models, transaction
 from django.db.models import Exists, F, OuterRef, Q
 from django.db.models.functions import ExtractIsoWeekDay, TruncDate, TruncTime
+from django.db.models.lookups import LessThanOrEqual
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -21,6 +22,8 @@ from clinic.models import (
     OpeningHours,
     Staff,
 )
+from clinic.models.clinic import LONGEST
+from clinic.sql import MinutesBetween
 
 
 class SlotTaken(Exception):
@@ -170,6 +173,12 @@ class Appointment(ClinicOwned):
                 name="appointment_ends_after_start",
                 condition=Q(ends_at__gt=F("starts_at")),
                 violation_error_message=_("An appointment can't end before it starts."),
+            ),
+            models.CheckConstraint(
+                # Half a minute of grace: SQLite reckons in fractions of days.
+                name="appointment_within_four_hours",
+                condition=LessThanOrEqual(MinutesBetween("starts_at", "ends_at"), LONGEST + 0.5),
+                violation_error_message=_("An appointment takes at most 240 minutes."),
             ),
             NoOverlap(
                 name="practitioner_double_booked",

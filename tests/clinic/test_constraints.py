@@ -1,6 +1,7 @@
 """The rules that the database keeps by itself, reached past the forms, on both engines."""
 
 import datetime
+import zoneinfo
 
 import pytest
 from django.apps import apps
@@ -90,6 +91,25 @@ def test_many_at_once_are_guarded_too(booked):
 def test_an_appointment_ends_after_it_starts(ida):
     with pytest.raises(IntegrityError, match="appointment_ends_after_start"):
         create_appointment(practitioner=ida, starts_at=NINE, minutes=0)
+
+
+@pytest.mark.parametrize("minutes", [241, 242, 24 * 60])
+def test_an_appointment_that_lasts_for_more_than_four_hours_is_refused(ida, minutes):
+    with pytest.raises(IntegrityError, match="appointment_within_four_hours"):
+        create_appointment(practitioner=ida, starts_at=NINE, minutes=minutes)
+
+
+@pytest.mark.parametrize("start", [NINE, NINE + datetime.timedelta(hours=12, microseconds=1)])
+def test_four_hours_are_taken_at_any_time_of_the_day(ida, start):
+    assert create_appointment(practitioner=ida, starts_at=start, minutes=240).minutes == 240
+
+
+def test_half_an_hour_of_the_wall_clock_that_the_clocks_skip_is_refused(ida):
+    """01:30 on 29 March 2026 in London is no moment; as winter time it comes after 02:00 summer time."""
+    skipped = datetime.datetime(2026, 3, 29, 1, 30, tzinfo=zoneinfo.ZoneInfo("Europe/London"))
+
+    with pytest.raises(IntegrityError, match="appointment_ends_after_start"):
+        create_appointment(practitioner=ida, starts_at=skipped)
 
 
 @pytest.mark.parametrize(("model", "rule"), sealed(), ids=lambda value: getattr(value, "name", ""))
