@@ -22,9 +22,17 @@ def misfits(
     if start.date() in calendar.closed:
         yield "day", closed_sentence(calendar, start.date())
     elif not inside_hours(start, end, calendar.hours):
-        yield "start", hours_sentence(calendar, start.date())
+        late = _runs_past_midnight(calendar, start, end)
+        told = _("An appointment can't run past midnight.") if late else None
+        yield "start", told or hours_sentence(calendar, start.date())
     if away := calendar.absence_in(who, start, end):
         yield "practitioner", absence_sentence(away)
+
+
+def _runs_past_midnight(calendar: Calendar, start, end) -> bool:
+    """Whether a time begins while the clinic is open and ends on another day."""
+    opened = any(one.opens <= start.time() < one.closes for one in calendar.stretches(start.date()))
+    return opened and (end - datetime.timedelta.resolution).date() != start.date()
 
 
 def closed_sentence(calendar: Calendar, day: datetime.date) -> str:

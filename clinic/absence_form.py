@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from clinic import slots
-from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput
+from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput, not_one_moment
 from clinic.models import Absence, Clinic, Staff
 
 ONE_DAY = datetime.timedelta(days=1)
@@ -116,7 +116,5 @@ class AbsenceForm(StampedModelForm):
             return datetime.datetime.combine(without or day, datetime.time(), self.zone)
         moment = slots.moment(day, clock, self.zone)
         if moment is None:
-            self.add_error(
-                field, _("The clocks change then, so this time is not clear. Choose another.")
-            )
+            self.add_error(field, not_one_moment(day, clock, self.zone))
         return moment

@@ -11,7 +11,12 @@ from django.contrib.auth.forms import AuthenticationForm
 from django.core.validators import RegexValidator
 from django.forms.models import model_to_dict
 from django.utils import timezone
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
+
+from clinic.slots import moments
+from clinic.templatetags.clinic_tags import clock as clock_time
+from clinic.templatetags.clinic_tags import written
 
 check_phone = RegexValidator(
     r"^\+?[\d ()./-]{5,}$", _("Enter the phone number in digits, for example +44 1632 960100.")
@@ -113,6 +118,19 @@ class NearDate(forms.DateField):
         super().validate(value)
         if value and abs(value - timezone.localdate()) > self.furthest:
             raise forms.ValidationError(_("This is more than three years off. Check the year."))
+
+
+def not_one_moment(day: datetime.date, clock: datetime.time, zone: datetime.tzinfo) -> str:
+    """Say why a time of the wall clock names no single moment: it is skipped, or it comes twice."""
+    told = {"day": written(day), "time": clock_time(clock)}
+    if moments(day, clock, zone):
+        return (
+            gettext("The clocks go back on %(day)s and %(time)s comes twice. Choose another.")
+            % told
+        )
+    return (
+        gettext("The clocks go forward on %(day)s and %(time)s is skipped. Choose another.") % told
+    )
 
 
 class DateInput(forms.DateInput):

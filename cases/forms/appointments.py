@@ -14,7 +14,7 @@ from django.utils.translation import gettext_lazy
 from cases.calendar import Calendar, read_calendar
 from cases.fitting import misfits
 from cases.models import Appointment, Case, Patient, SlotTaken
-from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput
+from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput, not_one_moment
 from clinic.models import Clinic, Staff
 from clinic.models.clinic import LONGEST, SHORTEST
 from clinic.templatetags.clinic_tags import clock
@@ -124,9 +124,8 @@ class AppointmentForm(StampedModelForm):
         calendar = self.calendar(first=cleaned["day"], last=cleaned["day"])
         start = calendar.moment(cleaned["day"], cleaned["start"])
         if start is None:
-            self.add_error(
-                "start", _("The clocks change then, so this time is not clear. Choose another.")
-            )
+            told = not_one_moment(cleaned["day"], cleaned["start"], calendar.zone)
+            self.add_error("start", told)
             return
         length = datetime.timedelta(minutes=cleaned["minutes"])
         end = (start.astimezone(datetime.UTC) + length).astimezone(calendar.zone)

@@ -14,6 +14,7 @@ from cases.calendar import Calendar, read_calendar
 from cases.fitting import misfits
 from cases.forms.appointments import AppointmentForm
 from cases.models import Appointment, SlotTaken
+from clinic.forms import not_one_moment
 from clinic.templatetags.clinic_tags import clock, written
 
 # The clinic's own habit: a program is looked at again long before this.
@@ -75,7 +76,7 @@ class SeriesForm(AppointmentForm):
         """What stands against the visit of one day; without any it joins the series."""
         start = calendar.moment(day, cleaned["start"])
         if start is None:
-            yield _("The clocks change then, so this time is not clear.")
+            yield not_one_moment(day, cleaned["start"], calendar.zone)
             return
         length = datetime.timedelta(minutes=cleaned["minutes"])
         end = (start.astimezone(datetime.UTC) + length).astimezone(calendar.zone)

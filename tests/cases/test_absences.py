@@ -120,7 +120,7 @@ def test_who_noted_it_is_written_down_without_the_reason(desk, physiotherapist, 
         (
             {"first_day": "2026-03-29", "from_time": "01:30"},
             "from_time",
-            "The clocks change then, so this time is not clear. Choose another.",
+            "The clocks go forward on 29 Mar 2026 and 01:30 is skipped. Choose another.",
         ),
     ],
 )

@@ -7,7 +7,7 @@ from django.db import IntegrityError
 from cases.models import Appointment
 from clinic.models import Absence, AuditEvent, Clinic, ClosedDay, OpeningHours
 from clinic.models.clinic import LENGTHS
-from tests.cases.conftest import at
+from tests.cases.conftest import THURSDAY, at
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_physiotherapist
 
@@ -176,19 +176,58 @@ def test_both_halves_of_a_day_are_named(desk, physiotherapist, patient):
     }
 
 
-def test_a_time_at_the_change_of_the_clocks_is_not_clear(desk, physiotherapist, patient):
-    hours = OpeningHours.objects.of(patient.clinic).get(weekday=6)
-    hours.opens = datetime.time(0)
-    hours.save()
+@pytest.fixture
+def open_day_and_night(patient):
+    OpeningHours.objects.update(opens=datetime.time(0), closes=datetime.time(23, 59))
 
-    for day in ("2026-03-29", "2026-10-25"):
-        response = desk.post(
-            url(patient=patient.pk), typed(physiotherapist, day=day, start="01:30")
-        )
 
-        assert errors(response) == {
-            "start": ["The clocks change then, so this time is not clear. Choose another."]
-        }
+# When clocks change in London in 2026: tz database, see tests/clinic/test_clock_changes.py.
+@pytest.mark.parametrize(
+    ("day", "sentence"),
+    [
+        (
+            "2026-03-29",
+            "The clocks go forward on 29 Mar 2026 and 01:30 is skipped. Choose another.",
+        ),
+        ("2026-10-25", "The clocks go back on 25 Oct 2026 and 01:30 comes twice. Choose another."),
+    ],
+)
+@pytest.mark.usefixtures("open_day_and_night")
+def test_a_time_that_is_skipped_or_comes_twice_is_refused(
+    desk, physiotherapist, patient, day, sentence
+):
+    response = desk.post(url(patient=patient.pk), typed(physiotherapist, day=day, start="01:30"))
+
+    assert errors(response) == {"start": [sentence]}
+    assert not Appointment.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("start", "minutes", "sentence"),
+    [
+        ("23:45", "30", "An appointment can't run past midnight."),
+        ("23:30", "30", "The clinic is open 00:00–23:59 on Friday."),
+    ],
+)
+@pytest.mark.usefixtures("open_day_and_night")
+def test_an_appointment_across_midnight_is_refused(
+    desk, physiotherapist, patient, start, minutes, sentence
+):
+    response = desk.post(
+        url(patient=patient.pk), typed(physiotherapist, start=start, minutes=minutes)
+    )
+
+    assert errors(response) == {"start": [sentence]}
+    assert not Appointment.objects.exists()
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "2062-03-13", "9999-12-31"])
+def test_a_day_that_is_years_off_is_answered_and_not_looked_at(desk, physiotherapist, patient, day):
+    answer = desk.post(url(patient=patient.pk), typed(physiotherapist, day=day))
+    opened = desk.get(url(patient=patient.pk, day=day))
+
+    assert errors(answer) == {"day": ["This is more than three years off. Check the year."]}
+    assert opened.context["times"].first == THURSDAY
 
 
 def test_nobody_is_booked_into_an_absence(desk, physiotherapist, patient):

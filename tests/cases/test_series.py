@@ -101,7 +101,10 @@ def test_every_kind_of_clash_is_named_by_its_day(book, physiotherapist, patient)
     [
         ({"day": "2026-03-12", "start": "07:00"}, "This time is over."),
         ({"start": "23:45"}, "The clinic is open"),
-        ({"day": "2026-03-15", "every_weeks": "2", "start": "01:30"}, "The clocks change then"),
+        (
+            {"day": "2026-03-15", "every_weeks": "2", "start": "01:30"},
+            "The clocks go forward on 29 Mar 2026",
+        ),
     ],
 )
 def test_a_time_that_can_not_be_is_named(book, changes, named):
