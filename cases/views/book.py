@@ -13,13 +13,16 @@ from clinic.access import allow
 from clinic.models import Staff
 from clinic.roles import Capability
 
+YEARS = range(1900, 2200)
+
 
 def asked_day(text: str | None) -> datetime.date:
-    """The day in the address, or today when there is none or no such day."""
+    """The day in the address, or today when there is none, no such day or one at the end of all calendars."""
     try:
-        return parse_date(text or "") or timezone.localdate()
+        day = parse_date(text or "")
     except ValueError:
-        return timezone.localdate()
+        day = None
+    return day if day and day.year in YEARS else timezone.localdate()
 
 
 @require_safe

@@ -173,7 +173,9 @@ def test_days_are_turned_back_and_forth(desk):
     )
 
 
-@pytest.mark.parametrize("day", ["", "soon", "2026-02-31", "2026-13-01"])
+@pytest.mark.parametrize(
+    "day", ["", "soon", "2026-02-31", "2026-13-01", "0001-01-01", "9999-12-31"]
+)
 def test_a_day_that_is_none_means_today(desk, day):
     assert desk.get(BOOK, {"day": day}).context["day"] == THURSDAY
 
