@@ -24,7 +24,7 @@ class Offer:
     """One free time as a button: `key` is what it sends, `number` the access key of the first nine."""
 
     fit: Fit
-    number: int | None
+    number: int | None = None
 
     @property
     def key(self) -> str:

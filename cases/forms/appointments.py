@@ -96,18 +96,7 @@ class AppointmentForm(StampedModelForm):
         }
 
     def stored(self) -> dict[str, object]:
-        booked = self.instance
-        if not booked.pk:
-            return {}
-        start = timezone.localtime(booked.starts_at)
-        return {
-            "practitioner": booked.practitioner,
-            "kind": booked.kind,
-            "case": booked.case,
-            "day": start.date(),
-            "start": start.time(),
-            "minutes": booked.minutes,
-        }
+        return on_record(self.instance) if self.instance.pk else {}
 
     def clean(self):
         cleaned = super().clean()
@@ -179,6 +168,19 @@ class AppointmentForm(StampedModelForm):
         case = self.asked.get("case")
         people = list(Staff.objects.of(self.clinic).who_treat())
         return sorted(people, key=lambda one: not case or one.pk != case.lead_id)
+
+
+def on_record(booked: Appointment) -> dict[str, object]:
+    """What the form shows of a booking."""
+    start = timezone.localtime(booked.starts_at)
+    return {
+        "practitioner": booked.practitioner,
+        "kind": booked.kind,
+        "case": booked.case,
+        "day": start.date(),
+        "start": start.time(),
+        "minutes": booked.minutes,
+    }
 
 
 class Asked(forms.Form):

@@ -5,6 +5,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from cases.moves import moves
 from cases.to_move import to_be_moved
 from clinic.access import allow
 from clinic.roles import Capability
@@ -15,6 +16,8 @@ BOOKINGS_A_PAGE = 25
 @require_safe
 @allow(Capability.BOOK)
 def to_move(request):
-    found = to_be_moved(request.user.clinic, now=timezone.now())
+    clinic, now = request.user.clinic, timezone.now()
+    found = to_be_moved(clinic, now=now)
     page = Paginator(found, BOOKINGS_A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "cases/to_move.html", {"page": page, "all": len(found)})
+    context = {"page": page, "all": len(found), "moves": moves(page, clinic, now=now)}
+    return render(request, "cases/to_move.html", context)

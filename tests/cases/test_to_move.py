@@ -5,9 +5,9 @@ import datetime
 import pytest
 
 from cases.models import Appointment
-from clinic.models import Absence, ClosedDay, OpeningHours
+from clinic.models import Absence, AuditEvent, ClosedDay, OpeningHours
 from tests.cases.conftest import THURSDAY, at
-from tests.factories.cases import create_appointment
+from tests.factories.cases import create_appointment, create_case
 from tests.factories.clinic import create_clinic, create_physiotherapist
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
@@ -136,11 +136,108 @@ def test_the_list_costs_the_same_however_long_it_is(
     desk, physiotherapist, rows, django_assert_num_queries
 ):
     for row in range(rows):
-        create_appointment(practitioner=physiotherapist, starts_at=at(9 + row, day=FRIDAY))
+        create_for_case(physiotherapist, starts_at=at(9 + row, day=FRIDAY))
     close(physiotherapist.clinic)
 
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(11):
         assert len(listed(desk)) == rows
+
+
+def create_for_case(lead, *, starts_at):
+    case = create_case(lead=lead)
+    return create_appointment(
+        practitioner=lead, patient=case.patient, case=case, starts_at=starts_at
+    )
+
+
+def offered(desk):
+    """The times offered for the one booking of the list, with whom."""
+    [move] = desk.get(PAGE).context["moves"]
+    return [f"{offer.fit.start:%a %d %H:%M} {offer.fit.who}" for offer in move.offers]
+
+
+def press(desk, number):
+    """Press one of the times of the one booking, as the page's form sends it."""
+    [move] = desk.get(PAGE).context["moves"]
+    booked = move.booking
+    sent = {
+        "kind": booked.kind,
+        "case": booked.case_id or "",
+        "minutes": booked.minutes,
+        "opened_with": move.opened_with,
+        "next": PAGE,
+        "take": move.offers[number].key,
+    }
+    return desk.post(f"/book/{booked.pk}/", sent)
+
+
+def test_two_times_with_the_same_practitioner_are_offered_and_one_with_another(
+    desk, booked, physiotherapist
+):
+    colleague = create_physiotherapist(clinic=booked.clinic)
+    leave(physiotherapist, start=8, end=18)
+
+    assert offered(desk) == [
+        f"Thu 12 08:00 {physiotherapist}",
+        f"Thu 12 11:00 {physiotherapist}",
+        f"Fri 13 08:00 {colleague}",
+    ]
+
+
+def test_whoever_is_away_for_long_is_stood_in_for(desk, booked, physiotherapist):
+    colleague = create_physiotherapist(clinic=booked.clinic)
+    Absence.objects.create(
+        staff=physiotherapist, starts_at=at(8), ends_at=at(8, day=datetime.date(2026, 4, 12))
+    )
+
+    assert offered(desk) == [f"Fri 13 {clock} {colleague}" for clock in ("08:00", "11:00", "14:00")]
+
+
+def test_what_suits_the_patient_is_offered_first(desk, booked):
+    booked.patient.suits_weekdays, booked.patient.suits_parts = [0], ["evening"]
+    booked.patient.save()
+    close(booked.clinic)
+
+    assert offered(desk)[0] == f"Mon 16 17:00 {booked.practitioner}"
+
+
+def test_a_time_at_which_the_patient_or_the_practitioner_is_booked_is_not_offered(desk, booked):
+    colleague = create_physiotherapist(clinic=booked.clinic)
+    create_appointment(practitioner=booked.practitioner, starts_at=at(8), minutes=60)
+    create_appointment(practitioner=colleague, patient=booked.patient, starts_at=at(9), minutes=60)
+    close(booked.clinic)
+
+    assert offered(desk)[0] == f"Thu 12 10:00 {booked.practitioner}"
+
+
+def test_one_press_moves_the_booking_and_leads_back_to_the_list(desk, physiotherapist):
+    booked = create_for_case(physiotherapist, starts_at=at(9, day=FRIDAY))
+    close(booked.clinic)
+
+    answer = press(desk, 0)
+
+    booked.refresh_from_db()
+    assert answer.url == PAGE
+    assert (booked.starts_at, booked.minutes, booked.case_id) == (at(8), 30, booked.case_id)
+    assert AuditEvent.objects.get().verb == "moved"
+    assert listed(desk) == []
+
+
+def test_a_booking_that_somebody_else_has_moved_meanwhile_is_shown_side_by_side(
+    desk, booked, monkeypatch
+):
+    close(booked.clinic)
+    opened = desk.get(PAGE)
+    Appointment.objects.filter(pk=booked.pk).update(
+        starts_at=at(10, day=FRIDAY), ends_at=at(10, 30, day=FRIDAY)
+    )
+    monkeypatch.setattr(desk, "get", lambda _address: opened)
+
+    answer = press(desk, 0)
+
+    booked.refresh_from_db()
+    assert answer.context["form"].conflicts
+    assert booked.starts_at == at(10, day=FRIDAY)
 
 
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])

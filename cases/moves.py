@@ -1,0 +1,93 @@
+"""For each booking that must be moved, the first times to move it to."""
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import islice
+
+from django.utils import timezone
+
+from cases.calendar import ONE_DAY, Calendar, read_calendar, span
+from cases.forms.appointments import on_record
+from cases.forms.finding import DAYS_AFTER, DAYS_BEFORE
+from cases.free_times import Offer
+from cases.models import Appointment
+from cases.to_move import ToMove
+from clinic.first_fits import Openings, PartOfDay, Wish, fits, spread
+from clinic.forms import stamp
+from clinic.models import Clinic, Staff
+
+OFFERED = 3
+WITH_THE_SAME = 2  # as many as there are; the rest is with somebody else
+
+
+@dataclass(frozen=True, kw_only=True)
+class Move:
+    """A booking that must be moved, why, and where to; `opened_with` is the stamp of its form."""
+
+    booking: Appointment
+    reasons: tuple[str, ...]
+    offers: list[Offer]
+    opened_with: str
+
+
+def moves(rows: Iterable[ToMove], clinic: Clinic, *, now: datetime.datetime) -> list[Move]:
+    """Find times for each row; the calendar is read once for all of them."""
+    rows, today = list(rows), timezone.localdate(now)
+    if not rows:
+        return []
+    wishes = [_wish(row.booking, today) for row in rows]
+    calendar = _calendar(clinic, wishes)
+    people = list(Staff.objects.of(clinic).who_treat())
+    openings = Openings(hours=calendar.hours, closed=calendar.closed, zone=calendar.zone, after=now)
+    return [
+        _move(row, wish, calendar, people, openings) for row, wish in zip(rows, wishes, strict=True)
+    ]
+
+
+def _wish(booked: Appointment, today: datetime.date) -> Wish:
+    due = max(booked.day, today)
+    return Wish(
+        due=due,
+        first=max(due - DAYS_BEFORE * ONE_DAY, today),
+        last=due + DAYS_AFTER * ONE_DAY,
+        minutes=booked.minutes,
+        weekdays=frozenset(booked.patient.suits_weekdays),
+        parts=frozenset(PartOfDay(part) for part in booked.patient.suits_parts),
+    )
+
+
+def _calendar(clinic: Clinic, wishes: list[Wish]) -> Calendar:
+    """The calendar of all days that are wished for, with bare bookings: nobody's name is shown."""
+    first, last = min(wish.first for wish in wishes), max(wish.last for wish in wishes)
+    start, end = (
+        timezone.make_aware(datetime.datetime.combine(day, datetime.time()))
+        for day in (first, last + ONE_DAY)
+    )
+    times = Appointment.objects.of(clinic).live().overlapping(start, end).bare_times()
+    return read_calendar(clinic, first=first, last=last, bookings=times)
+
+
+def _move(
+    row: ToMove, wish: Wish, calendar: Calendar, people: list[Staff], openings: Openings
+) -> Move:
+    booked = row.booking
+    if booked.case:
+        # The same person: what stands for the case in the stamp names the patient.
+        booked.case.patient = booked.patient
+    busy = [
+        span(one)
+        for one in calendar.appointments
+        if one.patient_id == booked.patient_id and one.pk != booked.pk
+    ]
+    taken = {who: [*calendar.taken[who.pk], *busy] for who in people}
+    same = {who: spans for who, spans in taken.items() if who == booked.practitioner}
+    others = {who: spans for who, spans in taken.items() if who != booked.practitioner}
+    found = list(islice(spread(fits(wish, same, openings)), WITH_THE_SAME))
+    found += islice(spread(fits(wish, others, openings)), OFFERED - len(found))
+    return Move(
+        booking=booked,
+        reasons=row.reasons,
+        offers=[Offer(fit=fit) for fit in found],
+        opened_with=stamp(on_record(booked)),
+    )
