@@ -5,7 +5,6 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from django.core.exceptions import ValidationError
-from django.db.models import Exists, OuterRef
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -109,10 +108,11 @@ class People:
         days = {row.born for row in rows if row.born}
         self.by_day = defaultdict(list)
         self.exact: dict[tuple, ImportRow | Patient] = {}
-        just_now = run.rows.brought().filter(patient=OuterRef("pk"))
-        known = Patient.objects.of(run.clinic_id).born_on(days).filter(~Exists(just_now))
-        for patient in known.iterator():
-            self.add(patient.born, sorted_name(str(patient)), patient)
+        known = list(Patient.objects.of(run.clinic_id).born_on(days))
+        just_now = set(run.rows.brought().of_patients(known).values_list("patient", flat=True))
+        for patient in known:
+            if patient.pk not in just_now:
+                self.add(patient.born, sorted_name(str(patient)), patient)
         if with_rows:
             for row in run.rows.good().filter(born__in=days).only("born", "name", "line"):
                 self.add(row.born, row.name, row)

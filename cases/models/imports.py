@@ -241,6 +241,15 @@ class ImportRowQuerySet(ClinicQuerySet):
     def left_out(self) -> Self:
         return self.filter(state__in=[ImportRow.State.WRONG, ImportRow.State.KNOWN])
 
+    def of_patients(self, patients: Iterable[Patient]) -> Self:
+        return self.filter(patient__in=patients)
+
+    def keep_found(self, rows: list["ImportRow"]) -> None:
+        """Write what has become of the rows; one statement, as `bulk_update` compares each row with each."""
+        self.bulk_create(
+            rows, update_conflicts=True, unique_fields=["pk"], update_fields=ImportRow.FOUND
+        )
+
     def numbered(self, numbers: Iterable[str]) -> Self:
         """Rows of patients who are on record, by their number in the file they came with."""
         return self.filter(
@@ -259,6 +268,8 @@ class ImportRow(ClinicOwned):
         KNOWN = "known", _("there already")
         BROUGHT = "brought", _("brought in")
         STAYS = "stays", _("used meanwhile, so not taken back")
+
+    FOUND = ("state", "problems", "patient", "appointment")  # what a step may change
 
     run = models.ForeignKey(Import, on_delete=models.CASCADE, related_name="rows")
     line = models.PositiveIntegerField(_("line"))

@@ -236,7 +236,7 @@ def test_a_run_goes_on_where_it_stopped_and_no_row_comes_in_twice(desk, monkeypa
         raise OSError
 
     with monkeypatch.context() as patch:
-        patch.setattr(ImportRow.objects, "bulk_update", breaks)
+        patch.setattr(ImportRow.objects, "keep_found", breaks)
         patch.setattr(desk, "raise_request_exception", False)
         assert desk.post(url(run, "step")).status_code == 500
     assert Patient.objects.count() == 2

@@ -1,0 +1,100 @@
+"""How much of a file is in memory while it is brought in: no more with ten times the rows.
+
+A step holds its rows and whoever was born on the same days; so each person here has a day of their own.
+"""
+
+import datetime
+import gc
+import tracemalloc
+
+import pytest
+from django.utils import timezone
+
+from cases.importing import steps
+from cases.importing.columns import guess
+from cases.importing.survey import survey
+from cases.models import Import
+from tests.cases.importing import HEAD, row, written
+
+pytestmark = pytest.mark.django_db
+
+FEW, MANY = 300, 3000
+# Measured: 0.61 and 0.65 MB on SQLite, 0.45 and 0.56 MB on PostgreSQL.
+MORE_MB = 0.3
+
+
+@pytest.fixture(autouse=True)
+def _small_steps(monkeypatch):
+    monkeypatch.setattr(steps, "CHECKED_AT_ONCE", 100)
+    monkeypatch.setitem(steps.WRITTEN_AT_ONCE, "patients", 100)
+    monkeypatch.setattr("cases.models.imports.PART", 8192)
+
+
+def file_of(count: int) -> bytes:
+    return written(person(number) for number in range(1, count + 1))
+
+
+def person(number: int) -> list[str]:
+    born = datetime.date(1930, 1, 1) + datetime.timedelta(days=number * 7)
+    return row(number, **{"Date of birth": born.isoformat()})
+
+
+def bring_in(data: bytes, by) -> Import:
+    chunks = (data[at : at + 4096] for at in range(0, len(data), 4096))
+    run = Import.objects.receive(chunks, kind="patients", name="old.csv", by=by)
+    columns = guess(HEAD, run.kind)
+    found = survey(run.parts(), encoding="utf-8", delimiter=",", columns=columns)
+    run.understand(
+        encoding="utf-8",
+        delimiter=",",
+        head=HEAD,
+        columns=columns,
+        orders={"born": "iso"},
+        meanings={"sex": {"f": "female"}},
+        total=found.total,
+    )
+    go_on(run, by)
+    steps.begin(run, all_or_nothing=True, anyway=[], by=by)
+    go_on(run, by)
+    return Import.objects.get(pk=run.pk)
+
+
+def go_on(run: Import, by) -> None:
+    run.refresh_from_db()
+    while run.moves:
+        steps.step(run, by=by, now=timezone.now())
+        gc.collect()  # measured is what is held, not what waits to be collected
+        run.refresh_from_db()
+
+
+def peak_mb(data: bytes, by) -> float:
+    """What Python holds at the most meanwhile, beyond what it held before, in MB."""
+    tracemalloc.start()
+    try:
+        run = bring_in(data, by)
+        assert run.state == "done"
+        return tracemalloc.get_traced_memory()[1] / 1e6
+    finally:
+        tracemalloc.stop()
+
+
+def test_ten_times_the_rows_take_no_more_memory(manager, settings):
+    settings.DEBUG = False  # Django keeps each statement otherwise
+    bring_in(written([row(9999)]), manager)  # what is loaded once is loaded
+    few, many = file_of(FEW), file_of(MANY)
+    small, large = peak_mb(few, manager), peak_mb(many, manager)
+
+    assert large < small + MORE_MB, (small, large)
+    assert len(many) > 9 * len(few)
+
+
+def test_the_measure_sees_a_file_that_is_held_whole(manager):
+    def whole(count: int) -> float:
+        tracemalloc.start()
+        try:
+            rows = list(written([row(n) for n in range(count)]).splitlines())
+            return tracemalloc.get_traced_memory()[1] / 1e6 + 0 * len(rows)
+        finally:
+            tracemalloc.stop()
+
+    assert whole(MANY) > whole(FEW) + MORE_MB
