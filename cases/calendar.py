@@ -73,17 +73,19 @@ def read_calendar(
     last: datetime.date,
     without: Appointment | None = None,
     bookings: Iterable[Appointment] | None = None,
+    names: bool = True,
 ) -> Calendar:
     """Read the calendar from `first` to `last`; `without` is an appointment that moves, so not in its way.
 
-    `bookings` are put into it in place of all those of the days.
+    `bookings` are put into it in place of all those of the days. Without `names` it holds when and whose
+    they are, and nothing that a page could show: many are read at once to find what is free between them.
     """
     zone = zoneinfo.ZoneInfo(clinic.time_zone)
     start = datetime.datetime.combine(first, datetime.time(), zone)
     end = datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
     if bookings is None:
         booked = Appointment.objects.of(clinic).overlapping(start, end)
-        bookings = booked.with_people().in_order()
+        bookings = booked.with_people().in_order() if names else booked.live().bare_times()
     return Calendar(
         zone=zone,
         first=first,

@@ -109,7 +109,7 @@ class Search:
         )
 
     def _fits(self, first: datetime.date, last: datetime.date):
-        calendar = self.form.calendar(first=first, last=last)
+        calendar = self.form.calendar(first=first, last=last, names=False)
         wish = Wish(
             due=self.wanted,
             first=first,
@@ -129,11 +129,7 @@ class Search:
     def _taken(self, calendar: Calendar):
         """What each practitioner has taken, and what the patient has: nobody is in two rooms at once."""
         patient = self.form.instance.patient_id
-        own = [
-            span(one)
-            for one in calendar.appointments
-            if one.patient_id == patient and not one.is_cancelled
-        ]
+        own = [span(one) for one in calendar.appointments if one.patient_id == patient]
         return {who: [*calendar.taken[who.pk], *own] for who in self.people}
 
     def _by_day(self, chosen: list[Fit]):

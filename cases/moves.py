@@ -13,12 +13,14 @@ from cases.forms.finding import DAYS_AFTER, DAYS_BEFORE
 from cases.free_times import Offer
 from cases.models import Appointment
 from cases.to_move import ToMove
+from clinic import slots
 from clinic.first_fits import Openings, PartOfDay, Wish, fits, spread
 from clinic.forms import stamp
 from clinic.models import Clinic, Staff
 
 OFFERED = 3
 WITH_THE_SAME = 2  # as many as there are; the rest is with somebody else
+Busy = dict[Staff, list[slots.Span]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,11 +39,20 @@ def moves(rows: Iterable[ToMove], clinic: Clinic, *, now: datetime.datetime) -> 
     if not rows:
         return []
     wishes = [_wish(row.booking, today) for row in rows]
-    calendar = _calendar(clinic, wishes)
-    people = list(Staff.objects.of(clinic).who_treat())
+    calendar = read_calendar(
+        clinic,
+        first=min(wish.first for wish in wishes),
+        last=max(wish.last for wish in wishes),
+        names=False,
+    )
+    # Merged once: the same book is looked through for every row.
+    busy = {
+        who: slots.merge(calendar.taken[who.pk]) for who in Staff.objects.of(clinic).who_treat()
+    }
     openings = Openings(hours=calendar.hours, closed=calendar.closed, zone=calendar.zone, after=now)
     return [
-        _move(row, wish, calendar, people, openings) for row, wish in zip(rows, wishes, strict=True)
+        _move(row, wish, _taken(row.booking, calendar, busy), openings)
+        for row, wish in zip(rows, wishes, strict=True)
     ]
 
 
@@ -57,30 +68,21 @@ def _wish(booked: Appointment, today: datetime.date) -> Wish:
     )
 
 
-def _calendar(clinic: Clinic, wishes: list[Wish]) -> Calendar:
-    """The calendar of all days that are wished for, with bare bookings: nobody's name is shown."""
-    first, last = min(wish.first for wish in wishes), max(wish.last for wish in wishes)
-    start, end = (
-        timezone.make_aware(datetime.datetime.combine(day, datetime.time()))
-        for day in (first, last + ONE_DAY)
-    )
-    times = Appointment.objects.of(clinic).live().overlapping(start, end).bare_times()
-    return read_calendar(clinic, first=first, last=last, bookings=times)
-
-
-def _move(
-    row: ToMove, wish: Wish, calendar: Calendar, people: list[Staff], openings: Openings
-) -> Move:
-    booked = row.booking
-    if booked.case:
-        # The same person: what stands for the case in the stamp names the patient.
-        booked.case.patient = booked.patient
-    busy = [
+def _taken(booked: Appointment, calendar: Calendar, busy: Busy) -> Busy:
+    """What stands in the way of a booking: what each practitioner has, and what the patient has elsewhere."""
+    own = [
         span(one)
         for one in calendar.appointments
         if one.patient_id == booked.patient_id and one.pk != booked.pk
     ]
-    taken = {who: [*calendar.taken[who.pk], *busy] for who in people}
+    return {who: [*spans, *own] for who, spans in busy.items()}
+
+
+def _move(row: ToMove, wish: Wish, taken: Busy, openings: Openings) -> Move:
+    booked = row.booking
+    if booked.case:
+        # The same person: what stands for the case in the stamp names the patient.
+        booked.case.patient = booked.patient
     same = {who: spans for who, spans in taken.items() if who == booked.practitioner}
     others = {who: spans for who, spans in taken.items() if who != booked.practitioner}
     found = list(islice(spread(fits(wish, same, openings)), WITH_THE_SAME))

@@ -113,12 +113,13 @@ def _parts(day: date, zone: tzinfo) -> list[tuple[timedelta, datetime, datetime]
 
 def merge(spans: Iterable[Span]) -> list[Span]:
     """Return the same time in UTC as spans that neither overlap nor touch, in order."""
-    found: list[Span] = []
+    found: list[list[datetime]] = []
     for start, end in sorted((one.start.astimezone(UTC), one.end.astimezone(UTC)) for one in spans):
-        if found and start <= found[-1].end:
-            start, end = found[-1].start, max(found.pop().end, end)
-        found.append(Span(start=start, end=end))
-    return found
+        if found and start <= found[-1][1]:
+            found[-1][1] = max(found[-1][1], end)
+        else:
+            found.append([start, end])
+    return [Span(start=start, end=end) for start, end in found]
 
 
 def inside_hours(start: datetime, end: datetime, hours: Iterable[Hours]) -> bool:

@@ -146,9 +146,11 @@ class AppointmentForm(StampedModelForm):
             return False
         return True
 
-    def calendar(self, *, first: datetime.date, last: datetime.date) -> Calendar:
+    def calendar(
+        self, *, first: datetime.date, last: datetime.date, names: bool = True
+    ) -> Calendar:
         moving = self.instance if self.instance.pk else None
-        return read_calendar(self.clinic, first=first, last=last, without=moving)
+        return read_calendar(self.clinic, first=first, last=last, without=moving, names=names)
 
     def chosen(self) -> dict[str, str]:
         """What is chosen so far, as an address carries it: what was typed, otherwise what is proposed."""

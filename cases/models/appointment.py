@@ -104,9 +104,10 @@ class AppointmentQuerySet(ClinicQuerySet):
     def with_practitioner(self, staff: Staff) -> Self:
         return self.filter(practitioner=staff)
 
-    def bare_times(self) -> Self:
-        """When, with whom and whose, without anything else of the row."""
-        return self.only("practitioner", "patient", "starts_at", "ends_at", "status")
+    def bare_times(self) -> models.QuerySet:
+        """When, with whom and whose, as plain rows: many are read to find what is free between them."""
+        names = ("pk", "practitioner_id", "patient_id", "starts_at", "ends_at", "status")
+        return self.values_list(*names, named=True)
 
     def with_people(self) -> Self:
         return self.select_related("patient", "practitioner", "case")
