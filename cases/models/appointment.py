@@ -23,6 +23,7 @@ from clinic.models import (
     Staff,
 )
 from clinic.models.clinic import LONGEST
+from clinic.revision import RaisesRevision
 from clinic.sql import MinutesBetween
 
 
@@ -193,6 +194,7 @@ class Appointment(ClinicOwned):
                 unless=("status", "cancelled"),
                 violation_error_message=_("The practitioner is already booked then."),
             ),
+            RaisesRevision(name="appointment_raises_revision"),
         ]
 
     def __str__(self) -> str:

@@ -4,11 +4,13 @@ from clinic.models.audit import AuditEvent
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
 from clinic.models.hours import Absence, ClosedDay, OpeningHours
 from clinic.models.logo import Logo
+from clinic.models.revision import BookRevision
 from clinic.models.staff import Staff
 
 __all__ = [
     "Absence",
     "AuditEvent",
+    "BookRevision",
     "Clinic",
     "ClinicOwned",
     "ClinicQuerySet",

@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.models.clinic import ClinicOwned, ClinicQuerySet
 from clinic.models.staff import Staff
+from clinic.revision import RaisesRevision
 
 
 class OpeningHours(ClinicOwned):
@@ -40,6 +41,7 @@ class OpeningHours(ClinicOwned):
             models.UniqueConstraint(
                 name="hours_one_opening_at_a_time", fields=["clinic", "weekday", "opens"]
             ),
+            RaisesRevision(name="hours_raise_revision"),
         ]
 
     def __str__(self) -> str:
@@ -84,6 +86,7 @@ class ClosedDay(ClinicOwned):
                 condition=~Q(name=""),
                 violation_error_message=_("Say why the clinic is closed."),
             ),
+            RaisesRevision(name="closed_day_raises_revision"),
         ]
 
     def __str__(self) -> str:
@@ -121,7 +124,8 @@ class Absence(ClinicOwned):
                 name="absence_ends_after_start",
                 condition=Q(ends_at__gt=F("starts_at")),
                 violation_error_message=_("An absence can't end before it starts."),
-            )
+            ),
+            RaisesRevision(name="absence_raises_revision"),
         ]
 
     def takes(self, booking) -> bool:

@@ -10,6 +10,7 @@ from django.db.migrations.loader import MigrationLoader
 
 from cases.models import Appointment, Visit
 from clinic.constraints import NoOverlap, Sealed
+from clinic.revision import RaisesRevision
 from clinic.sealing import Seal, Unseal
 from tests.factories.cases import create_appointment, create_patient, create_signed_visit
 from tests.factories.clinic import create_physiotherapist
@@ -170,6 +171,7 @@ def test_a_rule_is_equal_to_what_its_migration_rebuilds():
     for rule in (
         Sealed(name="stays", by="signed_at", may_change=("ended_at",)),
         NoOverlap(name="once", resource="a", start="b", end="c", unless=("d", "e")),
+        RaisesRevision(name="raises"),
     ):
         _path, args, kwargs = rule.deconstruct()
 
