@@ -156,6 +156,7 @@ class Appointment(ClinicOwned):
     starts_at = models.DateTimeField(_("starts"))
     ends_at = models.DateTimeField(_("ends"))
     status = models.CharField(_("status"), max_length=10, choices=Status, default=Status.BOOKED)
+    arrived_at = models.DateTimeField(_("arrived"), null=True, blank=True, editable=False)
     cancel_reason = models.CharField(_("why cancelled"), max_length=200, blank=True)
     cancelled_at = models.DateTimeField(_("cancelled"), null=True, blank=True, editable=False)
     sequence = models.PositiveSmallIntegerField(
@@ -260,9 +261,20 @@ class Appointment(ClinicOwned):
             return _("This appointment is still to come. Mark it on its day.")
         return None
 
+    @property
+    def minutes_waited(self) -> int | None:
+        """Since the patient arrived; None when nobody has noted when that was."""
+        if self.status != self.Status.ARRIVED or self.arrived_at is None:
+            return None
+        return int((timezone.now() - self.arrived_at).total_seconds()) // 60
+
     def mark(self, status: "Appointment.Status") -> None:
+        if status == self.Status.ARRIVED and self.status != status:
+            self.arrived_at = timezone.now()
+        elif status in (self.Status.BOOKED, self.Status.MISSED):
+            self.arrived_at = None
         self.status = status
-        self.save(update_fields=["status"])
+        self.save(update_fields=["status", "arrived_at"])
 
     @transaction.atomic
     def cancel(self, *, reason: str) -> None:

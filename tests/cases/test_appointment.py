@@ -123,6 +123,25 @@ def test_an_appointment_is_marked_on_its_day(desk, today, status):
     assert (event.verb, event.detail) == ("marked", {"status": status})
 
 
+def test_who_has_arrived_has_waited_since_then_until_they_are_seen(today, morning):
+    today.mark("arrived")
+    morning(at(8, 12))
+    today.mark("arrived")
+
+    assert today.minutes_waited == 12
+    today.mark("seen")
+    assert (today.minutes_waited, today.arrived_at) == (None, at(8))
+
+
+@pytest.mark.parametrize("status", ["booked", "missed"])
+def test_who_was_marked_as_arrived_by_mistake_has_not_arrived(today, status):
+    today.mark("arrived")
+
+    today.mark(status)
+
+    assert (today.arrived_at, today.minutes_waited) == (None, None)
+
+
 def test_a_mark_is_taken_back(desk, booked):
     booked.mark("missed")
 

@@ -4,12 +4,15 @@ import datetime
 from collections import defaultdict
 from collections.abc import Iterator
 
+from django.utils import timezone
+
 from cases.models import Appointment, Case, Patient
 from clinic.management.demo.people import WEEKDAY, WEEKEND, ZONE
 from clinic.models import Absence, Staff
 
 QUARTER = datetime.timedelta(minutes=15)
 NOTICE = datetime.timedelta(hours=5)
+WAITED = datetime.timedelta(minutes=9)
 SPREAD = (
     7  # quarters between the first wishes of two patients, so that days don't fill from the top
 )
@@ -46,6 +49,7 @@ class Book:
             starts_at=start,
             ends_at=start + datetime.timedelta(minutes=minutes),
             status=status,
+            arrived_at=timezone.now() - WAITED if status == "arrived" else None,
             cancel_reason=reason,
             cancelled_at=start - NOTICE if status == "cancelled" else None,
         )
