@@ -44,7 +44,9 @@ class AppointmentQuerySet(ClinicQuerySet):
         return self.between(*midnights)
 
     def overlapping(self, start: datetime.datetime, end: datetime.datetime) -> Self:
-        return self.filter(starts_at__lt=end, ends_at__gt=start)
+        """What has any time in it; none is longer than the database allows, so few are looked at."""
+        longest = datetime.timedelta(minutes=LONGEST + 1)
+        return self.filter(starts_at__lt=end, starts_at__gt=start - longest, ends_at__gt=start)
 
     def live(self) -> Self:
         return self.exclude(status=Appointment.Status.CANCELLED)

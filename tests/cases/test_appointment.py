@@ -219,3 +219,18 @@ def test_other_methods_are_refused(desk, booked, method, path):
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
 def test_everybody_may_open_an_appointment(request, signed_in, booked, role):
     assert signed_in(request.getfixturevalue(role)).get(f"/book/{booked.pk}/").status_code == 200
+
+
+def test_what_reaches_into_a_day_is_found_however_long_it_is(physiotherapist):
+    """Only what begins near the day is looked at: the longest that the database allows."""
+    midnight = at(0, day=FRIDAY)
+    longest = create_appointment(
+        practitioner=physiotherapist, starts_at=midnight - datetime.timedelta(minutes=239), minutes=240
+    )
+    create_appointment(
+        practitioner=physiotherapist, starts_at=midnight - datetime.timedelta(hours=9), minutes=240
+    )
+
+    found = Appointment.objects.overlapping(midnight, midnight + datetime.timedelta(days=1))
+
+    assert list(found) == [longest]
