@@ -38,6 +38,16 @@ class Calendar:
         """The opening hours of a day in order; none on a closed day."""
         return [] if day in self.closed else slots.stretches(self.hours, day.weekday())
 
+    def days(self) -> list[datetime.date]:
+        return [self.first + n * ONE_DAY for n in range((self.last - self.first).days + 1)]
+
+    def working_days(self) -> list[datetime.date]:
+        """The days whose weekday has opening hours, closed or not, and those that somebody is booked on."""
+        weekdays = {one.weekday for one in self.hours}
+        live = (one for one in self.appointments if not one.is_cancelled)
+        booked = {one.starts_at.astimezone(self.zone).date() for one in live}
+        return [day for day in self.days() if day.weekday() in weekdays or day in booked]
+
     def moment(self, day: datetime.date, clock: datetime.time) -> datetime.datetime | None:
         return slots.moment(day, clock, self.zone)
 
@@ -71,20 +81,23 @@ def read_calendar(
     *,
     first: datetime.date,
     last: datetime.date,
+    who: Staff | None = None,
     without: Appointment | None = None,
     bookings: Iterable[Appointment] | None = None,
     names: bool = True,
 ) -> Calendar:
-    """Read the calendar from `first` to `last`; `without` is an appointment that moves, so not in its way.
+    """Read the calendar from `first` to `last`, with the bookings of everybody, or of `who` alone.
 
-    `bookings` are put into it in place of all those of the days. Without `names` it holds when and whose
-    they are, and nothing that a page could show: many are read at once to find what is free between them.
+    `without` is an appointment that moves, so not in its way. `bookings` are put into it in place of all
+    those of the days. Without `names` it holds when and whose they are, and nothing that a page could show:
+    many are read at once to find what is free between them.
     """
     zone = zoneinfo.ZoneInfo(clinic.time_zone)
     start = datetime.datetime.combine(first, datetime.time(), zone)
     end = datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
     if bookings is None:
         booked = Appointment.objects.of(clinic).overlapping(start, end)
+        booked = booked.with_practitioner(who) if who else booked
         bookings = booked.with_people().in_order() if names else booked.live().bare_times()
     return Calendar(
         zone=zone,

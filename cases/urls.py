@@ -39,6 +39,7 @@ patient_urls = [
 # /book/
 book_urls = [
     path("", book.book, name="book"),
+    path("week/", book.week, name="week"),
     path("figures/", book_figures.book_figures, name="book_figures"),
     path("figures.csv", book_figures.book_figures_csv, name="book_figures_csv"),
     path("new/", appointments.appointment_new, name="appointment_new"),

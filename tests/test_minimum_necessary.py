@@ -125,6 +125,7 @@ OPEN = {
     "cases:patients",
     "cases:series_new",
     "cases:to_move",
+    "cases:week",
     "rehab:appointment_card",
     "rehab:diary_page",
     "rehab:due",

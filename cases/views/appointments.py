@@ -15,6 +15,7 @@ from cases.forms.appointments import AppointmentForm, CancelForm, proposal, with
 from cases.forms.finding import FindForm
 from cases.free_times import Search
 from cases.models import Appointment, Notice, Patient
+from cases.views.book import book_page
 from clinic.access import allow
 from clinic.audit import record
 from clinic.onward import came_from, way_on
@@ -35,11 +36,6 @@ def whom(request) -> Patient | None:
             row = fetch(request.user, int(number))
             return row.patient if name == "case" else row
     return None
-
-
-def book_page(appointment: Appointment) -> str:
-    day = timezone.localdate(appointment.starts_at)
-    return f"{reverse('cases:book')}?{urlencode({'day': day.isoformat()})}"
 
 
 @require_http_methods(["GET", "POST"])
@@ -96,7 +92,7 @@ def _booked(request, appointment, *, verb, told):
     when = f"{written(appointment.starts_at)}, {clock(appointment.starts_at)}"
     messages.success(request, told % {"who": appointment.patient, "when": when})
     _say_who_hears(request, appointment)
-    return redirect(way_on(request, book_page(appointment)))
+    return redirect(way_on(request, book_page(appointment.day)))
 
 
 def _say_who_hears(request, appointment):
@@ -126,6 +122,7 @@ def appointment(request, pk):
         "today": timezone.localdate(),
         "notices": appointment.notices.newest_first().select_related("settled_by"),
         "next": came_from(request),
+        "here": reverse("cases:appointment", args=[pk]),
     }
     return render(request, "cases/appointment.html", context)
 
@@ -162,6 +159,6 @@ def appointment_cancel(request, pk):
         record(request.user, "cancelled", appointment)
         messages.success(request, _("Cancelled: %(who)s.") % {"who": appointment.patient})
         _say_who_hears(request, appointment)
-        return redirect(way_on(request, book_page(appointment)))
+        return redirect(way_on(request, book_page(appointment.day)))
     context = {"appointment": appointment, "form": form, "next": came_from(request)}
     return render(request, "cases/appointment_cancel.html", context)

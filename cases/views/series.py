@@ -9,7 +9,7 @@ from cases.access import patient_or_404
 from cases.forms.appointments import proposal
 from cases.forms.series import SeriesForm
 from cases.models import Appointment
-from cases.views.appointments import book_page
+from cases.views.book import book_page
 from clinic.access import allow
 from clinic.audit import record
 from clinic.onward import came_from, way_on
@@ -34,6 +34,6 @@ def series_new(request: HttpRequest, pk: int) -> HttpResponse:
         for visit in form.series:
             record(request.user, "booked", visit)
         messages.success(request, form.told())
-        return redirect(way_on(request, book_page(form.series[0])))
+        return redirect(way_on(request, book_page(form.series[0].day)))
     context = {"form": form, "patient": patient, "next": came_from(request)}
     return render(request, "cases/series_form.html", context, status=422 if form.errors else 200)

@@ -29,7 +29,7 @@ from rehab.packs import PackDay, prepare_next
 @allow(Capability.PRINT)
 def packs(request: HttpRequest) -> HttpResponse:
     """The patients of a day with what there is to print for each; neither stage nor exercises are named."""
-    day = asked_day(request.GET.get("day"))
+    day = asked_day(request)
     listed = PackDay.of(request.user.clinic, day)
     form = PackForm(typed(request), listed=listed, ticked=request.GET.get("tick", ""))
     if request.method == "POST" and form.is_valid():

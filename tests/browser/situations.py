@@ -231,6 +231,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "program with a return plan": back.pk,
         "program with a lifting plan": lifting.pk,
         "appointment": booked.pk,
+        "practitioner": lead.pk,
         "absence": away.pk,
         "import": an_import(lead, ends=Import.State.DONE).pk,
         "import that is checked": an_import(lead, ends=Import.State.CHECKED).pk,
@@ -365,7 +366,8 @@ def names(resolver=None, space: str = "") -> list[str]:
 def pages(numbers: dict[str, int | str]) -> list[str]:
     """The address of every page that can be opened, filled in."""
     shown = [name for name in names() if name not in POST_ONLY | PAPER | FILES]
-    return [
+    of_one = f"{reverse('cases:week')}?who={numbers['practitioner']}"
+    return [of_one] + [
         reverse(name, args=[numbers[which]] if which else [])
         for name in shown
         for which in NUMBERS.get(name, [None])

@@ -28,8 +28,8 @@ def column(desk, number=0, **query):
     """The cells of one practitioner as (time, kind, quarters)."""
     cells = {}
     for row in desk.get(BOOK, {"day": "2026-03-13"} | query).context["rows"]:
-        for who, cell in row.cells:
-            cells.setdefault(who.pk, []).append((f"{row.at:%H:%M}", cell.kind, cell.rows))
+        for column, cell in row.cells:
+            cells.setdefault(column.key, []).append((f"{row.at:%H:%M}", cell.kind, cell.rows))
     return list(cells.values())[number]
 
 
@@ -153,7 +153,7 @@ def test_what_is_booked_on_a_closed_day_still_stands_in_it(desk, physiotherapist
     page = desk.get(BOOK, {"day": "2026-03-13"}).content.decode()
 
     assert column(desk) == [("09:00", "closed", 2), ("09:30", "booked", 2)]
-    assert '<td class="closed" rowspan="2">closed: Boat day</td>' in page
+    assert page.count("closed: Boat day") == 1
     assert "<strong>1 appointment</strong> still stands on this day." in page
     assert 'href="/book/to-move/"' in page
 
