@@ -5,13 +5,14 @@ from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.dateparse import parse_date
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
+from django_htmx.http import HttpResponseClientRefresh
 
+from cases import live
 from cases.calendar import ONE_DAY, read_calendar
 from cases.daybook import DayBook, WeekBook
 from cases.weekbook import WeekOfAll
@@ -53,6 +54,9 @@ def asked_person(request: HttpRequest, people: list[Staff]) -> Staff | None:
 @allow(Capability.BOOK)
 def book(request):
     now, clinic = timezone.now(), request.user.clinic
+    seen = live.sight(clinic, now=now, every=live.QUARTER_HOUR)
+    if live.seen_already(request, seen):
+        return live.nothing_new()
     day, people = asked_day(request), list(Staff.objects.of(clinic).who_treat())
     grid = DayBook(read_calendar(clinic, first=day, last=day), people, now=now)
     context = {
@@ -60,17 +64,22 @@ def book(request):
         "rows": grid.rows(),
         "missed": [one for one in grid.live if one.status == "missed"],
     }
-    return _shown(request, "cases/book.html", day, grid, context, step=ONE_DAY)
+    return _shown(request, "cases/book.html", day, grid, context | {"seen": seen}, step=ONE_DAY)
 
 
 @require_safe
 @allow(Capability.BOOK)
 def week(request):
     now, clinic = timezone.now(), request.user.clinic
+    seen = live.sight(clinic, now=now, every=live.QUARTER_HOUR)
+    if live.seen_already(request, seen):
+        return live.nothing_new()
     day, people = asked_day(request), list(Staff.objects.of(clinic).who_treat())
     monday, who = day - day.weekday() * ONE_DAY, asked_person(request, people)
     calendar = read_calendar(clinic, first=monday, last=monday + 6 * ONE_DAY, who=who)
-    context = {"people": people, "who": who}
+    if request.htmx and who is None and request.GET.get("who"):
+        return HttpResponseClientRefresh()  # who sees no patients any more has no week
+    context = {"seen": seen, "people": people, "who": who}
     if who is None:
         grid = WeekOfAll(calendar, people, now=now)
         return _shown(request, "cases/book_everybody.html", monday, grid, context, step=ONE_WEEK)
@@ -92,7 +101,7 @@ def _shown(request, template: str, first: datetime.date, grid, context, *, step)
         "next_free": grid.next_free(minutes=HALF_HOUR),
         "here": book_page(first, week=step == ONE_WEEK, who=who),
     }
-    return render(request, template, context)
+    return live.show(request, template, context)
 
 
 def book_page(day: datetime.date, *, week: bool = False, who: Staff | None = None) -> str:

@@ -3,10 +3,11 @@
 import datetime
 from dataclasses import dataclass, field
 
-from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
+from django_htmx.http import HttpResponseClientRefresh
 
+from cases import live
 from cases.daybook import by_practitioner
 from cases.due import due_cases
 from cases.models import Appointment, Case, Notice, Visit
@@ -52,6 +53,11 @@ class Day:
 @allow(Capability.SEE_CLINIC)
 def day(request):
     user, today = request.user, timezone.localdate()
+    if request.htmx and request.GET.get("on") != today.isoformat():
+        return HttpResponseClientRefresh()
+    seen = live.sight(user.clinic, now=timezone.now(), every=live.MINUTE)
+    if live.seen_already(request, seen):
+        return live.nothing_new()
     booked = Appointment.objects.of(user.clinic).on_day(today).live().with_people().in_order()
     waiting, matters = due_cases(user.clinic, today=today, ahead=WEEK), Day(on=today)
     if user.treats:
@@ -69,7 +75,8 @@ def day(request):
         waiting = waiting.led_by(user)
     matters.waiting = list(waiting[:WAITING_SHOWN])
     matters.more_waiting = max(waiting.count() - WAITING_SHOWN, 0)
-    return render(request, "cases/day.html", {"day": matters, "desk": keeps_the_desk(user)})
+    context = {"day": matters, "desk": keeps_the_desk(user), "seen": seen}
+    return live.show(request, "cases/day.html", context)
 
 
 def keeps_the_desk(user: Staff) -> bool:
