@@ -7,6 +7,7 @@ from cases.views import (
     book,
     book_figures,
     cases,
+    changing,
     closed_days,
     contacts,
     day,
@@ -49,6 +50,7 @@ book_urls = [
     path("to-move/", to_move.to_move, name="to_move"),
     path("<int:pk>/", appointments.appointment, name="appointment"),
     path("<int:pk>/mark/", appointments.appointment_mark, name="appointment_mark"),
+    path("<int:pk>/change/", changing.appointment_change, name="appointment_change"),
     path("<int:pk>/cancel/", appointments.appointment_cancel, name="appointment_cancel"),
 ]
 

@@ -40,6 +40,14 @@ class Line:
         return f"{self.end:%H:%M}"
 
     @property
+    def minutes(self) -> str:
+        return str(self.booking.minutes)
+
+    @property
+    def sequence(self) -> str:
+        return str(self.booking.sequence)
+
+    @property
     def name(self) -> str:
         patient = self.booking.patient
         return f"{patient.family_name}, {patient.given_name}"

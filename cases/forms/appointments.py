@@ -118,7 +118,7 @@ class AppointmentForm(StampedModelForm):
             return
         length = datetime.timedelta(minutes=cleaned["minutes"])
         end = (start.astimezone(datetime.UTC) + length).astimezone(calendar.zone)
-        moved = (start, end) != (self.instance.starts_at, self.instance.ends_at)
+        moved = start != self.instance.starts_at  # one that has begun may still become longer
         self.instance.starts_at, self.instance.ends_at = start, end
         if moved and start < timezone.now():
             at = "start" if cleaned["day"] == timezone.localdate() else "day"

@@ -255,6 +255,17 @@ class Appointment(ClinicOwned):
     def may_move(self) -> bool:
         return self.status == self.Status.BOOKED
 
+    @property
+    def may_change_length(self) -> bool:
+        return self.status in (self.Status.BOOKED, self.Status.ARRIVED)
+
+    def refusal_to_change(self, *, start: bool) -> str | None:
+        """Say why the length, or also the start, can't be changed; None when it can."""
+        if self.may_move or (self.may_change_length and not start):
+            return None
+        told = {"status": self.get_status_display()}
+        return _("It can't be moved any more: it is marked as %(status)s.") % told
+
     def refusal_to_mark(self, status: "Appointment.Status", *, today: datetime.date) -> str | None:
         """Say why the appointment can't get this status, or None when it can."""
         if self.is_cancelled:

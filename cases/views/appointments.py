@@ -1,7 +1,5 @@
 """Booking, moving, marking and cancelling one appointment."""
 
-from urllib.parse import urlencode
-
 from django.contrib import messages
 from django.core.exceptions import BadRequest
 from django.shortcuts import redirect, render
@@ -75,7 +73,8 @@ def _form(request, booked: Appointment, *, by=None) -> AppointmentForm:
 
 def _times(request, form: AppointmentForm) -> dict:
     """The form with the free times that go with it."""
-    find = FindForm(request.POST or None, patient=form.instance.patient)
+    sent = request.POST if "days_before" in request.POST else None
+    find = FindForm(sent, patient=form.instance.patient)
     times = Search(form, find, now=timezone.now()).run()
     return {"form": form, "find": find, "times": times}
 
@@ -87,12 +86,20 @@ def _ask_whom(request):
     return render(request, "cases/appointment_form.html", context)
 
 
-def _booked(request, appointment, *, verb, told):
+def _booked(request, appointment, *, verb, told, otherwise=""):
     record(request.user, verb, appointment)
-    when = f"{written(appointment.starts_at)}, {clock(appointment.starts_at)}"
+    ends = f"{clock(appointment.starts_at)}–{clock(appointment.ends_at)}"
+    when = f"{written(appointment.starts_at)}, {ends}"
     messages.success(request, told % {"who": appointment.patient, "when": when})
     _say_who_hears(request, appointment)
-    return redirect(way_on(request, book_page(appointment.day)))
+    way = way_on(request, otherwise or book_page(appointment.day))
+    return redirect(to_booking(way, appointment))
+
+
+def to_booking(page: str, appointment: Appointment) -> str:
+    """A page, and where it shows bookings, at this one: the focus stays where it was."""
+    shows = page.split("?")[0] in map(reverse, ("cases:day", "cases:book", "cases:week"))
+    return f"{page}#booking-{appointment.pk}" if shows else page
 
 
 def _say_who_hears(request, appointment):
@@ -113,11 +120,24 @@ def _say_who_hears(request, appointment):
 def appointment(request, pk):
     appointment = appointment_or_404(request.user, pk, lock=request.method == "POST")
     form = _form(request, appointment)
-    if appointment.may_move and _saves(request) and form.is_valid() and form.keep():
-        return _booked(request, form.instance, verb="moved", told=_("Saved: %(who)s, %(when)s."))
+    if _saves(request) and (refusal := appointment.refusal_to_change(start=True)):
+        messages.error(request, refusal)
+        return redirect("cases:appointment", pk)
+    if _saves(request) and form.is_valid() and form.keep():
+        return save_moved(request, form)
+    return show_appointment(request, pk, form)
+
+
+def save_moved(request, form: AppointmentForm, *, otherwise: str = ""):
+    told = _("Saved: %(who)s, %(when)s.")
+    return _booked(request, form.instance, verb="moved", told=told, otherwise=otherwise)
+
+
+def show_appointment(request, pk: int, form: AppointmentForm):
+    appointment = appointment_or_404(request.user, pk)
     times = _times(request, form) if appointment.may_move else {"form": form}
     context = times | {
-        "appointment": appointment_or_404(request.user, pk),
+        "appointment": appointment,
         "times_first": not form.errors,
         "today": timezone.localdate(),
         "notices": appointment.notices.newest_first().select_related("settled_by"),
@@ -135,14 +155,15 @@ def appointment_mark(request, pk):
     status = request.POST.get("status")
     if status not in Appointment.MARKS:
         raise BadRequest("status")
+    way = to_booking(way_on(request, reverse("cases:appointment", args=[pk])), appointment)
     if refusal := appointment.refusal_to_mark(status, today=timezone.localdate()):
         messages.error(request, refusal)
-    else:
-        appointment.mark(Appointment.Status(status))
-        record(request.user, "marked", appointment, status=status)
-        told = {"who": appointment.patient, "status": appointment.get_status_display()}
-        messages.success(request, _("%(who)s: %(status)s.") % told)
-    return redirect(way_on(request, reverse("cases:appointment", args=[pk])))
+        return redirect(way)
+    appointment.mark(Appointment.Status(status))
+    record(request.user, "marked", appointment, status=status)
+    told = {"who": appointment.patient, "status": appointment.get_status_display()}
+    messages.success(request, _("%(who)s: %(status)s.") % told)
+    return redirect(way)
 
 
 @require_http_methods(["GET", "POST"])

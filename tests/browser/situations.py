@@ -313,6 +313,7 @@ POST_ONLY = {
     "cases:absence_remove",
     "cases:visit_begin",
     "cases:appointment_mark",
+    "cases:appointment_change",
     "cases:calendar_revoke",
     "cases:notice_settle",
     "cases:notice_again",

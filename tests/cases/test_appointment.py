@@ -46,7 +46,7 @@ def test_an_appointment_is_moved(desk, booked):
     booked.refresh_from_db()
     assert (booked.starts_at, booked.minutes) == (at(10, day=FRIDAY), 30)
     assert AuditEvent.objects.get().verb == "moved"
-    assert response.url == "/book/?day=2026-03-13"
+    assert response.url == f"/book/?day=2026-03-13#booking-{booked.pk}"
 
 
 def test_an_appointment_may_move_over_its_own_time(desk, booked):
@@ -107,10 +107,14 @@ def test_a_booking_keeps_its_case_when_the_case_has_been_closed(desk, physiother
 def test_only_what_is_booked_can_be_moved(desk, booked, status):
     booked.mark(status)
 
-    move(desk, booked)
+    response = move(desk, booked)
 
     booked.refresh_from_db()
     assert booked.starts_at == at(9, day=FRIDAY)
+    page = desk.get(response.url)
+    assert [str(message) for message in page.context["messages"]] == [
+        f"It can't be moved any more: it is marked as {status}."
+    ]
 
 
 @pytest.mark.parametrize("status", ["arrived", "seen", "missed"])
@@ -118,7 +122,7 @@ def test_an_appointment_is_marked_on_its_day(desk, today, status):
     response = desk.post(f"/book/{today.pk}/mark/", {"status": status, "next": "/"})
 
     today.refresh_from_db()
-    assert (today.status, response.url) == (status, "/")
+    assert (today.status, response.url) == (status, f"/#booking-{today.pk}")
     event = AuditEvent.objects.get()
     assert (event.verb, event.detail) == ("marked", {"status": status})
 

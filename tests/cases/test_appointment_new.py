@@ -58,7 +58,7 @@ def test_a_booking_is_kept_and_written_down(desk, physiotherapist, patient):
     )
     assert (booked.starts_at, booked.ends_at) == (at(9, day=FRIDAY), at(9, 30, day=FRIDAY))
     assert AuditEvent.objects.get().verb == "booked"
-    assert response.url == "/book/?day=2026-03-13"
+    assert response.url == f"/book/?day=2026-03-13#booking-{booked.pk}"
 
 
 def test_after_booking_one_is_back_where_one_came_from_with_a_message(
@@ -75,7 +75,9 @@ def test_after_booking_one_is_back_where_one_came_from_with_a_message(
 def test_one_is_not_led_off_the_site(desk, physiotherapist, patient):
     back = typed(physiotherapist, next="https://example.org/")
 
-    assert desk.post(url(patient=patient.pk), back).url == "/book/?day=2026-03-13"
+    response = desk.post(url(patient=patient.pk), back)
+
+    assert response.url.startswith("/book/?day=2026-03-13#booking-")
 
 
 @pytest.mark.parametrize(
