@@ -1,5 +1,7 @@
 """How complete the record of a case is, read from its course."""
 
+import datetime
+
 from assessments.clinical.completeness import Ask, Row, Taken, completeness, due
 from assessments.course import VALUES, Course, Measured
 
@@ -23,3 +25,10 @@ def due_today(course: Course) -> tuple[Ask, ...]:
     """What is still to be asked for at the newest visit."""
     *earlier, today = (taken(at) for at in course.visits)
     return due(earlier, today)
+
+
+def due_on(course: Course, *, on: datetime.date) -> tuple[Ask, ...]:
+    """What is to be asked for on a day, whether or not its visit has begun."""
+    visits = [taken(at) for at in course.visits]
+    begun = next((visit for visit in reversed(visits) if visit.on == on), Taken(on=on))
+    return due([visit for visit in visits if visit.on < on], begun)

@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from rehab.views import (
+    arrival,
     case,
     caseload,
     catalog,
@@ -91,6 +92,7 @@ pack_urls = [
 urlpatterns = [
     path("packs/", include(pack_urls)),
     path("due/", due.due, name="due"),
+    path("book/<int:pk>/arrival/", arrival.arrival, name="arrival"),
     path("exercises/", include(exercise_urls)),
     path("caseload/", caseload.caseload, name="caseload"),
     path("caseload.csv", caseload.caseload_csv, name="caseload_csv"),

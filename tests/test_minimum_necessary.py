@@ -127,6 +127,7 @@ OPEN = {
     "cases:to_move",
     "cases:week",
     "rehab:appointment_card",
+    "rehab:arrival",
     "rehab:diary_page",
     "rehab:due",
     "rehab:handout",

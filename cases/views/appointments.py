@@ -1,5 +1,7 @@
 """Booking, moving, marking and cancelling one appointment."""
 
+from urllib.parse import urlencode
+
 from django.contrib import messages
 from django.core.exceptions import BadRequest
 from django.shortcuts import redirect, render
@@ -163,7 +165,12 @@ def appointment_mark(request, pk):
     record(request.user, "marked", appointment, status=status)
     told = {"who": appointment.patient, "status": appointment.get_status_display()}
     messages.success(request, _("%(who)s: %(status)s.") % told)
-    return redirect(way)
+    return redirect(_arrival(appointment, way) if status == "arrived" else way)
+
+
+def _arrival(appointment: Appointment, way: str) -> str:
+    """The page that says what the patient is given on arriving; it leads on to `way`."""
+    return f"{reverse('rehab:arrival', args=[appointment.pk])}?{urlencode({'next': way})}"
 
 
 @require_http_methods(["GET", "POST"])

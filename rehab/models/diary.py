@@ -4,7 +4,7 @@ import datetime
 from typing import Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case
@@ -17,6 +17,10 @@ from rehab.models.program import Program
 class DiaryDayQuerySet(ClinicQuerySet):
     def of_case(self, case: Case) -> Self:
         return self.filter(case=case).order_by("on")
+
+    def newest_of(self, case: Case) -> datetime.date | None:
+        """The last day that is written down."""
+        return self.filter(case=case).aggregate(newest=Max("on"))["newest"]
 
     def since(self, day: datetime.date) -> Self:
         return self.filter(on__gte=day)

@@ -285,6 +285,7 @@ NUMBERS = {
     "cases:notice": ["notice", "notice not reached"],
     "cases:mail_text": ["mail text"],
     "cases:appointment_cancel": ["appointment"],
+    "rehab:arrival": ["appointment"],
     "cases:absence": ["absence"],
     "cases:import_run": ["import", "import that is checked", "import that is open"],
     "cases:import_columns": ["import that is checked", "import that is open"],

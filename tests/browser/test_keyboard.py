@@ -206,8 +206,7 @@ def take(keys: Keyboard, number: str, *, to: str) -> None:
 def hand_out(keys: Keyboard, *, who: str) -> None:
     """Mark who is there as arrived, and print what they take home."""
     keys.follow("Today", to=":[0-9]+/")
-    keys.follow(f"Arrived: {who}", to=":[0-9]+/")
-    keys.follow(who, to=r"/patients/\d+/")
+    keys.follow(f"Arrived: {who}", to="/arrival/")
     keys.command("p", to="/papers/")
     with keys.page.context.expect_event("response", lambda r: "home-program.pdf" in r.url) as paper:
         keys.access("p")

@@ -117,7 +117,7 @@ def test_only_what_is_booked_can_be_moved(desk, booked, status):
     ]
 
 
-@pytest.mark.parametrize("status", ["arrived", "seen", "missed"])
+@pytest.mark.parametrize("status", ["seen", "missed"])
 def test_an_appointment_is_marked_on_its_day(desk, today, status):
     response = desk.post(f"/book/{today.pk}/mark/", {"status": status, "next": "/"})
 
@@ -125,6 +125,14 @@ def test_an_appointment_is_marked_on_its_day(desk, today, status):
     assert (today.status, response.url) == (status, f"/#booking-{today.pk}")
     event = AuditEvent.objects.get()
     assert (event.verb, event.detail) == ("marked", {"status": status})
+
+
+def test_who_arrives_is_shown_with_what_they_are_given_and_taken_on_from_there(desk, today):
+    response = desk.post(f"/book/{today.pk}/mark/", {"status": "arrived", "next": "/"})
+
+    today.refresh_from_db()
+    assert (today.status, today.arrived_at) == ("arrived", at(8))
+    assert response.url == f"/book/{today.pk}/arrival/?next=%2F%23booking-{today.pk}"
 
 
 def test_who_has_arrived_has_waited_since_then_until_they_are_seen(today, morning):
