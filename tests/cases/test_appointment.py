@@ -237,7 +237,9 @@ def test_what_reaches_into_a_day_is_found_however_long_it_is(physiotherapist):
     """Only what begins near the day is looked at: the longest that the database allows."""
     midnight = at(0, day=FRIDAY)
     longest = create_appointment(
-        practitioner=physiotherapist, starts_at=midnight - datetime.timedelta(minutes=239), minutes=240
+        practitioner=physiotherapist,
+        starts_at=midnight - datetime.timedelta(minutes=239),
+        minutes=240,
     )
     create_appointment(
         practitioner=physiotherapist, starts_at=midnight - datetime.timedelta(hours=9), minutes=240
