@@ -52,7 +52,7 @@ def appointment_card_pdf(card: AppointmentCard, paper: Paper) -> bytes:
             version=None,
         )
         height = room(running, paper)
-        return pdf(lambda: appointment_card_story(card, paper, height), running, paper)
+        return pdf(appointment_card_story(card, paper, height), running, paper)
 
 
 def appointment_card_story(card: AppointmentCard, paper: Paper, height: float) -> list[Flowable]:

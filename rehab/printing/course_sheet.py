@@ -72,7 +72,7 @@ def course_pdf(sheet: CourseSheet) -> bytes:
         version=None,
     )
     paper = Paper(page=sheet.clinic.page)
-    return pdf(lambda: course_story(sheet, paper), running, paper)
+    return pdf(course_story(sheet, paper), running, paper)
 
 
 def course_story(sheet: CourseSheet, paper: Paper) -> list[Flowable]:

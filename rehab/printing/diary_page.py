@@ -86,7 +86,7 @@ def diary_page_pdf(page: DiaryPage, paper: Paper) -> bytes:
             on=page.on,
             version=page.version,
         )
-        return pdf(lambda: diary_page_story(page, paper), running, paper)
+        return pdf(diary_page_story(page, paper), running, paper)
 
 
 def diary_paper(paper: Paper) -> Paper:

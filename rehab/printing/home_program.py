@@ -106,7 +106,7 @@ def home_program_pdf(sheet: HomeProgram, paper: Paper) -> bytes:
             on=sheet.on,
             version=sheet.version,
         )
-        return pdf(lambda: home_program_story(sheet, paper), running, paper)
+        return pdf(home_program_story(sheet, paper), running, paper)
 
 
 def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:

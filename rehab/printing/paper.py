@@ -3,9 +3,8 @@
 import datetime
 import io
 import itertools
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 
 from django.utils import translation
 from django.utils.translation import gettext
@@ -15,14 +14,15 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from clinic.templatetags.clinic_tags import written
 
 from . import fonts
-from .identity import make_known
+from .identity import date_file, identified
+from .late_pages import LatePages
 from .letterhead import Letterhead
-from .pieces import INK, RULE, SOFT, Mark, markup
+from .pieces import INK, RULE, SOFT, Mark, Paragraph, markup
 
 __all__ = ["A4", "LARGE", "LETTER", "NORMAL", "ClinicContact", "Paper", "Running", "Styles", "pdf"]
 
@@ -31,8 +31,6 @@ NORMAL, LARGE = 12, 18
 TEXT, STANDS_OUT = 12, 1.3
 # Streams as bytes: as ASCII text, the default, they are a quarter longer and take time to write.
 rl_config.useA85 = 0
-
-Story = Callable[[], list[Flowable]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,7 +171,7 @@ def styles(body: int) -> Styles:
 class _Sheet(BaseDocTemplate):
     """A document whose head and foot are drawn after the body, so that readers hear the body first."""
 
-    def __init__(self, running: Running, paper: Paper, *, counted: "_Sheet | None" = None):
+    def __init__(self, running: Running, paper: Paper):
         self.file = io.BytesIO()
         super().__init__(
             self.file,
@@ -186,7 +184,7 @@ class _Sheet(BaseDocTemplate):
             initialFontName=fonts.REGULAR,
             initialFontSize=paper.body,
         )
-        self.running, self.paper, self.counted = running, paper, counted
+        self.running, self.paper = running, paper
         self.heads = itertools.count(1)
         self.head, self.foot = self._head(), self._foot()
         self.letterhead = Letterhead(
@@ -196,8 +194,8 @@ class _Sheet(BaseDocTemplate):
         )
         first, later = self._frame(0), self._frame(self.letterhead.drop)
         self.addPageTemplates([
-            PageTemplate("first", [first], onPageEnd=self._draw_first, autoNextPageTemplate="later"),
-            PageTemplate("later", [later], onPageEnd=self._draw_running),
+            PageTemplate("first", [first], autoNextPageTemplate="later"),
+            PageTemplate("later", [later]),
         ])  # fmt: skip
 
     def _frame(self, more: float) -> Frame:
@@ -232,14 +230,10 @@ class _Sheet(BaseDocTemplate):
         return [Paragraph(line, look.running) for line in lines]
 
     def beforeDocument(self) -> None:
-        content = self.counted.file.getvalue() if self.counted else b""
-        made_on = self.running.made_on or self.running.on
-        make_known(self.canv, on=made_on, content=content)
+        date_file(self.canv, self.running.made_on or self.running.on)
 
-    def _end(self) -> Paragraph:
-        pages = self.counted.page if self.counted else 0
-        where = self._where(self.page, pages)
-        return Paragraph(markup(where), styles(self.paper.body).running_end)
+    def _end(self, page: int, pages: int) -> Paragraph:
+        return Paragraph(markup(self._where(page, pages)), styles(self.paper.body).running_end)
 
     def _where(self, page: int, pages: int) -> str:
         where = gettext("page %(page)s of %(pages)s") % {"page": page, "pages": pages}
@@ -258,7 +252,7 @@ class _Sheet(BaseDocTemplate):
     def sides(self) -> tuple[float, float]:
         """Widths of the left and right halves of head and foot."""
         look = styles(self.paper.body).running_end
-        # As wide before the pages are counted as after: room for two figures each.
+        # The room of the body is known before the pages are: room for two figures each.
         words = (self._where(99, 99), self.running.title)
         needed = max(stringWidth(text, look.fontName, look.fontSize) for text in words) + 1
         right = max(50 * mm, min(needed, self.paper.width / 2))
@@ -281,14 +275,17 @@ class _Sheet(BaseDocTemplate):
         below = sum(part.wrap(self.paper.width, 999)[1] for part in others)
         return who.wrap(self.sides[0], 999)[1] + below
 
-    def _draw_first(self, canvas: Canvas, doc: BaseDocTemplate) -> None:
-        logo = self.letterhead
-        self._draw_running(canvas, doc, drop=logo.drop, indent=logo.indent)
-        logo.draw(canvas, self.paper.edge, self.paper.size[1])
+    def finish(self, canvas: Canvas, page: int, pages: int) -> None:
+        """Draw head and foot on a page, on the first one the logo too."""
+        first, logo = page == 1, self.letterhead
+        self._draw_running(
+            canvas, self._end(page, pages),
+            drop=logo.drop if first else 0, indent=logo.indent if first else 0,
+        )  # fmt: skip
+        if first:
+            logo.draw(canvas, self.paper.edge, self.paper.size[1])
 
-    def _draw_running(
-        self, canvas: Canvas, _doc: BaseDocTemplate, *, drop: float = 0, indent: float = 0
-    ) -> None:
+    def _draw_running(self, canvas: Canvas, end: Paragraph, *, drop: float, indent: float) -> None:
         paper, (left, right) = self.paper, self.sides
         top = paper.size[1] - paper.edge * 0.7 - drop
         bottom = paper.edge * 0.7
@@ -296,7 +293,7 @@ class _Sheet(BaseDocTemplate):
         self._place(canvas, self.head[1], paper.edge + left, top, right)
         self._rule(canvas, bottom + self.foot_height + 3)
         below = self._place(canvas, self.foot[0], paper.edge, bottom + self.foot_height, left)
-        self._place(canvas, self._end(), paper.edge + left, bottom + self.foot_height, right)
+        self._place(canvas, end, paper.edge + left, bottom + self.foot_height, right)
         for part in self.foot[1:]:
             below = self._place(canvas, part, paper.edge, below, paper.width)
 
@@ -314,7 +311,7 @@ class _Sheet(BaseDocTemplate):
         title = listed_as(flowable)
         if title:
             key = f"head-{next(self.heads)}"
-            self.canv.bookmarkPage(key)
+            self.canv.mark_place(key)
             self.canv.addOutlineEntry(title, key, level=0)
 
 
@@ -326,13 +323,11 @@ def listed_as(part: Flowable) -> str:
     return part.getPlainText() if is_heading else ""
 
 
-def pdf(story: Story, running: Running, paper: Paper) -> bytes:
-    """Set a sheet. It is set twice: the first time only counts the pages for "page n of m"."""
-    counted = _Sheet(running, paper)
-    counted.build(story())
-    sheet = _Sheet(running, paper, counted=counted)
-    sheet.build(story())
-    return sheet.file.getvalue()
+def pdf(story: list[Flowable], running: Running, paper: Paper) -> bytes:
+    """Set a sheet; head and foot are drawn when its pages are counted."""
+    sheet = _Sheet(running, paper)
+    sheet.build(story, canvasmaker=partial(LatePages, finish=sheet.finish))
+    return identified(sheet.file.getvalue())
 
 
 def room(running: Running, paper: Paper) -> float:

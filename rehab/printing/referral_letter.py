@@ -109,7 +109,7 @@ def referral_letter_pdf(letter: ReferralLetter, paper: Paper) -> bytes:
         version=None,
     )
     wide = LetterPaper(page=paper.page, body=paper.body)
-    return pdf(lambda: referral_letter_story(letter, wide), running, wide)
+    return pdf(referral_letter_story(letter, wide), running, wide)
 
 
 def referral_letter_story(letter: ReferralLetter, paper: LetterPaper) -> list[Flowable]:

@@ -77,7 +77,7 @@ def return_plan_pdf(plan: ReturnPlan, paper: Paper) -> bytes:
             version=plan.version,
         )
         height = room(running, paper)
-        return pdf(lambda: return_plan_story(plan, paper, height), running, paper)
+        return pdf(return_plan_story(plan, paper, height), running, paper)
 
 
 def return_plan_story(plan: ReturnPlan, paper: Paper, height: float) -> list[Flowable]:

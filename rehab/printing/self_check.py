@@ -62,7 +62,7 @@ def self_check_pdf(sheet: SelfCheck, paper: Paper) -> bytes:
             on=sheet.on,
             version=None,
         )
-        return pdf(lambda: self_check_story(sheet, paper), running, paper)
+        return pdf(self_check_story(sheet, paper), running, paper)
 
 
 def self_check_story(sheet: SelfCheck, paper: Paper) -> list[Flowable]:

@@ -58,7 +58,7 @@ def summary_pdf(sheet: CourseSummary, paper: Paper) -> bytes:
             standing=words.standing(sheet.signed),
         )
         wide = replace(paper, noted=False)
-        return pdf(lambda: summary_story(sheet, wide), running, wide)
+        return pdf(summary_story(sheet, wide), running, wide)
 
 
 def summary_story(sheet: CourseSummary, paper: Paper) -> list[Flowable]:

@@ -28,7 +28,7 @@ def visit_record_pdf(sheet: VisitRecord) -> bytes:
         standing=standing(sheet.signature),
     )
     paper = Paper(page=sheet.clinic.page)
-    return pdf(lambda: visit_record_story(sheet, paper), running, paper)
+    return pdf(visit_record_story(sheet, paper), running, paper)
 
 
 def standing(signature: Signature | None) -> str:
