@@ -7,12 +7,12 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, KeepTogether, Paragraph, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
 
 from .diary_marks import MOST_BOXES, day_words, labels, others_label, set_boxes
 from .marks import Blank, Boxes, Numbered, Scale
 from .paper import Paper, Styles
-from .pieces import BARE, INK, Rule, across, para
+from .pieces import BARE, INK, Paragraph, Rule, across, para
 
 if TYPE_CHECKING:
     from .diary_page import DiaryPage

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.utils import simpleSplit
 from reportlab.pdfbase.pdfmetrics import stringWidth
-from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
+from reportlab.platypus import Flowable, Table, TableStyle
 
 from .diary_marks import day_words, labels, others_label, set_boxes
 from .fonts import REGULAR
 from .marks import Boxes, Numbered, Scale
 from .paper import Paper, Styles
-from .pieces import INK, RULE, across, para
+from .pieces import INK, RULE, Paragraph, across, para
 
 if TYPE_CHECKING:
     from .diary_page import DiaryPage

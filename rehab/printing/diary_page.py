@@ -10,7 +10,6 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
 from reportlab.platypus import (
     Flowable,
-    Paragraph,
     Spacer,
     Table,
     TableStyle,
@@ -25,7 +24,7 @@ from .diary_grid import grid
 from .diary_marks import MOST_BOXES
 from .home_program import NextVisit
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Shape, Words, across, markup, name, para, unbroken
+from .pieces import BARE, Paragraph, Shape, Words, across, markup, name, para, unbroken
 
 USUAL_DAYS, MOST_DAYS = 14, 42
 

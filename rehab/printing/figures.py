@@ -1,5 +1,6 @@
 """A figure as vectors on paper: the same primitives as on the page, in black on white."""
 
+import io
 from dataclasses import dataclass
 from functools import cache
 
@@ -69,10 +70,7 @@ class Drawing(Flowable):
         canvas.saveState()
         # The figure counts downward, paper upward.
         canvas.transform(self.scale, 0, 0, -self.scale, 0, self.figure.box[1] * self.scale)
-        canvas.setLineJoin(1)
-        canvas.setLineCap(1)
-        for primitive in self.figure.primitives:
-            _draw(canvas, primitive)
+        canvas.addLiteral(_operators(self.figure))
         canvas.restoreState()
 
 
@@ -102,6 +100,17 @@ def beside(first: Flowable, positions: tuple[Figure, Figure], paper: Paper) -> T
     return Table([[first, *drawings]], colWidths=widths, style=BARE, hAlign="LEFT")
 
 
+@cache
+def _operators(figure: Figure) -> str:
+    """What draws a figure, written out once: the same few stand on sheet after sheet."""
+    scratch = Canvas(io.BytesIO())
+    scratch.setLineJoin(1)
+    scratch.setLineCap(1)
+    for primitive in figure.primitives:
+        _draw(scratch, primitive)
+    return scratch.getCurrentPageContent()
+
+
 def _draw(canvas: Canvas, primitive: Primitive) -> None:
     pen = PENS[primitive.role]
     canvas.setStrokeColor(pen.color)
@@ -128,7 +137,6 @@ def _outline(canvas: Canvas, path: PDFPathObject, pen: Pen) -> None:
         canvas.drawPath(path, stroke=0, fill=1, fillMode=NONZERO)
 
 
-@cache  # a sheet is set twice, and the same few drawings stand on sheet after sheet
 def _path(runs: tuple[tuple[Point, ...], ...], *, closed: bool) -> PDFPathObject:
     path = PDFPathObject()
     for (x, y), *others in runs:

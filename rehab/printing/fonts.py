@@ -49,11 +49,12 @@ def register() -> None:
 
 
 @cache
-def signs() -> frozenset[int]:
-    """The code points that every weight can write."""
+def signs() -> frozenset[str]:
+    """What every weight can write, without marks that combine with the letter before."""
     register()
     each = [set(pdfmetrics.getFont(name).face.charToGlyph) for name in FILES]
-    return frozenset(set.intersection(*each) | {ord("\n")})
+    written = map(chr, set.intersection(*each))
+    return frozenset({"\n", *(sign for sign in written if not unicodedata.combining(sign))})
 
 
 def readable(text: str) -> str:
@@ -64,9 +65,9 @@ def readable(text: str) -> str:
     """
     text = unicodedata.normalize("NFC", text).replace(SOFT_HYPHEN, "")
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
-    for place, sign in enumerate(text):
-        if ord(sign) not in signs() or unicodedata.combining(sign):
-            raise CannotPrint(_refusal(text, place))
+    if not signs().issuperset(text):
+        place = next(place for place, sign in enumerate(text) if sign not in signs())
+        raise CannotPrint(_refusal(text, place))
     return text
 
 

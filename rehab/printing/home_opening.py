@@ -9,12 +9,25 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
 from clinic.templatetags.clinic_tags import clock, written
 
 from .paper import Paper, Styles
-from .pieces import BARE, NOTE_INDENT, Rule, Words, beside, markup, name, note, para, unbroken
+from .pieces import (
+    BARE,
+    NOTE_INDENT,
+    Paragraph,
+    Rule,
+    Words,
+    beside,
+    markup,
+    name,
+    note,
+    para,
+    unbroken,
+    varied,
+)
 from .scan_code import Hung, ScanCode
 
 if TYPE_CHECKING:
@@ -87,7 +100,7 @@ def _beside_code(
     code = _code(sheet)
     if code is None:
         return parts
-    words = _scan(ParagraphStyle("scan", look.note_head, alignment=TA_RIGHT))
+    words = _scan(varied(look.note_head, alignment=TA_RIGHT))
     both = Table(
         [[parts, code], [words, ""]],
         colWidths=[paper.column - code.side, code.side],

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 from django.utils.translation import gettext
 from reportlab.lib.colors import HexColor
 from reportlab.pdfbase.pdfmetrics import stringWidth
-from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
 from clinic.templatetags.clinic_tags import say
 
 from . import advice
 from .fonts import SEMIBOLD
 from .paper import Paper, Styles
-from .pieces import BARE, RULE, Rule, Shape, Words, markup, note, para, titled, together
+from .pieces import BARE, RULE, Paragraph, Rule, Shape, Words, markup, note, para, titled, together
 
 if TYPE_CHECKING:
     from .home_program import HomeProgram

@@ -10,7 +10,6 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import (
     Flowable,
     KeepTogether,
-    Paragraph,
     Spacer,
 )
 
@@ -26,6 +25,7 @@ from .home_pain import in_brief, pain
 from .home_safety import safety
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import (
+    Paragraph,
     Rule,
     Words,
     beside,
@@ -35,6 +35,7 @@ from .pieces import (
     numbered,
     para,
     together,
+    varied,
     wide,
 )
 
@@ -153,7 +154,7 @@ def _exercises(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]
 def _exercise(number: int, exercise: HomeExercise, look: Styles, paper: Paper) -> Flowable:
     """One exercise, moved to the next page whole rather than cut; one taller than a page goes on."""
     # The rule above it sets it off, so that two exercises have room on a page.
-    head = ParagraphStyle("head", look.head, spaceBefore=paper.scaled(4))
+    head = varied(look.head, spaceBefore=paper.scaled(4))
     title = Paragraph(f"{number}. {markup(exercise.name)}", head)
     # Not inside an f-string, where makemessages finds no message.
     start, yours = gettext("Start."), gettext("For you.")
@@ -194,7 +195,7 @@ def _exercise_notes(exercise: HomeExercise, look: Styles, paper: Paper) -> list[
 
 
 def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    close = ParagraphStyle("source", wide(look.note, paper), spaceAfter=paper.scaled(3))
+    close = varied(wide(look.note, paper), spaceAfter=paper.scaled(3))
     body = wide(look.body, paper)
     sources = [para(source, close) for source in advice.sources(sheet.limits)]
     return [

@@ -7,12 +7,24 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.utils.translation import gettext
-from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, KeepTogether, Paragraph, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
 
 from . import advice
 from .paper import Paper, Styles
-from .pieces import BARE, Mark, Rule, Words, beside, bullets, markup, para, together, unbroken
+from .pieces import (
+    BARE,
+    Mark,
+    Paragraph,
+    Rule,
+    Words,
+    beside,
+    bullets,
+    markup,
+    para,
+    together,
+    unbroken,
+    varied,
+)
 
 if TYPE_CHECKING:
     from .home_program import HomeProgram
@@ -66,7 +78,7 @@ def _run_on(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
 def _paragraph(group: Signs, look: Styles, paper: Paper) -> Flowable:
     signs = " ".join(f"•\u00a0{markup(words)}" for words in group.signs)
     words = f"<b>{markup(group.title)}</b> {signs} {markup(group.where)}"
-    style = ParagraphStyle("run_on", look.body, spaceAfter=4)
+    style = varied(look.body, spaceAfter=4)
     return KeepTogether([Mark(group.title), Rule(paper.width), Paragraph(words, style)])
 
 

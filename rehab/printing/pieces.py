@@ -2,19 +2,22 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from copy import copy
+from functools import lru_cache
 from xml.sax.saxutils import escape
 
+from reportlab import platypus
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import (
     Flowable,
     KeepTogether,
-    Paragraph,
     Spacer,
     Table,
     TableStyle,
 )
+from reportlab.platypus.paraparser import ParaFrag
 
 from clinic.templatetags.clinic_tags import say
 from clinic.wording import Sentence
@@ -30,6 +33,7 @@ LONG_NAME = 24
 NOTE_INDENT = 10
 # A figure stays on the line of its unit.
 UNIT = re.compile(r"(\d) (?=(?:kg|g|ml|s|h|cm|m|N|%|weeks)\b|%)")
+MARKED = re.compile("[<&]")
 BARE = [
     # A cell without text still names its font; ReportLab's own would be listed and not embedded.
     ("FONTNAME", (0, 0), (-1, -1), REGULAR),
@@ -39,6 +43,40 @@ BARE = [
     ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
 ]
+
+
+class Paragraph(platypus.Paragraph):
+    """A paragraph that takes no longer than it must: most of a sheet's time goes into its words.
+
+    Words without markup need no parser, and most of them stand on sheet after sheet, broken into the same
+    lines. Tables and frames ask for the lines of each paragraph several times.
+    """
+
+    def __init__(self, text: str | None, style: ParagraphStyle, bulletText=None, frags=None, **how):
+        self.is_whole = frags is None
+        if self.is_whole and text.strip() and not MARKED.search(text):
+            frags = [copy(unmarked(style))]
+            frags[0].text = " ".join(filter(None, map(str.strip, text.split("\n"))))
+        super().__init__(text, style, bulletText, frags, **how)
+
+    def breakLines(self, width: list[float]):
+        if self.is_whole:
+            return lines_of(self.text, self.style, self.bulletText, tuple(width))
+        return super().breakLines(width)
+
+
+@lru_cache(maxsize=2048)
+def lines_of(text: str, style: ParagraphStyle, bullet: str | None, width: tuple[float, ...]):
+    """Words broken into lines. Nobody changes them, so paragraphs may share them."""
+    words = Paragraph(text, style, bullet)
+    return platypus.Paragraph.breakLines(words, list(width))
+
+
+@lru_cache(maxsize=64)
+def unmarked(style: ParagraphStyle) -> ParaFrag:
+    """How the parser leaves words of this style that have no markup."""
+    (frag,) = platypus.Paragraph("x", style).frags
+    return frag
 
 
 def markup(words: Words) -> str:
@@ -51,9 +89,15 @@ def para(words: Words, style: ParagraphStyle, bullet: str | None = None) -> Para
     return Paragraph(markup(words), style, bulletText=bullet)
 
 
+@lru_cache(maxsize=128)
+def varied(style: ParagraphStyle, **changes) -> ParagraphStyle:
+    """The style but for the changes, made once; it keeps its name, so that headings are listed."""
+    return ParagraphStyle(style.name, style, **changes)
+
+
 def wide(style: ParagraphStyle, paper) -> ParagraphStyle:
     """The style for a sheet whose margin is free: wider than the column, not too wide to be read."""
-    return ParagraphStyle(f"wide {style.name}", style, rightIndent=-paper.margin / 2)
+    return varied(style, rightIndent=-paper.margin / 2)
 
 
 def name(patient: str, look) -> Paragraph:

@@ -6,6 +6,7 @@ from functools import lru_cache
 import segno
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
+from reportlab.pdfgen.pathobject import PDFPathObject
 from reportlab.platypus import Flowable
 
 # ISO/IEC 18004 asks for four modules of white on each side.
@@ -32,15 +33,12 @@ class ScanCode(Flowable):
         return self.side, self.side
 
     def draw(self) -> None:
-        # One path: squares drawn one by one show hairlines between them on a screen.
-        path = self.canv.beginPath()
-        top = self.side - QUIET * self.module
-        for down, row in enumerate(self.rows, start=1):
-            for start, length in runs(row):
-                x = (QUIET + start) * self.module
-                path.rect(x, top - down * self.module, length * self.module, self.module)
+        self.canv.saveState()
+        self.canv.translate(0, self.side - QUIET * self.module)
+        self.canv.scale(self.module, self.module)
         self.canv.setFillColor(black)
-        self.canv.drawPath(path, stroke=0, fill=1)
+        self.canv.drawPath(squares(self.rows), stroke=0, fill=1)
+        self.canv.restoreState()
 
 
 class Hung(Flowable):
@@ -70,8 +68,23 @@ def height_of(part: Flowable, width: float) -> float:
 
 @lru_cache(maxsize=16)
 def modules(data: bytes) -> tuple[bytes, ...]:
-    """The rows of the code, 1 for dark; kept, since each sheet is set twice and finding the mask is slow."""
+    """The rows of the code, 1 for dark; kept, since finding the mask is slow."""
     return tuple(bytes(row) for row in segno.make_qr(data, error="m", mode="byte").matrix)
+
+
+@lru_cache(maxsize=16)
+def squares(rows: tuple[bytes, ...]) -> PDFPathObject:
+    """The dark modules below the upper left corner of the white border, in whole modules.
+
+    One path: squares drawn one by one show hairlines between them on a screen.
+    """
+    return PDFPathObject(
+        [
+            f"{QUIET + start} {-down} {length} 1 re"
+            for down, row in enumerate(rows, start=1)
+            for start, length in runs(row)
+        ]
+    )
 
 
 def runs(row: bytes) -> list[tuple[int, int]]:
