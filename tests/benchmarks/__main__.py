@@ -16,7 +16,7 @@ import sys
 import tempfile
 import time
 
-from tests.benchmarks import finder
+from tests.benchmarks import finder, printing
 
 ROUNDS = 15
 PRACTITIONERS, APPOINTMENTS = 20, 1_000
@@ -112,3 +112,4 @@ if __name__ == "__main__":
         report()
         report_book(int(sys.argv[1]) if sys.argv[1:] else APPOINTMENTS)
         finder.report()
+        printing.report()

@@ -1,0 +1,111 @@
+"""How long the home program takes, beside the least that it can take: its own content drawn by bare calls.
+
+A sheet is new in every round, with a remark and a record number that were never set before; known are, as
+in a clinic, the words that all sheets share, the type and the figures. The code for the calendar counts as a
+figure that is computed; what it takes to compute one is printed apart.
+
+CPU time, so that what else the machine does counts little; the best of some rounds.
+"""
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from rehab.clinical.exercises import CARDS
+from rehab.printing.home_program import HomeProgram, home_program_pdf
+from rehab.printing.paper import LARGE, LETTER, Paper
+from rehab.printing.scan_code import modules
+from tests.benchmarks.floor import drawn, prepared
+from tests.rehab.printing.sheets import ENTRY, VISIT, a_program, an_exercise
+
+NAMES = ("Marit Oyelaran", "Bo Li", "Željko Đorđević", "Radek Holubar", "Ana Sørensen")
+PAPERS = {
+    "A4, 12 pt": Paper(),
+    "A4, 18 pt": Paper(body=LARGE),
+    "Letter, 12 pt": Paper(page=LETTER),
+    "Letter, 18 pt": Paper(page=LETTER, body=LARGE),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Comparison:
+    """The same pages, as the sheet sets them and as bare calls draw them; seconds for all of them."""
+
+    pages: int
+    sheet_s: float
+    floor_s: float
+
+    @property
+    def times(self) -> float:
+        return self.sheet_s / self.floor_s
+
+    @property
+    def pages_a_second(self) -> float:
+        return self.pages / self.sheet_s
+
+
+def programs(*, count: int, patients: int = len(NAMES), language: str = "en") -> list[HomeProgram]:
+    """The same program for several patients, each with a remark and a visit of their own."""
+    cards = (CARDS * 2)[2 : 2 + count]
+    return [
+        a_program(
+            patient=name,
+            record=f"{number:04}",
+            language=language,
+            remark=f"{name} leaves the hammer out for {number} days.",
+            exercises=tuple(an_exercise(card) for card in cards),
+            next_visit=replace(VISIT, entry=ENTRY.replace(b"0c1b0d3e", f"{number:08}".encode())),
+        )
+        for number, name in enumerate(NAMES[:patients], start=2)
+    ]
+
+
+def compare(sheets: Sequence[HomeProgram], paper: Paper, *, rounds: int = 8) -> Comparison:
+    floors = [prepared(home_program_pdf(sheet, paper)) for sheet in sheets]
+    turns = [
+        (
+            _cpu(lambda sheet: home_program_pdf(sheet, paper), _new(sheets, number)),
+            _cpu(drawn, floors),
+        )
+        for number in range(1, rounds + 1)
+    ]
+    sheet_s, floor_s = (min(column) for column in zip(*turns, strict=True))
+    pages = sum(len(floor.leaves) for floor in floors)
+    return Comparison(pages=pages, sheet_s=sheet_s, floor_s=floor_s)
+
+
+def _new(sheets: Sequence[HomeProgram], number: int) -> list[HomeProgram]:
+    """The sheets with other words of the same length."""
+    return [
+        replace(sheet, record=f"{number}{sheet.record[1:]}", remark=f"{sheet.remark[:-1]}{number}")
+        for sheet in sheets
+    ]
+
+
+def _cpu(draw: Callable, contents: Sequence) -> float:
+    start = time.process_time()
+    for content in contents:
+        draw(content)
+    return time.process_time() - start
+
+
+def code_s() -> float:
+    """CPU seconds to find a code for the calendar that was not asked for before."""
+    entries = [ENTRY.replace(b"0c1b0d3e", f"{number:08}".encode()) for number in range(100, 105)]
+    return _cpu(modules, entries) / len(entries)
+
+
+def report() -> None:
+    print(f"{'home program':36} {'pages':>5} {'ms':>6} {'floor':>6} {'times':>6} {'pages/s':>8}")
+    for name, paper in PAPERS.items():
+        for language in ("en", "es"):
+            for count in (1, 4, 12):
+                found = compare(programs(count=count, language=language), paper)
+                each = 1000 / len(NAMES)
+                print(
+                    f"{f'{name}, {language}, exercises: {count}':36} {found.pages // len(NAMES):5}"
+                    f" {found.sheet_s * each:6.1f} {found.floor_s * each:6.1f} {found.times:6.2f}"
+                    f" {found.pages_a_second:8.0f}",
+                    flush=True,
+                )
+    print(f"{'code for the calendar, once a visit':36} {code_s() * 1000:12.1f}")
