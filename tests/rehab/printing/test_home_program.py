@@ -10,7 +10,7 @@ from rehab.clinical.exercises import CARDS
 from rehab.printing import advice
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.home_program import home_program_pdf
-from rehab.printing.paper import A4, LARGE, LETTER, Paper
+from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from tests.rehab.printing.sheets import (
     a_program,
     an_exercise,
@@ -193,6 +193,24 @@ def test_text_is_never_smaller_than_the_print_size_but_in_head_and_foot(paper, s
     found = sorted(sizes_of(printed_program(a_program(), paper)))
 
     assert (found[0], found[1], found[-1]) == sizes
+
+
+def lines_that_end(data) -> set[str]:
+    return {
+        line.strip() for page in opened(data).pages for line in page.extract_text().splitlines()
+    }
+
+
+def test_large_print_is_set_anew_and_not_enlarged():
+    normal, large = (printed_program(a_program(), Paper(body=body)) for body in (NORMAL, LARGE))
+
+    assert (sorted(sizes_of(normal)), sorted(sizes_of(large))) == (
+        [10, 12, 16, 17, 20, 28, 30],
+        [14, 18, 20.8, 22.1, 26, 36.4, 39],
+    )
+    # An enlarged page would keep its lines; here they break anew, and few long ones stay the same.
+    long = {line for line in lines_that_end(normal) if len(line) > 40}
+    assert len(long & lines_that_end(large)) < len(long) / 2
 
 
 def test_the_file_says_its_language_title_and_author():
