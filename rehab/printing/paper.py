@@ -4,13 +4,12 @@ import datetime
 import io
 import itertools
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 
 from django.utils import translation
 from django.utils.translation import gettext
 from reportlab import rl_config
 from reportlab.lib.pagesizes import A4, LETTER, landscape
-from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
@@ -22,13 +21,11 @@ from . import fonts
 from .identity import date_file, identified
 from .late_pages import LatePages
 from .letterhead import Letterhead
-from .pieces import INK, RULE, SOFT, Mark, Paragraph, markup
+from .pieces import RULE, Mark, Paragraph, markup
+from .styles import LARGE, NORMAL, Styles, styles
 
 __all__ = ["A4", "LARGE", "LETTER", "NORMAL", "ClinicContact", "Paper", "Running", "Styles", "pdf"]
 
-NORMAL, LARGE = 12, 18
-# Points of running text in normal print; how much larger names, headings and figures become in large print.
-TEXT, STANDS_OUT = 12, 1.3
 # Streams as bytes: as ASCII text, the default, they are a quarter longer and take time to write.
 rl_config.useA85 = 0
 
@@ -99,73 +96,6 @@ class Running:
     version: int | None
     standing: str = ""
     made_on: datetime.date | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Styles:
-    """The styles of one print size; large print is set anew with them, not enlarged."""
-
-    name: ParagraphStyle
-    long_name: ParagraphStyle
-    soft: ParagraphStyle
-    lead: ParagraphStyle
-    head: ParagraphStyle
-    dose: ParagraphStyle
-    body: ParagraphStyle
-    item: ParagraphStyle
-    note_head: ParagraphStyle
-    note: ParagraphStyle
-    cell: ParagraphStyle
-    figure: ParagraphStyle
-    running: ParagraphStyle
-    running_end: ParagraphStyle
-
-
-@cache
-def styles(body: int) -> Styles:
-    """Return the styles for a body size in points."""
-    fonts.register()
-
-    def style(name: str, size: float, leading: float, font: str = fonts.REGULAR, **more):
-        # Large print is set anew: what stands out by its size needs no larger share of the page.
-        scale = min(body / NORMAL, STANDS_OUT) if size > TEXT else body / NORMAL
-        # Larger type needs a little less space between lines, and an exercise must fit a page.
-        airy = 1 if body == NORMAL else 0.95
-        return ParagraphStyle(
-            name,
-            fontName=font,
-            bulletFontName=font,
-            fontSize=size * scale,
-            bulletFontSize=size * scale,
-            leading=leading * scale * airy,
-            textColor=more.pop("color", INK),
-            allowWidows=0,
-            allowOrphans=0,
-            embeddedHyphenation=1,
-            **{key: value * scale for key, value in more.items()},
-        )
-
-    running = ParagraphStyle(
-        "running", fontName=fonts.REGULAR, fontSize=10 if body == NORMAL else 14,
-        leading=13 if body == NORMAL else 18, textColor=SOFT, embeddedHyphenation=1,
-    )  # fmt: skip
-    head = style("head", 16, 20, fonts.SEMIBOLD, spaceBefore=12, spaceAfter=4)
-    return Styles(
-        name=style("name", 28, 32, fonts.SEMIBOLD, spaceAfter=2),
-        long_name=style("long_name", 19, 23, fonts.SEMIBOLD, spaceAfter=2),
-        soft=style("soft", 12, 17, color=SOFT, spaceAfter=8),
-        lead=style("lead", 17, 22.5, fonts.LIGHT, spaceAfter=4),
-        head=head,
-        dose=style("dose", 30, 37, spaceAfter=2),
-        body=style("body", 12, 17.5, spaceAfter=5),
-        item=style("item", 12, 16.5, leftIndent=18, bulletIndent=2, spaceAfter=1.5),
-        note_head=style("note_head", 12, 15.5, fonts.SEMIBOLD),
-        note=style("note", 12, 15.5, color=SOFT, spaceAfter=8),
-        cell=style("cell", 12, 15.5),
-        figure=style("figure", 20, 24, fonts.SEMIBOLD),
-        running=running,
-        running_end=ParagraphStyle("running_end", running, alignment=2),
-    )
 
 
 class _Sheet(BaseDocTemplate):
