@@ -78,7 +78,7 @@ def _run_on(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
 def _paragraph(group: Signs, look: Styles, paper: Paper) -> Flowable:
     signs = " ".join(f"•\u00a0{markup(words)}" for words in group.signs)
     words = f"<b>{markup(group.title)}</b> {signs} {markup(group.where)}"
-    style = varied(look.body, spaceAfter=4)
+    style = varied(look.body, leading=look.item.leading, spaceAfter=4)
     return KeepTogether([Mark(group.title), Rule(paper.width), Paragraph(words, style)])
 
 

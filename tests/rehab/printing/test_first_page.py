@@ -29,6 +29,15 @@ CONTENTS = {
     "twelve exercises": {"exercises": WORDY},
     "not booked": {"next_visit": None},
     "strict": {"limits": replace(LIMITS, settled_up_to=2, too_much_from=3)},
+    "a name of 62 letters": {
+        "patient": "Anneliese Philippa Konstanze von Hohenbrückenfels-Straatmeijer"
+    },
+    "an address of four lines": {
+        "clinic": replace(
+            CLINIC,
+            address="Second floor, Sailmakers' House\n14 Upper Harbor Road\nSandhaven by the Sea\nSH4 7QQ",
+        )
+    },
     "a high logo": {"clinic": replace(CLINIC, logo=png(1000, 1000))},
 }
 WORST = {"patient": LONG_NAME, "exercises": WORDY, "remark": REMARK, "next_visit": None}
