@@ -204,6 +204,28 @@ def test_the_book_costs_the_same_however_full_it_is(
         desk.get(BOOK, {"day": "2026-03-13"})
 
 
+@pytest.mark.parametrize(
+    ("day", "marked"),
+    [(12, ["booked", "arrived", "seen", "missed"]), (11, ["booked", "arrived"]), (13, [])],
+)
+def test_todays_bookings_can_be_marked_and_those_that_nobody_has_marked_yet(
+    desk, physiotherapist, day, marked
+):
+    booked = {
+        status: create_appointment(
+            practitioner=physiotherapist,
+            starts_at=at(9 + hour, day=datetime.date(2026, 3, day)),
+            status=status,
+        )
+        for hour, status in enumerate(("booked", "arrived", "seen", "missed"))
+    }
+
+    page = desk.get(BOOK, {"day": f"2026-03-{day}"}).content.decode()
+
+    offered = [name for name, one in booked.items() if f'formaction="/book/{one.pk}/mark/"' in page]
+    assert offered == marked
+
+
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
 def test_everybody_may_read_the_book(request, signed_in, role):
     assert signed_in(request.getfixturevalue(role)).get(BOOK).status_code == 200
