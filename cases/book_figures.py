@@ -2,17 +2,16 @@
 
 import datetime
 import zoneinfo
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, fields
 
 from django.db.models import Count, F, Q, QuerySet
 from django.db.models.functions import TruncWeek
 
-from cases.calendar import ONE_DAY, span
+from cases.calendar import ONE_DAY, Calendar, monday_of, read_calendar
 from cases.models import Appointment
 from clinic import slots
-from clinic.models import Absence, Clinic, ClosedDay, OpeningHours, Staff
+from clinic.models import Clinic, Staff
 
 WEEK = datetime.timedelta(days=7)
 # The usual notice that clinics ask for: common practice, no source.
@@ -81,16 +80,12 @@ class Free:
         return [sum(column, none) for column in zip(*self.people.values(), strict=True)]
 
 
-def monday(day: datetime.date) -> datetime.date:
-    return day - day.weekday() * ONE_DAY
-
-
 def past(
     clinic: Clinic, people: Sequence[Staff], *, today: datetime.date, weeks: int, who: Staff | None
 ) -> Past:
     """What became of the appointments of the last whole weeks and of this one until today."""
     zone = zoneinfo.ZoneInfo(clinic.time_zone)
-    mondays = [monday(today) - number * WEEK for number in range(weeks + 1)]
+    mondays = [monday_of(today) - number * WEEK for number in range(weeks + 1)]
     found = Past(weeks={day: Kept() for day in mondays})
     by_person = {one.pk: Kept() for one in people}
     start, end = (_midnight(day, zone) for day in (mondays[-1], today + ONE_DAY))
@@ -116,48 +111,27 @@ def free(
     clinic: Clinic, people: Iterable[Staff], *, now: datetime.datetime, weeks: int = 4
 ) -> Free:
     """The time that can still be booked, from now to the end of the last of so many weeks."""
-    zone = zoneinfo.ZoneInfo(clinic.time_zone)
-    first = monday(now.astimezone(zone).date())
-    start, end = (_midnight(day, zone) for day in (first, first + weeks * WEEK))
-    taken = _taken(clinic, start, end)
-    hours = [
-        slots.Hours(weekday=row.weekday, opens=row.opens, closes=row.closes)
-        for row in OpeningHours.objects.of(clinic)
-    ]
-    closed = {row.day for row in ClosedDay.objects.of(clinic).between(start.date(), end.date())}
-    open_by_week = [
-        list(_open(set(_week(first + number * WEEK)) - closed, hours, zone, now=now))
-        for number in range(weeks)
-    ]
+    first = monday_of(now.astimezone(zoneinfo.ZoneInfo(clinic.time_zone)).date())
+    calendar = read_calendar(clinic, first=first, last=first + weeks * WEEK - ONE_DAY, names=False)
+    mondays = [first + number * WEEK for number in range(weeks)]
+    open_by_week = [list(_open(calendar, day, now=now)) for day in mondays]
     return Free(
-        weeks=[first + number * WEEK for number in range(weeks)],
+        weeks=mondays,
         people={
-            who: [slots.unbooked(week, taken[who.pk]) for week in open_by_week] for who in people
+            who: [slots.unbooked(week, calendar.taken[who.pk]) for week in open_by_week]
+            for who in people
         },
     )
 
 
-def _week(first: datetime.date) -> list[datetime.date]:
-    return [first + number * ONE_DAY for number in range(7)]
-
-
-def _open(days: Iterable[datetime.date], hours, zone, *, now) -> Iterator[slots.Span]:
-    """The opening hours of some days as spans, without what is over."""
-    for day in days:
-        for one in slots.open_spans(day, hours, zone):
+def _open(
+    calendar: Calendar, first: datetime.date, *, now: datetime.datetime
+) -> Iterator[slots.Span]:
+    """The opening hours of seven days as spans, without what is over."""
+    for day in (first + number * ONE_DAY for number in range(7)):
+        for one in slots.open_spans(day, calendar.stretches(day), calendar.zone):
             if one.end > now:
                 yield slots.Span(start=max(one.start, now), end=one.end)
-
-
-def _taken(clinic: Clinic, start, end) -> dict[int, list[slots.Span]]:
-    """Bookings and absences by practitioner; two queries of bare times."""
-    found: dict[int, list[slots.Span]] = defaultdict(list)
-    booked = Appointment.objects.of(clinic).live().overlapping(start, end)
-    for practitioner, begins, ends in booked.values_list("practitioner", "starts_at", "ends_at"):
-        found[practitioner].append(slots.Span(start=begins, end=ends))
-    for absence in Absence.objects.of(clinic).overlapping(start, end):
-        found[absence.staff_id].append(span(absence))
-    return found
 
 
 def _midnight(day: datetime.date, zone: datetime.tzinfo) -> datetime.datetime:

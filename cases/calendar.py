@@ -72,6 +72,10 @@ class Calendar:
         return next(away, None)
 
 
+def monday_of(day: datetime.date) -> datetime.date:
+    return day - day.weekday() * ONE_DAY
+
+
 def span(row: Appointment | Absence) -> slots.Span:
     return slots.Span(start=row.starts_at, end=row.ends_at)
 

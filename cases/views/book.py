@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from django_htmx.http import HttpResponseClientRefresh
 
 from cases import live
-from cases.calendar import ONE_DAY, read_calendar
+from cases.calendar import ONE_DAY, monday_of, read_calendar
 from cases.daybook import DayBook, WeekBook
 from cases.weekbook import WeekOfAll
 from clinic.access import allow
@@ -75,7 +75,7 @@ def week(request):
     if live.seen_already(request, seen):
         return live.nothing_new()
     day, people = asked_day(request), list(Staff.objects.of(clinic).who_treat())
-    monday, who = day - day.weekday() * ONE_DAY, asked_person(request, people)
+    monday, who = monday_of(day), asked_person(request, people)
     calendar = read_calendar(clinic, first=monday, last=monday + 6 * ONE_DAY, who=who)
     if request.htmx and who is None and request.GET.get("who"):
         return HttpResponseClientRefresh()  # who sees no patients any more has no week
