@@ -27,7 +27,9 @@ def test_lifting_is_told_as_the_source_has_it(words):
 
 # Another (healthshareoxfordshire.org.uk): the strap sits 2–3 cm below the crease of the elbow.
 def test_the_strap_sits_where_the_source_has_it():
-    low, high, inches = map(int, re.search(r"(\d)–(\d) cm \(about (\d) inch", said("Strap")).groups())
+    low, high, inches = map(
+        int, re.search(r"(\d)–(\d) cm \(about (\d) inch", said("Strap")).groups()
+    )
 
     assert (low, high) == (2, 3)
     # One inch is 2.54 cm, exactly (international yard and pound agreement, 1959).
