@@ -23,7 +23,9 @@ def remember_typist(request: HttpRequest, response) -> None:
 
 
 def hold(request: HttpRequest) -> None:
-    """Keep a form that arrived without a session until its typist has signed in again."""
+    """Keep a form that arrived without a session until its typist has signed in again; never a password."""
+    if any("password" in name for name in request.POST):
+        return
     typist = request.get_signed_cookie(TYPIST_COOKIE, default=None, salt=TYPIST_COOKIE)
     text = request.POST.urlencode()
     if typist and len(text) <= LONGEST:
