@@ -126,6 +126,8 @@ OPEN = {
     "cases:series_new",
     "cases:to_move",
     "cases:week",
+    "clinic:account",
+    "clinic:password",
     "rehab:appointment_card",
     "rehab:arrival",
     "rehab:diary_page",

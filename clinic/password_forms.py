@@ -1,0 +1,36 @@
+"""Choosing a password: what is asked, and what is said when it will not do."""
+
+from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
+from django.contrib.auth.password_validation import password_validators_help_texts
+from django.utils.functional import lazy
+from django.utils.translation import gettext_lazy as _
+
+
+class ChoosePasswordForm(SetPasswordForm):
+    """A new password, twice. Pasting is meant to work: password managers do it."""
+
+    error_messages = {"password_mismatch": _("The two don't match. Type the new one twice.")}
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        first, again = self.fields["new_password1"], self.fields["new_password2"]
+        first.label, again.label = _("New password"), _("The new one once more")
+        first.help_text = lazy(lambda: " ".join(password_validators_help_texts()), str)()
+        first.error_messages["required"] = _("Enter a new password.")
+        again.error_messages["required"] = _("Type the new password once more.")
+
+
+class ChangePasswordForm(ChoosePasswordForm, PasswordChangeForm):
+    """The same for somebody signed in, who proves it with the password of today."""
+
+    error_messages = PasswordChangeForm.error_messages | {
+        **ChoosePasswordForm.error_messages,
+        "password_incorrect": _("This isn't your password of today."),
+    }
+    field_order = ["old_password", "new_password1", "new_password2"]
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        old = self.fields["old_password"]
+        old.label = _("Password of today")
+        old.error_messages["required"] = _("Enter your password of today.")

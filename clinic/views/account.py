@@ -1,0 +1,44 @@
+"""Each person's own account; each section of the page is a template of its own under `clinic/account/`."""
+
+from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_safe
+
+from clinic.access import allow
+from clinic.audit import record
+from clinic.password_forms import ChangePasswordForm
+from clinic.roles import Capability
+from clinic.writing import atomic_post
+
+
+@require_safe
+@allow(Capability.SEE_CLINIC)
+def account(request: HttpRequest) -> HttpResponse:
+    return render(request, "clinic/account.html")
+
+
+@sensitive_post_parameters()
+@require_http_methods(["GET", "POST"])
+@allow(Capability.SEE_CLINIC)
+@atomic_post
+def password(request: HttpRequest) -> HttpResponse:
+    form = ChangePasswordForm(request.user, request.POST or None)
+    if form.is_valid():
+        return _change(request, form)
+    return render(
+        request, "clinic/password.html", {"form": form}, status=422 if form.is_bound else 200
+    )
+
+
+def _change(request: HttpRequest, form: ChangePasswordForm) -> HttpResponse:
+    record(form.save(), "changed the password")
+    # This session goes on; those at other machines carry the old password's mark and end.
+    update_session_auth_hash(request, form.user)
+    messages.success(
+        request, _("The password is changed. Wherever else you were signed in, you are signed out.")
+    )
+    return redirect("clinic:account")
