@@ -5,6 +5,7 @@ start with a sentence that names it.
 """
 
 import os
+from datetime import timedelta
 from pathlib import Path
 
 import dj_database_url
@@ -30,6 +31,14 @@ def names(variable: str) -> list[str]:
     return [part.strip() for part in os.environ.get(variable, "").split(",") if part.strip()]
 
 
+def number(name: str, *, default: int, least: int, most: int) -> int:
+    """Return the whole-number variable `name`; one out of its range stops the start."""
+    text = os.environ.get(name, "").strip() or str(default)
+    if not (text.isdecimal() and least <= int(text) <= most):
+        raise ImproperlyConfigured(f"{name}={text!r} is no whole number from {least} to {most}.")
+    return int(text)
+
+
 def is_address(text: str) -> bool:
     try:
         validate_email(text)
@@ -43,6 +52,7 @@ SECRET_KEY = os.environ.get("SECRET_KEY") or (UNSAFE_KEY if DEBUG else "")
 SECRET_KEY_FALLBACKS = names("SECRET_KEY_FALLBACKS")
 ALLOWED_HOSTS = names("ALLOWED_HOSTS") or (["localhost", "127.0.0.1", "[::1]"] if DEBUG else [])
 CSRF_TRUSTED_ORIGINS = names("CSRF_TRUSTED_ORIGINS")
+BEHIND_PROXY = flag("BEHIND_PROXY")
 
 if not DEBUG:
     if len(SECRET_KEY) < 50 or SECRET_KEY == UNSAFE_KEY:
@@ -57,6 +67,7 @@ INSTALLED_APPS = [
     "cases",
     "assessments",
     "rehab",
+    "axes",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -81,6 +92,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "clinic.urls"
@@ -128,6 +140,22 @@ AUTH_USER_MODEL = "clinic.Staff"
 LOGIN_URL = "clinic:sign_in"
 LOGIN_REDIRECT_URL = "cases:day"
 LOGOUT_REDIRECT_URL = "clinic:sign_in"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+# After so many wrong passwords for one name from one address, that pair waits; DEVELOPERS.md says why.
+# Both numbers: common practice, no source.
+AXES_FAILURE_LIMIT = number("SIGN_IN_TRIES", default=5, least=3, most=100)
+AXES_COOLOFF_TIME = timedelta(minutes=number("SIGN_IN_WAIT", default=15, least=1, most=1440))
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_CLIENT_IP_CALLABLE = "clinic.address.network_of"
+AXES_LOCKOUT_CALLABLE = "clinic.lockout.answer"
+AXES_RESET_ON_SUCCESS = True
+# Trying on while locked out must not make the wait longer, or somebody could keep a colleague out for ever.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
 PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
@@ -220,7 +248,7 @@ CSRF_USE_SESSIONS = (
 )
 if not DEBUG:
     SECURE_SSL_REDIRECT = not flag("INSECURE_HTTP")
-    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if flag("BEHIND_PROXY") else None
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None
     SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not flag("INSECURE_HTTP")
     SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True

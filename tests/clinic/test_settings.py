@@ -70,6 +70,9 @@ HOSTS = "ALLOWED_HOSTS must list the host names that this site answers to."
         ({"ALLOWED_HOSTS": "clinic.example.org, *"}, HOSTS),
         ({"DEBUG": "maybe"}, "DEBUG='maybe' is neither 1 nor 0."),
         ({"INSECURE_HTTP": "perhaps"}, "INSECURE_HTTP='perhaps' is neither 1 nor 0."),
+        ({"SIGN_IN_TRIES": "2"}, "SIGN_IN_TRIES='2' is no whole number from 3 to 100."),
+        ({"SIGN_IN_WAIT": "0"}, "SIGN_IN_WAIT='0' is no whole number from 1 to 1440."),
+        ({"SIGN_IN_WAIT": "an hour"}, "SIGN_IN_WAIT='an hour' is no whole number from 1 to 1440."),
         (MAIL | {"EMAIL_SECURITY": "none"}, READABLE),
         (MAIL | {"EMAIL_HOST": "localhost.example.org", "EMAIL_SECURITY": "none"}, READABLE),
         (
