@@ -1,9 +1,14 @@
 """Choosing a password: what is asked, and what is said when it will not do."""
 
+from django.conf import settings
 from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
-from django.contrib.auth.password_validation import password_validators_help_texts
-from django.utils.functional import lazy
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
+
+HINT = format_lazy(
+    _("At least {length} characters; spaces count. More than your name or the clinic's."),
+    length=settings.PASSWORD_LENGTH,
+)
 
 
 class ChoosePasswordForm(SetPasswordForm):
@@ -15,7 +20,7 @@ class ChoosePasswordForm(SetPasswordForm):
         super().__init__(*args, **kwargs)
         first, again = self.fields["new_password1"], self.fields["new_password2"]
         first.label, again.label = _("New password"), _("The new one once more")
-        first.help_text = lazy(lambda: " ".join(password_validators_help_texts()), str)()
+        first.help_text = HINT
         first.error_messages["required"] = _("Enter a new password.")
         again.error_messages["required"] = _("Type the new password once more.")
 

@@ -91,6 +91,21 @@ def test_what_is_wrong_is_said_at_its_field_and_nothing_changes(
     assert front_desk.check_password(OLD)
 
 
+def test_a_password_that_will_not_do_is_answered_with_the_reason(signed_in, front_desk):
+    answer = signed_in(front_desk).post(CHANGE, fields(new="Ida Solvang 2026"))
+
+    (error,) = answer.context["form"].errors["new_password2"]
+    assert error.startswith("Everybody here would try “solvang ida”")
+
+
+def test_a_long_password_is_taken_whole(signed_in, front_desk):
+    long = "otter ladle violet thunder " * 8 + "end"
+    signed_in(front_desk).post(CHANGE, fields(new=long))
+
+    front_desk.refresh_from_db()
+    assert (front_desk.check_password(long), front_desk.check_password(long[:-1])) == (True, False)
+
+
 def test_a_password_is_never_sent_back_to_the_page(signed_in, front_desk):
     page = signed_in(front_desk).post(CHANGE, fields(again="another")).content.decode()
 

@@ -59,7 +59,7 @@ def test_it_refuses_when_a_clinic_is_there(db, monkeypatch):
         ({"name": ""}, "name: This field cannot be blank."),
         ({"username": "ve ra"}, "username: Enter a valid username. This value may contain only "
          "letters, numbers, and @/./+/-/_ characters."),
-        ({"password": "short"}, "This password is too short. It must contain at least 12 characters."),
+        ({"password": "short"}, "This password is too short. It must contain at least 15 characters."),
     ],
 )  # fmt: skip
 def test_it_makes_nothing_and_says_what_is_wrong(db, monkeypatch, changes, said):
