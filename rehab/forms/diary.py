@@ -1,104 +1,27 @@
-"""The diary page typed in: a week at a time, a row a day, in the order in which the paper has its columns."""
+"""The diary typed in by who treats: every day can be read and corrected."""
 
 import datetime
-from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import groupby
 
-from django import forms
-from django.utils import formats, timezone
 from django.utils.translation import gettext
-from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import Stamped
 from clinic.templatetags.clinic_tags import say, written
-from rehab.clinical.owned import is_weighed
-from rehab.forms.numbers import count
+from rehab.forms.diary_rows import ONE_DAY, DiaryRows
 from rehab.models import DiaryDay, Program
 
-MOST_DAYS = 42  # six weeks, the longest diary page
+
+def not_of_program(on: datetime.date, program: Program, issued: datetime.date, cells: str) -> str:
+    """Say that a day was not saved, with what was typed for it."""
+    words = gettext(
+        "%(day)s is not a day of program %(n)s, which was issued on %(issued)s. "
+        "It was not saved: %(cells)s."
+    )
+    told = {"day": written(on), "n": program.version, "issued": written(issued), "cells": cells}
+    return words % told
 
 
-def columns(*, holds: bool = False) -> dict[str, forms.Field]:
-    """The cells of one row, in the order of the paper; of a hold the seconds are written down."""
-    pain = _("Pain is a whole number from 0 to 10.")
-    load = _("Enter a load from 0 (without a weight) to 50 kg.")
-    last_set = {
-        "last_set_repetitions": count(
-            _("repetitions in the last set"), 100, _("Enter 0 to 100 repetitions.")
-        )
-    }
-    last_hold = {"hold_s": count(_("seconds held"), 300, _("Enter 0 to 300 seconds."))}
-    return {
-        "sets_done": count(_("sets done"), 20, _("Enter 0 to 20 sets.")),
-        **(last_hold if holds else last_set),
-        "load_kg": forms.FloatField(
-            label=_("load, kg"),
-            min_value=0,
-            max_value=50,
-            required=False,
-            error_messages={"invalid": load, "min_value": load, "max_value": load},
-            widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
-        ),
-        "worst_pain": count(_("worst pain during"), 10, pain),
-        "next_morning_pain": count(_("pain next morning"), 10, pain),
-        "night_wakings": count(_("woken at night"), 20, _("Enter how often, 0 to 20.")),
-        "sharp_or_locking": forms.BooleanField(label=_("sharp pain or locking"), required=False),
-        # Few patients write one, so the keys of the grid pass it by.
-        "remark": forms.CharField(
-            label=_("remark"),
-            max_length=500,
-            required=False,
-            error_messages={"max_length": _("Write at most 500 letters.")},
-            widget=forms.TextInput(attrs={"data-aside": ""}),
-        ),
-    }
-
-
-HEADS = {
-    "sets_done": _("Sets"),
-    "last_set_repetitions": _("Last set"),
-    "hold_s": _("Held, s"),
-    "load_kg": _("kg"),
-    "worst_pain": _("Pain during"),
-    "next_morning_pain": _("Next morning"),
-    "night_wakings": _("Woken"),
-    "sharp_or_locking": _("Sharp"),
-    "remark": _("Remark"),
-}
-
-
-@dataclass(frozen=True)
-class Row:
-    """One day of the page."""
-
-    on: datetime.date
-    cells: list[tuple[str, forms.BoundField]]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Week:
-    """Seven days from the weekday of issue on; the one that is typed next is open."""
-
-    number: int
-    rows: list[Row]
-    written: int
-    is_open: bool
-
-    @property
-    def since(self) -> datetime.date:
-        return self.rows[0].on
-
-    @property
-    def until(self) -> datetime.date:
-        return self.rows[-1].on
-
-
-class DiaryForm(Stamped, forms.Form):
-    """Every day since the program was issued.
-
-    The rows are the days themselves, so no day can be missed, typed twice or lie in the future.
-    """
+class DiaryForm(Stamped, DiaryRows):
+    """The whole diary of a program, as it is on record."""
 
     saves_itself = True
 
@@ -111,154 +34,50 @@ class DiaryForm(Stamped, forms.Form):
         folds: bool = False,
         **kwargs,
     ):
-        self.program, self.today, self.folds = program, today, folds
-        self.issued = timezone.localdate(program.issued_at)
-        self.holds = bool(program.main) and program.main.repetitions is None
-        self.columns = tuple(columns(holds=self.holds))
-        self.dates = _dates(self.issued, today)
-        self.every = {day.on: day for day in days}
-        self.days = {on: day for on, day in self.every.items() if on in self.dates}
-        super().__init__(*args, **kwargs)
-        for on in self.dates:
-            day_written = formats.date_format(on, "j M")
-            for name, field in columns(holds=self.holds).items():
-                field.label = field.widget.attrs["aria-label"] = f"{day_written}, {field.label}"
-                self.fields[f"{on}_{name}"] = field
-                self.initial[f"{on}_{name}"] = self._initial(on, name)
+        self.folds, self.days = folds, {day.on: day for day in days}
+        super().__init__(*args, program=program, on_record=list(self.days), today=today, **kwargs)
 
-    def _initial(self, on: datetime.date, name: str):
-        day, program = self.days.get(on), self.program
-        value = getattr(day or (program if name == "load_kg" else None), name, None)
-        return f"{value:g}" if isinstance(value, float) else value
+    def value_of(self, on: datetime.date, name: str) -> object:
+        day = self.days.get(on)
+        return getattr(day, name) if day else super().value_of(on, name)
 
     def stored(self) -> dict[str, object]:
         return {
-            f"{on}_{name}": getattr(day, name)
-            for on, day in self.days.items()
+            f"{on}_{name}": getattr(self.days[on], name)
+            for on in self.dates
+            if on in self.days
             for name in self.columns
         }
 
-    @property
-    def heads(self) -> list[str]:
-        return [HEADS[name] for name in self.columns]
-
-    @property
-    def asked(self) -> dict[str, object]:
-        """A day as prescribed: what one key fills in, by column. The pain is the patient's to say."""
-        main, program = self.program.main, self.program
-        last = main.hold_s if self.holds else main.repetitions
-        load = "" if program.load_kg is None else f"{program.load_kg:g}"
-        return {"sets": main.sets * main.sessions_per_day, "last": last, "load": load}
-
-    @property
-    def rows(self) -> Iterator[Row]:
-        for on in self.dates:
-            fields = (self[f"{on}_{name}"] for name in self.columns)
-            yield Row(on, list(zip(self.heads, fields, strict=True)))
-
-    @property
-    def weeks(self) -> list[Week]:
-        """The rows, seven at a time from the day of issue."""
-        by_week = groupby(self.rows, key=lambda row: self._week(row.on))
-        found = [(number, list(rows)) for number, rows in by_week]
-        open_week = self._open_week() if found else None
-        return [
-            Week(
-                number=number,
-                rows=rows,
-                written=sum(row.on in self.days for row in rows),
-                is_open=number == open_week,
-            )
-            for number, rows in found
-        ]
-
-    @property
-    def first_cell(self) -> str:
-        """Where typing begins: the first cell of the first day that is not written down yet."""
-        return self[f"{self._next_day()}_sets_done"].auto_id
-
-    def _week(self, on: datetime.date) -> int:
-        return (on - self.issued).days // 7 + 1
-
-    def _next_day(self) -> datetime.date:
-        """The day after the last that is written down."""
-        last = max(self.days, default=None)
-        after = self.dates[0] if last is None else last + datetime.timedelta(days=1)
-        return min(after, self.dates[-1])
-
-    def _open_week(self) -> int | None:
-        """The week with something wrong, else the one to type next; none where a full diary may fold."""
-        wrong = [on for on in self.dates for name in self.columns if f"{on}_{name}" in self.errors]
-        if wrong:
-            return self._week(wrong[0])
+    def open_week(self) -> int | None:
+        """As for every diary; none where a full one may fold."""
         if self.folds and not self.is_bound and self._is_up_to_date():
             return None
-        return self._week(self._next_day())
+        return super().open_week()
 
     def _is_up_to_date(self) -> bool:
         """Whether yesterday is written down; today's morning is still to come."""
-        return max(self.days, default=self.issued) >= self.today - datetime.timedelta(days=1)
+        return max(self.written, default=self.issued) >= self.today - ONE_DAY
+
+    def not_owned(self) -> str:
+        return say(self.program.owned.words(self.program.main.card))
 
     def clean(self):
         cleaned = super().clean()
-        for on in self.dates:
-            sets = f"{on}_sets_done"
-            if self._is_written(on) and cleaned.get(sets) is None and sets not in self.errors:
-                self.add_error(sets, _("Enter the sets done; 0 for a day of rest."))
-            self._check_load(on, cleaned.get(f"{on}_load_kg"))
-        for on, cells in self._elsewhere():
-            self.add_error(None, self._refusal(on, cells))
+        for on, cells in self.elsewhere():
+            if on not in self.days:  # another program has begun
+                self.add_error(None, not_of_program(on, self.program, self.issued, cells))
         return cleaned
-
-    def _check_load(self, on: datetime.date, load_kg: float | None) -> None:
-        """What was lifted must be owned; a load of the program or of the record is not asked about again."""
-        owned, main = self.program.owned, self.program.main
-        before = self.days.get(on)
-        known = (self.program.load_kg, before.load_kg if before else None, None)
-        if load_kg in known or owned is None or not is_weighed(main.card):
-            return
-        if not owned.owns(load_kg, main.card):
-            self.add_error(f"{on}_load_kg", say(owned.words(main.card)))
-
-    def _elsewhere(self) -> Iterator[tuple[datetime.date, list[str]]]:
-        """Days that came with the page, aren't its own and aren't on record: another program has begun."""
-        given: dict[datetime.date, dict[str, str]] = {}
-        for key, value in self.data.items():
-            on, name = _of_key(key.removeprefix(f"{self.prefix}-"))
-            if on and name in HEADS and on not in self.dates:
-                given.setdefault(on, {})[name] = value
-        for on, cells in sorted(given.items()):
-            is_typed = any(value for name, value in cells.items() if name != "load_kg")
-            if is_typed and on not in self.every:
-                yield on, [f"{HEADS[name]} {cells[name]}" for name in HEADS if cells.get(name)]
-
-    def _refusal(self, on: datetime.date, cells: list[str]) -> str:
-        words = gettext(
-            "%(day)s is not a day of program %(n)s, which was issued on %(issued)s. "
-            "It was not saved: %(cells)s."
-        )
-        return words % {
-            "day": written(on),
-            "n": self.program.version,
-            "issued": written(self.issued),
-            "cells": ", ".join(cells),
-        }
-
-    def _is_written(self, on: datetime.date) -> bool:
-        # The load is filled in beforehand.
-        names = (name for name in self.columns if name != "load_kg")
-        cells = (self.cleaned_data.get(f"{on}_{name}") for name in names)
-        return any(cell not in (None, "", False) for cell in cells)
 
     def keep(self) -> tuple[int, int]:
         """Write the rows as they were typed; a row emptied is taken away. Return (kept, taken away)."""
-        written_days = [on for on in self.dates if self._is_written(on)]
-        gone = [on for on in self.days if on not in written_days]
+        filled = [on for on in self.dates if self.is_written(on)]
+        gone = [on for on in self.written if on not in filled]
         for on in gone:
             self.days.pop(on).delete()
-        for on in written_days:
-            self._keep_day(on, {name: self.cleaned_data[f"{on}_{name}"] for name in self.columns})
-        return len(written_days), len(gone)
+        for on in filled:
+            self._keep_day(on, self.cells(on))
+        return len(filled), len(gone)
 
     def _keep_day(self, on: datetime.date, cells: dict[str, object]) -> None:
         day = self.days.get(on) or DiaryDay(case=self.program.case, program=self.program, on=on)
@@ -268,16 +87,3 @@ class DiaryForm(Stamped, forms.Form):
         if day.pk is None or changed:
             day.save()
         self.days[on] = day
-
-
-def _dates(issued: datetime.date, today: datetime.date) -> list[datetime.date]:
-    first = max(issued, today - datetime.timedelta(days=MOST_DAYS - 1))
-    return [first + datetime.timedelta(days=n) for n in range((today - first).days + 1)]
-
-
-def _of_key(key: str) -> tuple[datetime.date | None, str]:
-    day, _between, name = key.partition("_")
-    try:
-        return datetime.date.fromisoformat(day), name
-    except ValueError:
-        return None, name

@@ -62,7 +62,7 @@ class DiarySection:
     def remarks(self) -> list[tuple[datetime.date, str]]:
         """What the patient wrote beside the figures, the newest first."""
         days = sorted(self.form.days.items(), reverse=True)
-        return [(on, day.remark) for on, day in days if day.remark]
+        return [(on, day.remark) for on, day in days if day.remark and on in self.form.dates]
 
     @property
     def tally(self) -> list[tuple[SessionState, int]]:
