@@ -20,6 +20,7 @@ class Capability(StrEnum):
     REGISTER = gettext_noop("register patients")
     BOOK = gettext_noop("book appointments")
     PRINT = gettext_noop("print a patient's program")
+    TYPE_DIARIES = gettext_noop("type in diaries")
     READ_CLINICAL = gettext_noop("read clinical records")
     WRITE_CLINICAL = gettext_noop("write clinical records")
     READ_AUDIT = gettext_noop("read the audit trail")
@@ -27,7 +28,13 @@ class Capability(StrEnum):
 
 
 EVERYBODY = frozenset(
-    {Capability.SEE_CLINIC, Capability.REGISTER, Capability.BOOK, Capability.PRINT}
+    {
+        Capability.SEE_CLINIC,
+        Capability.REGISTER,
+        Capability.BOOK,
+        Capability.PRINT,
+        Capability.TYPE_DIARIES,
+    }
 )
 CAPABILITIES: dict[Role, frozenset[Capability]] = {
     Role.FRONT_DESK: EVERYBODY,

@@ -11,6 +11,7 @@ from django.db.models.signals import pre_save
 from django.urls import reverse
 from pypdf import PdfReader
 
+from rehab.models import DiaryDay
 from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, names
 
 pytestmark = pytest.mark.django_db
@@ -142,6 +143,7 @@ OPEN = {
     "rehab:packs",
     "rehab:packs_pdf",
     "rehab:packs_zip",
+    "rehab:paper_diary",
     "rehab:papers",
     "rehab:return_plan_pdf",
     "rehab:self_check",
@@ -240,6 +242,48 @@ def test_the_front_desk_reads_no_word_of_the_record(written, signed_in, front_de
         "wristangle.note",
         "diaryday.remark",
     }
+
+
+def what_the_desk_reads(client, numbers) -> dict[str, str]:
+    """Each page and sheet, without the tokens against forged forms, which are others each time."""
+    return {
+        address: re.sub(r"\b[A-Za-z0-9]{64}\b", "", words_of(client.get(address)))
+        for name, address in addresses(numbers)
+        # What is printed on the way is listed here.
+        if name in OPEN - {"rehab:handouts"}
+    }
+
+
+# A diary that could not be worse beside one that could not be better.
+FIGURES = [
+    {"worst_pain": 10, "next_morning_pain": 9, "night_wakings": 17, "sharp_or_locking": True},
+    {"worst_pain": 0, "next_morning_pain": 0, "night_wakings": 0, "sharp_or_locking": False},
+]
+
+
+def test_what_the_desk_reads_is_the_same_whatever_the_diary_says(
+    physiotherapist, signed_in, front_desk
+):
+    """No figure of the diary and nothing that follows from it, not even on the page where it is typed in."""
+    numbers, client = a_clinic_at_work(physiotherapist), signed_in(front_desk)
+    reads = []
+    for figures in FIGURES:
+        assert DiaryDay.objects.update(**figures) > 10
+        reads.append(what_the_desk_reads(client, numbers))
+
+    assert len(reads[0]) >= len(OPEN) - 1
+    assert [address for address in reads[0] if reads[0][address] != reads[1][address]] == []
+
+
+def test_what_a_practitioner_reads_is_not(physiotherapist, signed_in):
+    """The difference can be seen: the same comparison by somebody who may read."""
+    numbers, client = a_clinic_at_work(physiotherapist), signed_in(physiotherapist)
+    url, reads = reverse("rehab:diary", args=[numbers["case"]]), []
+    for figures in FIGURES:
+        DiaryDay.objects.update(**figures)
+        reads.append(re.sub(r"\b[A-Za-z0-9]{64}\b", "", words_of(client.get(url))))
+
+    assert reads[0] != reads[1]
 
 
 def test_a_practitioner_reads_them(written, signed_in, physiotherapist):

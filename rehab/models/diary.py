@@ -18,6 +18,10 @@ class DiaryDayQuerySet(ClinicQuerySet):
     def of_case(self, case: Case) -> Self:
         return self.filter(case=case).order_by("on")
 
+    def dates_of(self, case: Case) -> list[datetime.date]:
+        """The days that are written down, and nothing of what they say."""
+        return list(self.filter(case=case).values_list("on", flat=True))
+
     def newest_of(self, case: Case) -> datetime.date | None:
         """The last day that is written down."""
         return self.filter(case=case).aggregate(newest=Max("on"))["newest"]

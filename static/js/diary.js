@@ -19,9 +19,11 @@ const prescribe = (row) => {
   for (const kind of ["input", "change"]) inputs[0].dispatchEvent(new Event(kind, { bubbles: true }));
 };
 
+// A week that is typed in whole has no cells to go to.
 const turn = (week, to) => {
-  const other = to > 0 ? week.nextElementSibling : week.previousElementSibling;
-  if (!other?.matches(".week")) return false;
+  const weeks = [...week.parentElement.querySelectorAll(".week:has(td > input)")];
+  const other = weeks[weeks.indexOf(week) + to];
+  if (!other) return false;
   other.open = true;
   const all = cells(other);
   return enter(to > 0 ? all[0] : all.at(-1));
@@ -39,8 +41,9 @@ const moveOn = (cell, steps) => {
 
 // From a remark the day after is next.
 const nextDay = (remark) => {
-  const row = remark.closest("tr").nextElementSibling;
-  if (row ? enter(cells(row)[0]) : turn(remark.closest(".week"), 1)) return true;
+  const week = remark.closest(".week");
+  const after = (cell) => remark.compareDocumentPosition(cell) & Node.DOCUMENT_POSITION_FOLLOWING;
+  if (enter(cells(week).find(after)) || turn(week, 1)) return true;
   remark.form.querySelector("[name=done]").focus();
   return true;
 };

@@ -267,6 +267,7 @@ NUMBERS = {
     "rehab:case": ["case"],
     "rehab:course": ["case", "case with a draft program"],
     "rehab:diary": ["case"],
+    "rehab:paper_diary": ["case"],
     "rehab:history": ["case", "case with a draft program"],
     "rehab:equipment": ["case"],
     "rehab:program": ["case with a draft program", "case"],

@@ -1,13 +1,15 @@
 """The diary under the fingers: a day in one key, a week a screen, and nothing lost by a slip."""
 
 import datetime
+import re
 
 import pytest
 from django.utils import timezone
 
 from rehab.models import DiaryDay
-from tests.factories.cases import create_case, create_clear_screening
-from tests.factories.rehab import create_issued
+from tests.browser.test_keyboard import Keyboard
+from tests.factories.cases import create_appointment, create_case, create_clear_screening
+from tests.factories.rehab import create_diary, create_issued
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -105,3 +107,42 @@ def test_a_remark_is_one_key_away_and_leads_on_to_the_next_day(typist, program):
     kept = DiaryDay.objects.get().remark
     assert (kept, focused(typist.page)) == ("Gardening, a rake.", cell(program, 1, "sets_done"))
     assert typist.complaints == []
+
+
+def test_the_desk_types_a_sheet_in_by_keyboard_and_passes_the_days_that_are_typed_in(
+    person, front_desk, program
+):
+    """From the arrival page into the first day and back: a key a day beside the figures on the paper."""
+    create_diary(program=program, days=8)  # the first week whole, and a day of the second
+    case = program.case
+    booked = create_appointment(
+        practitioner=case.lead, patient=case.patient, case=case, starts_at=timezone.now()
+    )
+    desk = person(front_desk)
+    desk.open(f"/book/{booked.pk}/arrival/")
+    keys = Keyboard(desk)
+
+    keys.command("d", to="/paper-diary/")
+    assert keys.focused() == cell(program, 8, "sets_done")
+    keys.press("PageUp")
+    assert keys.focused() == cell(program, 8, "sets_done")
+    for figures in ("310", "421"):
+        keys.press("a")
+        for figure in figures:
+            desk.page.keyboard.type(figure)
+            keys.press("Enter")
+        keys.press("Enter")
+    assert keys.focused() == "done"
+    with desk.page.expect_navigation(url=re.compile(r"^[^?]*/arrival/$")):
+        keys.access("s")
+
+    typed = DiaryDay.objects.since(timezone.localdate() - datetime.timedelta(days=1))
+    assert list(
+        typed.order_by("on").values_list("worst_pain", "next_morning_pain", "night_wakings")
+    ) == [
+        (3, 1, 0),
+        (4, 2, 1),
+    ]
+    assert "2 days of the diary are typed in." in desk.reads()
+    assert keys.strokes <= 13
+    assert desk.complaints == []

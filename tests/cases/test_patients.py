@@ -204,7 +204,7 @@ def test_front_desk_is_given_no_way_into_a_case(front_desk, signed_in):
 
     page = signed_in(front_desk).get(f"/patients/{case.patient_id}/").content.decode()
 
-    assert f"/cases/{case.pk}/" not in page
+    assert f'/cases/{case.pk}/"' not in page
 
 
 def test_a_physiotherapist_is_led_into_the_case(physiotherapist, signed_in):
