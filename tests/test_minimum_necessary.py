@@ -1,18 +1,11 @@
 """What the front desk can read: no note, finding or reason of the record, on no page and no sheet."""
 
-import io
-import re
-import zipfile
-
 import pytest
-from django.apps import apps
-from django.db import models
-from django.db.models.signals import pre_save
 from django.urls import reverse
-from pypdf import PdfReader
 
 from rehab.models import DiaryDay
 from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, names
+from tests.markers import mark, marked, text_fields, words_of
 
 pytestmark = pytest.mark.django_db
 
@@ -46,8 +39,6 @@ PROSE = {
     "visit.treatment",
     "wristangle.note",
 }
-# Written together with who and when, so only marked where something is written.
-WITH_A_PERSON = {"screeninganswer.action_taken", "program.withdrawn_because"}
 # What the desk writes itself, or what stands on the paper that it hands to the patient.
 TOLD = {
     "appointment.cancel_reason",
@@ -153,41 +144,11 @@ WITHOUT_NUMBER = {
 }  # takes a secret, and says initials and kind (tests/cases/test_feed.py)
 
 
-def text_fields() -> dict[str, models.Field]:
-    """Each free text of the records, by its model and name."""
-    text = (models.CharField, models.TextField)
-    return {
-        f"{model._meta.model_name}.{field.name}": field
-        for label in ("cases", "assessments", "rehab")
-        for model in apps.get_app_config(label).get_models()
-        for field in model._meta.concrete_fields
-        if isinstance(field, text) and not field.choices
-    }
-
-
-def mark(field: str) -> str:
-    """A word that stands nowhere else and that no line of a sheet breaks."""
-    return "Zq" + re.sub(r"[^a-z]", "", field) + "qZ"
-
-
 @pytest.fixture
 def written(physiotherapist):
     """A clinic at work, each text of its records marked as it is saved: which were, and its numbers."""
-    seen: set[str] = set()
-
-    def write(sender, instance, **_more):
-        for field in instance._meta.concrete_fields:
-            name = f"{sender._meta.model_name}.{field.name}"
-            if name in PROSE and (name not in WITH_A_PERSON or getattr(instance, field.name)):
-                longest = field.max_length or 1000
-                setattr(instance, field.name, mark(name)[:longest])
-                seen.add(name)
-
-    pre_save.connect(write)
-    try:
+    with marked(lambda field: mark(field) if field in PROSE else None) as seen:
         numbers = a_clinic_at_work(physiotherapist)
-    finally:
-        pre_save.disconnect(write)
     return seen, numbers
 
 
@@ -196,21 +157,6 @@ def addresses(numbers):
         if name not in POST_ONLY | WITHOUT_NUMBER:
             for which in NUMBERS.get(name, [None]):
                 yield name, reverse(name, args=[numbers[which]] if which else [])
-
-
-def sheet_text(pdf: bytes) -> str:
-    return "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
-
-
-def words_of(answer) -> str:
-    """All that an answer says: a page's source, a sheet's text, a file's lines."""
-    data = b"".join(answer.streaming_content) if answer.streaming else answer.content
-    if data.rstrip().endswith(b"%%EOF"):
-        return sheet_text(data)
-    if answer["Content-Type"] == "application/zip":
-        with zipfile.ZipFile(io.BytesIO(data)) as files:
-            return "".join(sheet_text(files.read(name)) for name in files.namelist())
-    return data.decode(errors="replace")
 
 
 def test_each_text_of_the_records_is_known_to_be_for_the_desk_or_not():
