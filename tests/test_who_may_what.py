@@ -1,0 +1,121 @@
+"""Every address, asked by everybody, in their own clinic and in another, answers as the table expects."""
+
+import dataclasses
+
+import pytest
+from django.shortcuts import resolve_url
+
+from tests.browser.situations import names
+from tests.factories.rehab import create_own_card
+from tests.markers import mark, marked, text_fields, words_of
+from tests.test_minimum_necessary import CODES
+from tests.two_clinics import Asker, create_at_work
+from tests.who_may_what import MANAGER, ROLES, TABLE, Address
+
+pytestmark = pytest.mark.django_db
+
+SIGN_IN, REFUSED, NO_SUCH_ROW, NOT_THAT_WAY, IN = (
+    "sign in",
+    "refused",
+    "no such row",
+    "not that way",
+    "in",
+)
+# A form that was sent empty is let in and then says what is missing.
+WORDS = {403: REFUSED, 404: NO_SUCH_ROW, 405: NOT_THAT_WAY} | dict.fromkeys(
+    (200, 302, 400, 422), IN
+)
+# Words that every clinic has: each reads its own. A calendar's secret opens to whoever has it.
+SHARED = {"mail text", "threshold", "exercise", "calendar secret"}
+TEXTS = text_fields().keys() - CODES
+# Long enough that no random token has one by chance.
+MARKS = {mark(field)[:12] for field in TEXTS}
+HTMX = {"HTTP_HX_REQUEST": "true"}
+
+
+def word(answer) -> str:
+    to = answer.get("Location", "") + answer.get("HX-Redirect", "")
+    if to.startswith(resolve_url("clinic:sign_in") + "?"):
+        return SIGN_IN
+    return WORDS.get(answer.status_code, str(answer.status_code))
+
+
+def at_home(row: Address, role: str | None, method: str) -> str:
+    """What somebody is answered in their own clinic; `None` is nobody."""
+    let_in = row.get if method == "GET" else row.post
+    if role is None and row.needs_sign_in:
+        return SIGN_IN
+    if not let_in:
+        return NOT_THAT_WAY
+    if role is not None and role not in let_in:
+        return REFUSED
+    return NO_SUCH_ROW if role in row.not_theirs else IN
+
+
+def elsewhere(row: Address, role: str, method: str, which: str) -> str:
+    """What somebody of another clinic is answered: there is no such row."""
+    told = at_home(row, role, method)
+    return NO_SUCH_ROW if which and which not in SHARED and told == IN else told
+
+
+def in_every_way(clinic):
+    for name, row in TABLE.items():
+        for which, address in clinic.addresses(name):
+            for method in ("GET", "POST"):
+                yield row, which, address, method
+
+
+def test_every_address_has_its_row():
+    assert sorted(set(names()) ^ TABLE.keys()) == []
+
+
+@pytest.mark.parametrize("role", [None, *ROLES])
+def test_who_may_what_in_their_own_clinic(role):
+    clinic = create_at_work()
+    somebody = Asker(clinic.people.get(role))
+
+    wrong = [
+        (method, address, told, expected)
+        for row, _which, address, method in in_every_way(clinic)
+        if (told := word(somebody.ask(method, address))) != (expected := at_home(row, role, method))
+    ]
+
+    assert wrong == []
+
+
+def create_marked():
+    """A clinic whose every name and text is marked, so that it is seen wherever it comes out."""
+    with marked(lambda field: mark(field) if field in TEXTS else None):
+        clinic = create_at_work()
+        # Each clinic counts its own exercises from 1; the second one is a row that no other clinic has.
+        second = create_own_card(clinic=clinic.people[MANAGER].clinic)
+    return dataclasses.replace(clinic, numbers=clinic.numbers | {"own exercise": second.code})
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_a_row_of_another_clinic_does_not_exist(role):
+    other, own = create_marked(), create_at_work()
+    stranger = Asker(own.people[role])
+
+    wrong, seen = [], []
+    for row, which, address, method in in_every_way(other):
+        for more in ({}, HTMX):
+            answer = stranger.ask(method, address, **more)
+            if word(answer) != elsewhere(row, role, method, which):
+                wrong.append((method, address, more, answer.status_code))
+            said = words_of(answer)
+            if which != "calendar secret" and any(mark in said for mark in MARKS):
+                seen.append((method, address, more))
+
+    assert wrong == []
+    assert seen == []
+
+
+def test_its_own_people_see_the_marks():
+    """They can be found: what the strangers above didn't see is there."""
+    clinic = create_marked()
+    patient = clinic.numbers["patient"]
+
+    answer = Asker(clinic.people[MANAGER]).ask("GET", f"/patients/{patient}/")
+
+    assert mark("patient.family_name") in words_of(answer)

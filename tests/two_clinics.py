@@ -1,0 +1,71 @@
+"""A clinic at work with somebody of every role, and how they ask the site for a page."""
+
+import datetime
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.db import transaction
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from cases.models import CalendarKey
+from clinic.models import ClosedDay, Staff
+from tests.browser.situations import NUMBERS, a_clinic_at_work
+from tests.factories.clinic import create_front_desk, create_manager, create_physiotherapist
+from tests.who_may_what import DESK, HEAD, MANAGER, TABLE, THERAPIST
+
+
+@dataclass(frozen=True)
+class AtWork:
+    """One clinic's people by role, and the number or code of its rows by what they are."""
+
+    people: dict[str, Staff]
+    numbers: dict[str, int | str]
+
+    def addresses(self, name: str) -> Iterator[tuple[str, str]]:
+        """Each address of that name with the row that it names, "" where it names none."""
+        asked = TABLE[name].takes
+        for which in [asked] if asked else NUMBERS.get(name, [""]):
+            yield which, reverse(name, args=[self.numbers[which]] if which else [])
+
+
+def create_at_work() -> AtWork:
+    lead = create_physiotherapist()
+    people = {
+        THERAPIST: lead,
+        DESK: create_front_desk(clinic=lead.clinic),
+        HEAD: create_manager(clinic=lead.clinic, treats=True),
+        MANAGER: create_manager(clinic=lead.clinic),
+    }
+    holiday = timezone.localdate() + datetime.timedelta(days=60)
+    closed = ClosedDay.objects.create(clinic=lead.clinic, day=holiday, name="Regatta")
+    secret = CalendarKey.objects.give(lead)
+    more = {
+        "closed day": closed.pk,
+        "calendar secret": secret,
+        "calendar key": CalendarKey.objects.held_by(lead).get().pk,
+    }
+    return AtWork(people, a_clinic_at_work(lead) | more)
+
+
+class Asker:
+    """Somebody who asks for pages; what a request has written is taken back before the next one."""
+
+    def __init__(self, staff: Staff | None):
+        self.cookies = ""
+        if staff:
+            client = Client()
+            client.force_login(staff)
+            self.cookies = client.cookies.output(header="", sep=";")
+
+    def ask(self, method: str, address: str, data: dict | None = None, **more) -> HttpResponse:
+        client = Client(raise_request_exception=False)
+        client.cookies.load(self.cookies)
+        with transaction.atomic():
+            answer = getattr(client, method.lower())(address, data or {}, **more)
+            if answer.streaming:  # to its end, where it closes its file
+                answer.streaming_content = [b"".join(answer.streaming_content)]
+            transaction.set_rollback(True)
+        return answer
