@@ -130,6 +130,7 @@ TABLE = {
     "rehab:program_withdraw": form(WRITERS),
     "rehab:program_discard": act(WRITERS, "case with a draft program"),
     "rehab:diary": form(WRITERS),
+    "rehab:paper_diary": form(EVERYBODY),
     "rehab:equipment": form(WRITERS),
     "rehab:home_program": page(EVERYBODY),
     "rehab:home_program_page": page(EVERYBODY),
