@@ -40,6 +40,14 @@ def absence_or_404(user: Staff, pk: int, *, lock: bool = False) -> Absence:
     return _own(Absence.objects.select_related("staff"), user, pk, lock=lock)
 
 
+def staff_or_404(user: Staff, pk: int, *, lock: bool = False) -> Staff:
+    """Somebody of the same clinic, also when the account is closed."""
+    rows = Staff.objects.ever_of(user.clinic)
+    return get_object_or_404(
+        rows.select_for_update(of=("self",), no_key=True) if lock else rows, pk=pk
+    )
+
+
 def closed_day_or_404(user: Staff, pk: int, *, lock: bool = False) -> ClosedDay:
     return _own(ClosedDay.objects.all(), user, pk, lock=lock)
 

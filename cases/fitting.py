@@ -27,6 +27,8 @@ def misfits(
         yield "start", told or hours_sentence(calendar, start.date())
     if away := calendar.absence_in(who, start, end):
         yield "practitioner", absence_sentence(away)
+    if not (who.is_active and who.treats):
+        yield "practitioner", _("%(who)s sees no patients here any more.") % {"who": who}
 
 
 def _runs_past_midnight(calendar: Calendar, start, end) -> bool:

@@ -20,6 +20,7 @@ from cases.views import (
     patients,
     screening,
     series,
+    staff,
     to_move,
     visits,
     wrist,
@@ -59,6 +60,14 @@ clinic_urls = [
     path("hours/", hours.hours, name="hours"),
     path("closed-days/", closed_days.closed_days, name="closed_days"),
     path("closed-days/<int:pk>/open/", closed_days.open_again, name="open_again"),
+]
+
+# /staff/: one person, with what is booked with them; the list is the clinic's
+staff_urls = [
+    path("<int:pk>/", staff.staff_member, name="staff_member"),
+    path("<int:pk>/close/", staff.account_close, name="account_close"),
+    path("<int:pk>/open/", staff.account_open, name="account_open"),
+    path("<int:pk>/let-in/", staff.account_let_in, name="account_let_in"),
 ]
 
 # /mail/
@@ -113,6 +122,7 @@ urlpatterns = [
     path("patients/", include(patient_urls)),
     path("book/", include(book_urls)),
     path("clinic/", include(clinic_urls)),
+    path("staff/", include(staff_urls)),
     path("mail/", include(mail_urls)),
     path("import/", include(import_urls)),
     path("cases/<int:pk>/", include(case_urls)),

@@ -20,7 +20,7 @@ class ChoosePasswordForm(SetPasswordForm):
         super().__init__(*args, **kwargs)
         first, again = self.fields["new_password1"], self.fields["new_password2"]
         first.label, again.label = _("New password"), _("The new one once more")
-        first.help_text = HINT
+        first.help_text, again.help_text = HINT, ""
         first.error_messages["required"] = _("Enter a new password.")
         again.error_messages["required"] = _("Type the new password once more.")
 

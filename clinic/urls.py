@@ -2,13 +2,14 @@
 
 from django.urls import include, path
 
-from clinic.views import account, audit, clinic, logo, signing_in
+from clinic.views import account, audit, clinic, logo, signing_in, staff
 
 clinic_urls = [
     path("sign-in/", signing_in.sign_in, name="sign_in"),
     path("sign-out/", signing_in.sign_out, name="sign_out"),
     path("account/", account.account, name="account"),
     path("account/password/", account.password, name="password"),
+    path("staff/", staff.staff, name="staff"),
     path("clinic/", clinic.clinic, name="clinic"),
     path("clinic/logo/", logo.logo, name="logo"),
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),

@@ -78,7 +78,7 @@ class AppointmentQuerySet(ClinicQuerySet):
         return expected.with_people().in_order().first()
 
     def out_of_place(self) -> Self:
-        """Those on a closed day, in an absence, or outside one stretch of the hours.
+        """Those on a closed day, in an absence, outside one stretch of the hours, or with nobody any more.
 
         Two stretches that touch count as two here, and as one in the calendar: this finds whom to look at.
         """
@@ -93,12 +93,13 @@ class AppointmentQuerySet(ClinicQuerySet):
             opens__lte=OuterRef("from_time"),
             closes__gte=OuterRef("until_time"),
         )
+        with_nobody = Q(practitioner__treats=False) | Q(practitioner__is_active=False)
         return self.alias(
             on_day=TruncDate("starts_at"),
             weekday=ExtractIsoWeekDay("starts_at") - 1,
             from_time=TruncTime("starts_at"),
             until_time=TruncTime("ends_at"),
-        ).filter(Exists(day) | Exists(away) | ~Exists(hours))
+        ).filter(Exists(day) | Exists(away) | ~Exists(hours) | with_nobody)
 
     def involving(self, staff: Staff, patient: Patient) -> Self:
         """Those of the practitioner, and those of the patient with whomever."""

@@ -4,16 +4,35 @@ from typing import Self
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
+from django.db.models import F
 from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
 from clinic.models.clinic import Clinic
 from clinic.roles import Capability, Role, capabilities
 
+# What the staff page can be sorted by.
+COLUMNS = {"name": "last_name", "role": "role", "in": "last_login"}
+
 
 class StaffQuerySet(models.QuerySet):
     def of(self, clinic: Clinic) -> Self:
         return self.filter(clinic=clinic, is_active=True)
+
+    def ever_of(self, clinic: Clinic) -> Self:
+        """Those whose account is closed too."""
+        return self.filter(clinic=clinic)
+
+    def sorted_by(self, wanted: str) -> Self:
+        """In the order of a column of the staff page; those whose account is closed come last."""
+        column = wanted.removeprefix("-")
+        down = wanted.startswith("-") and column in COLUMNS
+        first = COLUMNS.get(column, "last_name")
+        order = F(first).desc(nulls_last=True) if down else F(first).asc(nulls_first=True)
+        return self.order_by("-is_active", order, "last_name", "first_name", "pk")
+
+    def managers(self) -> Self:
+        return self.filter(role=Role.MANAGER.value)
 
     def who_treat(self) -> Self:
         """The practitioners: physiotherapists, and managers who see patients."""
@@ -85,6 +104,26 @@ class Staff(AbstractUser):
     @cached_property
     def capabilities(self) -> frozenset[Capability]:
         return capabilities(Role(self.role), treats=self.treats)
+
+    def close(self) -> None:
+        """Nobody signs in with this account any more; whoever is signed in is out with the next request.
+
+        The password goes too: sessions of today must not come back to life with the account.
+        """
+        self.is_active = False
+        self.set_unusable_password()
+        self.save(update_fields=["is_active", "password"])
+
+    def reopen(self) -> None:
+        """Open the account again; it has no password until its owner chooses one."""
+        self.is_active = True
+        self.save(update_fields=["is_active"])
+
+    @property
+    def is_last_manager(self) -> bool:
+        """Whether nobody else could manage the clinic; ask while the clinic's row is locked."""
+        others = Staff.objects.of(self.clinic).managers().exclude(pk=self.pk)
+        return self.is_active and self.role == Role.MANAGER and not others.exists()
 
     def may(self, needed: Capability) -> bool:
         return self.is_active and needed in self.capabilities

@@ -37,6 +37,7 @@ from tests.factories.cases import (
     create_signed_visit,
     create_visit,
 )
+from tests.factories.clinic import create_front_desk
 from tests.factories.rehab import create_issued, create_own_card
 
 
@@ -232,6 +233,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "program with a lifting plan": lifting.pk,
         "appointment": booked.pk,
         "practitioner": lead.pk,
+        "closed account": create_front_desk(clinic=lead.clinic, is_active=False).pk,
         "absence": away.pk,
         "import": an_import(lead, ends=Import.State.DONE).pk,
         "import that is checked": an_import(lead, ends=Import.State.CHECKED).pk,
@@ -248,6 +250,8 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
 
 # Which of the numbers each address takes; pages without a number take none.
 NUMBERS = {
+    "cases:staff_member": ["practitioner", "closed account"],
+    "cases:account_close": ["practitioner"],
     "cases:patient": ["patient"],
     "cases:patient_edit": ["patient"],
     "cases:case_new": ["patient"],
@@ -309,6 +313,8 @@ NUMBERS = {
     "rehab:summary": ["case"],
 }
 POST_ONLY = {
+    "cases:account_open",
+    "cases:account_let_in",
     "clinic:sign_out",
     "clinic:logo_remove",
     "cases:open_again",
