@@ -1,0 +1,38 @@
+"""What a database holds, so that two can be held against each other."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+# Filled by `migrate` itself: a database with nothing else in it is empty.
+OF_THE_PROGRAM = {
+    "django_migrations",
+    "django_content_type",
+    "auth_permission",
+    "sqlite_sequence",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Content:
+    """Rows of every table, one digest over every value and rule, and which migrations have been applied."""
+
+    counts: Mapping[str, int]
+    digest: str
+    migrations: tuple[tuple[str, str], ...]
+
+    @property
+    def is_empty(self) -> bool:
+        return not any(rows for table, rows in self.counts.items() if table not in OF_THE_PROGRAM)
+
+    def differences(self, other: "Content") -> list[str]:
+        """Say in what `other` differs: table by table, else that some value does."""
+        counts = [
+            (table, self.counts.get(table, "no"), other.counts.get(table, "no"))
+            for table in sorted({*self.counts, *other.counts})
+        ]
+        told = [
+            f"{table}: {was} rows, {now} in the copy" for table, was, now in counts if was != now
+        ]
+        if not told and self != other:
+            told = ["as many rows, but not the same values"]
+        return told

@@ -1,0 +1,62 @@
+"""`manage.py backup`: one file with everything, which has been restored once."""
+
+from pathlib import Path
+
+from django.core.management.base import BaseCommand, CommandError
+from django.db import connection
+from django.utils import timezone
+
+from clinic.backup.cipher import read_key
+from clinic.backup.engines import engine_of
+from clinic.backup.making import Made, Order, make
+from clinic.backup.progress import Progress
+from clinic.backup.refusal import Refused
+
+
+class Command(BaseCommand):
+    help = (
+        "Copy the whole database into a new file of FOLDER while others work, restore the file elsewhere, "
+        "compare every value, and keep the newest of them. For cron, every night."
+    )
+
+    def add_arguments(self, parser) -> None:
+        parser.add_argument("folder", type=Path)
+        parser.add_argument("--keep", type=int, default=14, help="how many stay (14)")
+        parser.add_argument("--key-file", type=Path, help="64 hexadecimal figures; encrypts it")
+        parser.add_argument(
+            "--work", type=Path, help="where a plain copy may lie meanwhile; on an encrypted disk"
+        )
+        parser.add_argument(
+            "--untried", action="store_true", help="do not restore it; its name says so"
+        )
+
+    def handle(self, *, folder: Path, verbosity: int, **options) -> None:
+        say = Progress(self.stdout, quiet=verbosity == 0)
+        try:
+            engine = engine_of(connection.settings_dict)
+            made = make(engine, order(folder, options), now=timezone.now(), say=say)
+        except Refused as refused:
+            raise CommandError(f"No backup was made. {refused}") from refused
+        say.step(said(made, tried=not options["untried"]))
+
+
+def order(folder: Path, options: dict) -> Order:
+    if options["keep"] < 1:
+        raise Refused("--keep must be 1 or more.")
+    key_file = options["key_file"]
+    if key_file and key_file.resolve().parent == folder.resolve():
+        raise Refused("The key lies among the backups: whoever takes them has both. Move it away.")
+    return Order(
+        folder=folder,
+        keep=options["keep"],
+        key=read_key(key_file) if key_file else None,
+        work=options["work"],
+        tried=not options["untried"],
+    )
+
+
+def said(made: Made, *, tried: bool) -> str:
+    rows = sum(made.manifest.content.counts.values())
+    how = "restored once and equal in every value" if tried else "not tried out"
+    gone = f" {len(made.forgotten)} older ones were deleted." if made.forgotten else ""
+    return f"{made.path}: {rows} rows, {made.size / 1e6:.1f} MB, {how}.{gone}"
