@@ -3,12 +3,28 @@
 import zoneinfo
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.db import connection
 from django.http import HttpResponse
 from django.shortcuts import resolve_url
 from django.utils import timezone
 from django.utils.http import urlencode
 
+from clinic.database_file import file_in_place, is_in_a_file
+from clinic.trouble import MISSING
 from clinic.typed import hold
+from clinic.views.failures import unavailable
+
+
+class DatabaseThere:
+    """Without the file of the database no request goes on to open it, which would make an empty one."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        if is_in_a_file(connection) and file_in_place() is None:
+            return unavailable(request, MISSING)
+        return self.get_response(request)
 
 
 class SignInRequired(LoginRequiredMiddleware):

@@ -79,9 +79,14 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "clinic.logs.RequestLog",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    # Before anything that can fail: a failure page has these headers too.
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "clinic.views.failures.FailurePages",
+    "clinic.middleware.DatabaseThere",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -90,7 +95,6 @@ MIDDLEWARE = [
     "clinic.middleware.ClinicTime",
     "clinic.middleware.NoStore",
     "django.contrib.messages.middleware.MessageMiddleware",
-    "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
@@ -172,6 +176,32 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "clinic.password_rules.Repetition"},
 ]
 
+# Lines of JSON on standard output. Django's own words about a request quote its address; RequestLog tells the
+# same without. Development keeps Django's.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"json": {"()": "clinic.logs.JsonLines"}},
+    "handlers": {
+        "lines": {
+            "class": "logging.StreamHandler",
+            "stream": "ext://sys.stdout",
+            "formatter": "json",
+        },
+        "nowhere": {"class": "logging.NullHandler"},
+    },
+    "loggers": {
+        "clinic": {"level": "INFO", "handlers": ["nowhere" if DEBUG else "lines"]},
+    },
+}
+if not DEBUG:
+    LOGGING["root"] = {"level": "WARNING", "handlers": ["lines"]}
+    LOGGING["loggers"] |= {
+        "clinic": {"level": "INFO"},
+        "django": {"level": "WARNING", "handlers": []},
+        "django.request": {"handlers": ["nowhere"], "propagate": False},
+    }
+
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", _("English")), ("es", _("Spanish"))]
 LOCALE_PATHS = [BASE_DIR / "clinic" / "locale"]
@@ -243,6 +273,7 @@ CONTENT_SECURITY_POLICY = {
 }
 X_FRAME_OPTIONS = "DENY"
 SECURE_REFERRER_POLICY = "same-origin"
+CSRF_FAILURE_VIEW = "clinic.views.failures.form_expired"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 12 * 60 * 60
 CSRF_COOKIE_HTTPONLY = True

@@ -16,6 +16,11 @@ clinic_urls = [
     path("audit/", audit.audit, name="audit"),
 ]
 
+handler400 = "clinic.views.failures.bad_request"
+handler403 = "clinic.views.failures.forbidden"
+handler404 = "clinic.views.failures.not_found"
+handler500 = "clinic.views.failures.server_error"
+
 urlpatterns = [
     path("", include((clinic_urls, "clinic"))),
     path("", include("cases.urls")),
