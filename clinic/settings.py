@@ -280,6 +280,8 @@ CSRF_COOKIE_HTTPONLY = True
 CSRF_USE_SESSIONS = (
     False  # the token outlives the session, so a form typed before it ended can still be held
 )
+# Asked by a probe beside the web server, which speaks no TLS; the answer holds no data.
+SECURE_REDIRECT_EXEMPT = [r"^health$"]
 if not DEBUG:
     SECURE_SSL_REDIRECT = not flag("INSECURE_HTTP")
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None

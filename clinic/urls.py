@@ -2,9 +2,18 @@
 
 from django.urls import include, path
 
-from clinic.views import account, audit, clinic, logo, signing_in, staff
+from clinic.views import (
+    account,
+    audit,
+    clinic,
+    health,
+    logo,
+    signing_in,
+    staff,
+)
 
 clinic_urls = [
+    path("health", health.health, name="health"),
     path("sign-in/", signing_in.sign_in, name="sign_in"),
     path("sign-out/", signing_in.sign_out, name="sign_out"),
     path("account/", account.account, name="account"),

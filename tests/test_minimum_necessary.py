@@ -100,6 +100,7 @@ CODES = {
 }
 # Every address that answers the front desk with a page, a sheet or a file.
 OPEN = {
+    "clinic:health",
     "cases:absence",
     "cases:absences",
     "cases:appointment",

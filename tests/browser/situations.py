@@ -349,6 +349,7 @@ PAPER = {
 
 # Sent as a file to keep, not shown.
 FILES = {
+    "clinic:health",
     "rehab:caseload_csv",
     "cases:feed",
     "cases:book_figures_csv",
