@@ -28,6 +28,12 @@ def allow(needed: Capability) -> Callable[[View], View]:
     return decorate
 
 
+def unattended(view: View) -> View:
+    """Mark a view that a page asks by itself, so that asking doesn't pass for somebody being there."""
+    view.unattended = True
+    return view
+
+
 def open_to_all(view: View) -> View:
     """Mark a view that needs no signing in."""
     view = login_not_required(view)

@@ -23,6 +23,18 @@ WRONG_MINUTES = {
     "min_value": _("An appointment takes at least 5 minutes."),
     "max_value": _("An appointment takes at most 240 minutes."),
 }
+WRONG_IDLE = {
+    "required": _("Enter the minutes."),
+    "invalid": _("Enter whole minutes."),
+    "min_value": _("At least 5 minutes: less would end a session within a visit."),
+    "max_value": _("At most 30 minutes: a page with a patient's data may not stay open longer."),
+}
+WRONG_HOURS = {
+    "required": _("Enter the hours."),
+    "invalid": _("Enter whole hours."),
+    "min_value": _("At least 1 hour."),
+    "max_value": _("At most 12 hours: after a working day one signs in again."),
+}
 
 
 def zone_choices(on_record: str) -> list[tuple[str, list[tuple[str, str]]]]:
@@ -65,6 +77,8 @@ class ClinicForm(StampedModelForm):
             "paper",
             *(f"{kind}_minutes" for kind in LENGTHS),
             "reminder_days",
+            "idle_minutes",
+            "session_hours",
         ]
         widgets = {
             "name": forms.TextInput(attrs={"autocomplete": "off"}),
@@ -89,6 +103,8 @@ class ClinicForm(StampedModelForm):
             "review_minutes": _("Review"),
             "discharge_minutes": _("Discharge"),
             "reminder_days": _("Reminder by e-mail"),
+            "idle_minutes": _("Signed out when nobody has typed or pointed for"),
+            "session_hours": _("Signed out in any case after"),
         }
         error_messages = {
             "name": {"required": _("Enter the name of the clinic.")},
@@ -97,6 +113,8 @@ class ClinicForm(StampedModelForm):
             "email": {
                 "invalid": _("Enter the e-mail address in full, for example desk@example.org.")
             },
+            "idle_minutes": WRONG_IDLE,
+            "session_hours": WRONG_HOURS,
         } | {f"{kind}_minutes": WRONG_MINUTES for kind in LENGTHS}
 
     def __init__(self, *args, **kwargs):

@@ -5,6 +5,8 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from clinic.roles import Capability
+from clinic.typed import typist_mark
+from clinic.views.session import state
 
 
 def navigation(request: HttpRequest) -> dict:
@@ -34,3 +36,10 @@ def navigation(request: HttpRequest) -> dict:
         if request.user.may(needed)
     ]
     return {"nav": nav, "clinic": request.user.clinic}
+
+
+def session_end(request: HttpRequest) -> dict:
+    """What a page needs to warn of the end of its session, and whose typing it would bring into safety."""
+    if not getattr(request, "user", None) or not request.user.is_authenticated:
+        return {}
+    return {"session": state(request), "typist": typist_mark(request.user)}

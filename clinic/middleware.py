@@ -1,7 +1,8 @@
-"""Signing in without losing what was typed, the clinic's own time, and nothing kept in caches."""
+"""When a session ends, signing in without losing what was typed, the clinic's time, and nothing in caches."""
 
 import zoneinfo
 
+from django.contrib.auth import logout
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.db import connection
 from django.http import HttpResponse
@@ -9,9 +10,11 @@ from django.shortcuts import resolve_url
 from django.utils import timezone
 from django.utils.http import urlencode
 
+from clinic.audit import record
 from clinic.database_file import file_in_place, is_in_a_file
+from clinic.models.session import TOUCHED_EVERY
 from clinic.trouble import MISSING
-from clinic.typed import hold
+from clinic.typed import hold, typist_of
 from clinic.views.failures import unavailable
 
 
@@ -27,12 +30,41 @@ class DatabaseThere:
         return self.get_response(request)
 
 
+class SessionLimits:
+    """Ends a session that nobody has used for a while or that has lasted its day, on every process alike.
+
+    Only what a person does keeps it: a page opened or a form sent. What a page asks for by itself comes by
+    htmx or goes to a view that is `unattended`; that somebody types it tells `clinic.views.session.stay`.
+    """
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        return self.get_response(request)
+
+    def process_view(self, request, view_func, view_args, view_kwargs):
+        if not request.user.is_authenticated:
+            return
+        row, now = request.session.row, timezone.now()
+        if row.ends_at(request.user.clinic) <= now:
+            record(request.user, "session ended")
+            logout(request)
+        elif _attended(request, view_func) and now - row.seen_at >= TOUCHED_EVERY:
+            row.touch(now=now)
+
+
+def _attended(request, view_func) -> bool:
+    by_itself = request.headers.get("HX-Request") or getattr(view_func, "unattended", False)
+    return not by_itself
+
+
 class SignInRequired(LoginRequiredMiddleware):
     """Every view needs a signed-in person, save those that say otherwise; a form sent too late is held."""
 
     def handle_no_permission(self, request, view_func):
         if request.method == "POST":
-            hold(request)
+            hold(typist_of(request), request.path, request.POST.urlencode())
         if request.headers.get("HX-Request"):
             page = request.headers.get("HX-Current-URL", "/")
             query = urlencode({"next": page})

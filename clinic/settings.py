@@ -91,6 +91,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "clinic.middleware.SessionLimits",
     "clinic.middleware.SignInRequired",
     "clinic.middleware.ClinicTime",
     "clinic.middleware.NoStore",
@@ -113,6 +114,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "clinic.context.navigation",
+                "clinic.context.session_end",
             ],
         },
     }
@@ -274,8 +276,11 @@ CONTENT_SECURITY_POLICY = {
 X_FRAME_OPTIONS = "DENY"
 SECURE_REFERRER_POLICY = "same-origin"
 CSRF_FAILURE_VIEW = "clinic.views.failures.form_expired"
+SESSION_ENGINE = "clinic.sessions"
 SESSION_COOKIE_HTTPONLY = True
-SESSION_COOKIE_AGE = 12 * 60 * 60
+SESSION_EXPIRE_AT_BROWSER_CLOSE = True
+# Each clinic sets when a session ends (clinic.middleware.SessionLimits); no row outlives this.
+SESSION_COOKIE_AGE = 24 * 60 * 60
 CSRF_COOKIE_HTTPONLY = True
 CSRF_USE_SESSIONS = (
     False  # the token outlives the session, so a form typed before it ended can still be held

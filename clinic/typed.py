@@ -1,13 +1,20 @@
-"""What was typed into a form: sent now, or sent too late and held until signing in again."""
+"""What was typed into a form: sent now, or sent too late and held until signing in again.
+
+A form is given back to the one who typed it and to nobody else. Who that is says a signed note: a cookie of
+the browser for a form that comes by itself, a mark on the page for one that the page brings into safety.
+"""
+
+from urllib.parse import parse_qsl, urlencode
 
 from django.conf import settings
+from django.core import signing
 from django.http import HttpRequest, QueryDict
 
+from clinic.models import HeldForm, Staff
+
 TYPIST_COOKIE = "typist"
-HELD = "held_form"
-LONGEST = (
-    200_000  # characters; a held form waits in the session table, so it may not grow without end
-)
+HELD = "held_forms"  # in the session: the paths whose forms wait
+MARK_LASTS = 24 * 60 * 60  # seconds; no session is longer
 
 
 def remember_typist(request: HttpRequest, response) -> None:
@@ -22,22 +29,54 @@ def remember_typist(request: HttpRequest, response) -> None:
     )
 
 
-def hold(request: HttpRequest) -> None:
-    """Keep a form that arrived without a session until its typist has signed in again; never a password."""
-    if any("password" in name for name in request.POST):
-        return
+def typist_of(request: HttpRequest) -> int | None:
+    """Who signed in last at this browser."""
     typist = request.get_signed_cookie(TYPIST_COOKIE, default=None, salt=TYPIST_COOKIE)
-    text = request.POST.urlencode()
-    if typist and len(text) <= LONGEST:
-        request.session[HELD] = {"path": request.path, "typist": typist, "text": text}
+    return int(typist) if typist else None
+
+
+def typist_mark(staff: Staff) -> str:
+    """What a page carries to say whose typing it holds."""
+    return signing.dumps(staff.pk, salt=TYPIST_COOKIE)
+
+
+def whose_mark(mark: str) -> int | None:
+    try:
+        return signing.loads(mark, salt=TYPIST_COOKIE, max_age=MARK_LASTS)
+    except signing.BadSignature:
+        return None
+
+
+def hold(typist: int | None, path: str, text: str) -> None:
+    """Keep a form that came too late until its typist has signed in again; never one with a password."""
+    fields = [
+        (name, value)
+        for name, value in parse_qsl(text, keep_blank_values=True)
+        if name != "csrfmiddlewaretoken"
+    ]
+    if typist and not any("password" in name for name, _value in fields):
+        HeldForm.objects.hold(typist, path, urlencode(fields))
+
+
+def waits(request: HttpRequest) -> bool:
+    """Whether a form waits for whoever signed in last at this browser."""
+    typist = typist_of(request)
+    return bool(typist) and HeldForm.objects.of(typist).exists()
+
+
+def bring_back(request: HttpRequest) -> None:
+    """After signing in: note in the session which forms wait, so that no page has to look."""
+    paths = HeldForm.objects.of(request.user).values_list("path", flat=True)
+    request.session[HELD] = list(paths)
 
 
 def typed(request: HttpRequest, path: str | None = None) -> QueryDict | None:
     """Return what was typed for this page (or the part of it at `path`), or None when it is opened fresh."""
     if request.method == "POST":
         return request.POST
-    held = request.session.get(HELD)
-    if not held or held["path"] != (path or request.path) or held["typist"] != str(request.user.pk):
+    path, held = path or request.path, request.session.get(HELD, [])
+    if path not in held:
         return None
-    del request.session[HELD]
-    return QueryDict(held["text"])
+    request.session[HELD] = [other for other in held if other != path]
+    text = HeldForm.objects.give_back(request.user, path)
+    return QueryDict(text) if text is not None else None

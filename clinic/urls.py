@@ -8,6 +8,7 @@ from clinic.views import (
     clinic,
     health,
     logo,
+    session,
     signing_in,
     staff,
 )
@@ -19,6 +20,9 @@ clinic_urls = [
     path("account/", account.account, name="account"),
     path("account/password/", account.password, name="password"),
     path("staff/", staff.staff, name="staff"),
+    path("session/", session.left, name="session"),
+    path("session/stay/", session.stay, name="session_stay"),
+    path("session/hold/", session.keep_typed, name="session_hold"),
     path("clinic/", clinic.clinic, name="clinic"),
     path("clinic/logo/", logo.logo, name="logo"),
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),

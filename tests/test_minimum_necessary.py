@@ -124,6 +124,7 @@ OPEN = {
     "cases:week",
     "clinic:account",
     "clinic:password",
+    "clinic:session",
     "rehab:appointment_card",
     "rehab:arrival",
     "rehab:diary_page",

@@ -2,9 +2,11 @@
 
 from clinic.models.audit import AuditEvent
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
+from clinic.models.held_form import HeldForm
 from clinic.models.hours import Absence, ClosedDay, OpeningHours
 from clinic.models.logo import Logo
 from clinic.models.revision import BookRevision
+from clinic.models.session import OpenSession
 from clinic.models.staff import Staff
 
 __all__ = [
@@ -15,7 +17,9 @@ __all__ = [
     "ClinicOwned",
     "ClinicQuerySet",
     "ClosedDay",
+    "HeldForm",
     "Logo",
+    "OpenSession",
     "OpeningHours",
     "Staff",
 ]

@@ -19,9 +19,20 @@ SHORTEST, LONGEST = 5, 240  # minutes; a longer appointment is a slip of the key
 LENGTHS = {"first": 45, "follow_up": 30, "review": 30, "discharge": 30}
 
 
+# Minutes without anybody there, and hours in all, after which one signs in again. The longest are those of
+# NIST SP 800-63B (2017), 4.2.3; the shortest are our own: less would end a session within a visit.
+IDLE_MINUTES, SESSION_HOURS = (5, 30), (1, 12)
+
+
+def _within(limits: tuple[int, int]) -> list:
+    least, most = limits
+    return [MinValueValidator(least), MaxValueValidator(most)]
+
+
 def _minutes(kind: str, label: str) -> models.PositiveSmallIntegerField:
-    within = [MinValueValidator(SHORTEST), MaxValueValidator(LONGEST)]
-    return models.PositiveSmallIntegerField(label, default=LENGTHS[kind], validators=within)
+    return models.PositiveSmallIntegerField(
+        label, default=LENGTHS[kind], validators=_within((SHORTEST, LONGEST))
+    )
 
 
 class Clinic(models.Model):
@@ -78,6 +89,15 @@ class Clinic(models.Model):
     review_minutes = _minutes("review", _("review"))
     discharge_minutes = _minutes("discharge", _("discharge"))
 
+    idle_minutes = models.PositiveSmallIntegerField(
+        _("minutes without anybody there"),
+        default=IDLE_MINUTES[1],
+        validators=_within(IDLE_MINUTES),
+    )
+    session_hours = models.PositiveSmallIntegerField(
+        _("hours in all"), default=SESSION_HOURS[1], validators=_within(SESSION_HOURS)
+    )
+
     class Meta:
         verbose_name = _("clinic")
         verbose_name_plural = _("clinics")
@@ -88,6 +108,17 @@ class Clinic(models.Model):
                 violation_error_message=_("An appointment takes 5 to 240 minutes."),
             )
             for kind in LENGTHS
+        ] + [
+            models.CheckConstraint(
+                name="clinic_idle_minutes_in_range",
+                condition=models.Q(idle_minutes__range=IDLE_MINUTES),
+                violation_error_message=_("A session without anybody there lasts 5 to 30 minutes."),
+            ),
+            models.CheckConstraint(
+                name="clinic_session_hours_in_range",
+                condition=models.Q(session_hours__range=SESSION_HOURS),
+                violation_error_message=_("A session lasts 1 to 12 hours."),
+            ),
         ]
 
     def __str__(self) -> str:

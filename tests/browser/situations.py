@@ -316,6 +316,8 @@ POST_ONLY = {
     "cases:account_open",
     "cases:account_let_in",
     "clinic:sign_out",
+    "clinic:session_stay",
+    "clinic:session_hold",
     "clinic:logo_remove",
     "cases:open_again",
     "cases:absence_remove",
@@ -347,9 +349,10 @@ PAPER = {
     "rehab:summary",
 }
 
-# Sent as a file to keep, not shown.
+# Sent as a file to keep, or to a page that asks for it; not shown.
 FILES = {
     "clinic:health",
+    "clinic:session",
     "rehab:caseload_csv",
     "cases:feed",
     "cases:book_figures_csv",

@@ -30,7 +30,15 @@ def test_the_page_opens_with_what_is_on_record(desk, manager):
 
     shown = {name: form[name].value() for name in form.fields if name != "opened_with"}
     fields = ("name", "address", "phone", "email", "emergency_phone")
-    others = ("time_zone", "grip_unit", "grip_rest_s", "paper", "reminder_days")
+    others = (
+        "time_zone",
+        "grip_unit",
+        "grip_rest_s",
+        "paper",
+        "reminder_days",
+        "idle_minutes",
+        "session_hours",
+    )
     names = (*fields, *others, *(f"{kind}_minutes" for kind in LENGTHS))
     assert shown == dict(zip(names, on_record(manager, *names), strict=True))
 
@@ -51,6 +59,8 @@ def test_every_detail_can_be_changed(desk, manager):
         "review_minutes": 25,
         "discharge_minutes": 15,
         "reminder_days": 7,
+        "idle_minutes": 15,
+        "session_hours": 9,
     }
 
     answer = send(desk, **changes)

@@ -1,0 +1,236 @@
+"""When a session ends: nobody there, or signed in all day (OWASP ASVS 5.0, 7.2.4, 7.3.1, 7.3.2)."""
+
+import datetime
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, transaction
+from django.db.models import F
+from django.test import Client
+from django.utils import timezone
+
+from clinic.entering import in_short
+from clinic.models import AuditEvent, Clinic, HeldForm, OpenSession
+from clinic.typed import typist_mark
+from tests.factories.clinic import create_physiotherapist
+
+pytestmark = pytest.mark.django_db
+
+PASSWORD = "a quiet harbor morning"
+OUTSIDE = "/sign-in/?next=/due/"
+
+
+def minutes(number):
+    return datetime.timedelta(minutes=number)
+
+
+@pytest.fixture
+def browser(client, physiotherapist):
+    client.post("/sign-in/", {"username": physiotherapist.username, "password": PASSWORD})
+    return client
+
+
+def let_pass(**since):
+    """Move what the sessions remember back: `seen_at` or `began_at` by a time."""
+    OpenSession.objects.update(**{name: F(name) - ago for name, ago in since.items()})
+
+
+def is_inside(browser):
+    answer = browser.get("/due/")
+    assert answer.status_code == 200 or answer.url == OUTSIDE
+    return answer.status_code == 200
+
+
+def test_signing_in_gives_a_new_token(client, physiotherapist):
+    client.session["anything"] = 1
+    client.session.save()
+    before = client.cookies["sessionid"].value
+
+    client.post("/sign-in/", {"username": physiotherapist.username, "password": PASSWORD})
+
+    assert client.cookies["sessionid"].value != before
+    assert list(OpenSession.objects.values_list("pk", "staff")) == [
+        (client.cookies["sessionid"].value, physiotherapist.pk)
+    ]
+
+
+@pytest.mark.parametrize(("idle", "inside"), [(29.9, True), (30.1, False)])
+def test_a_session_that_nobody_uses_ends(browser, idle, inside):
+    let_pass(seen_at=minutes(idle))
+
+    assert is_inside(browser) is inside
+
+
+@pytest.mark.parametrize(("hours", "inside"), [(11.99, True), (12.01, False)])
+def test_a_session_ends_after_the_day_however_busy(browser, hours, inside):
+    let_pass(began_at=datetime.timedelta(hours=hours))
+
+    assert is_inside(browser) is inside
+
+
+def test_each_clinic_sets_its_own_limits_and_they_hold_at_once(browser, physiotherapist):
+    Clinic.objects.update(idle_minutes=5)
+    let_pass(seen_at=minutes(6))
+
+    assert not is_inside(browser)
+
+
+@pytest.mark.parametrize(
+    "limits",
+    [{"idle_minutes": 4}, {"idle_minutes": 31}, {"session_hours": 0}, {"session_hours": 13}],
+)
+def test_no_clinic_goes_beyond_what_the_standard_allows(physiotherapist, limits):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        Clinic.objects.update(**limits)
+    clinic = physiotherapist.clinic
+    for name, value in limits.items():
+        setattr(clinic, name, value)
+    with pytest.raises(ValidationError):
+        clinic.full_clean()
+
+
+def test_the_end_is_the_servers_and_written_down(browser, physiotherapist):
+    token = browser.cookies["sessionid"].value
+    let_pass(seen_at=minutes(31))
+    browser.get("/due/")
+    browser.cookies["sessionid"] = token
+
+    assert not is_inside(browser)
+    assert not OpenSession.objects.of(physiotherapist).exists()
+    assert AuditEvent.objects.latest("pk").verb == "session ended"
+
+
+def test_opening_a_page_keeps_the_session(browser):
+    let_pass(seen_at=minutes(20))
+    browser.get("/due/")
+    let_pass(seen_at=minutes(20))
+
+    assert is_inside(browser)
+
+
+def test_a_page_writes_at_most_once_a_minute_that_somebody_is_there(browser):
+    seen = OpenSession.objects.get().seen_at
+    browser.get("/due/")
+
+    assert OpenSession.objects.get().seen_at == seen
+
+
+@pytest.mark.parametrize("address", ["/", "/book/", "/book/week/", "/session/"])
+def test_what_a_page_asks_by_itself_does_not_keep_it(browser, address):
+    let_pass(seen_at=minutes(20))
+    assert browser.get(address, headers={"HX-Request": "true"}).status_code < 400
+    let_pass(seen_at=minutes(11))
+
+    assert not is_inside(browser)
+
+
+def test_a_page_that_asks_by_itself_is_told_to_leave_when_it_is_over(browser):
+    let_pass(seen_at=minutes(31))
+
+    answer = browser.get("/", headers={"HX-Request": "true", "HX-Current-URL": "/due/"})
+    assert answer["HX-Redirect"] == "/sign-in/?next=%2Fdue%2F"
+
+
+def test_a_key_keeps_it_to_the_second(browser, physiotherapist):
+    let_pass(seen_at=minutes(29))
+    assert browser.get("/session/").json() == {
+        "who": physiotherapist.pk,
+        "left": 59,
+        "last": False,
+    }
+
+    assert browser.post("/session/stay/").json()["left"] >= 1799
+
+
+def test_no_key_moves_the_end_of_the_day(browser):
+    let_pass(began_at=minutes(12 * 60 - 1))
+
+    left = browser.post("/session/stay/").json()
+    assert (left["last"], left["left"] <= 60) == (True, True)
+
+
+def test_the_page_is_told_when_it_is_over_and_does_not_begin_it_anew(browser):
+    let_pass(seen_at=minutes(31))
+
+    assert browser.post("/session/stay/").json() == {"who": None, "left": 0, "last": False}
+    assert not is_inside(browser)
+
+
+def test_what_a_page_stores_moves_no_time(browser):
+    let_pass(seen_at=minutes(20), began_at=minutes(60))
+    before = OpenSession.objects.values("seen_at", "began_at").get()
+    session = browser.session
+    session["anything"] = 1
+    session.save()
+
+    assert OpenSession.objects.values("seen_at", "began_at").get() == before
+
+
+def test_a_form_sent_too_late_comes_back_filled_in(browser, physiotherapist):
+    let_pass(seen_at=minutes(31))
+    browser.post("/patients/new/", {"family_name": "Oyelaran"})
+    browser.post("/sign-in/", {"username": physiotherapist.username, "password": PASSWORD})
+
+    form = browser.get("/patients/new/").context["form"]
+    assert form["family_name"].value() == "Oyelaran"
+
+
+def keep(browser, mark):
+    typed = {"typist": mark, "path": ["/a/", "/b/"], "text": ["n=1&csrfmiddlewaretoken=t", "n=2"]}
+    return browser.post("/session/hold/", typed)
+
+
+def test_a_page_at_its_end_brings_what_was_typed_into_safety(browser, physiotherapist):
+    let_pass(seen_at=minutes(31))
+    answer = keep(Client(enforce_csrf_checks=True), typist_mark(physiotherapist))
+
+    held = HeldForm.objects.of(physiotherapist).order_by("path").values_list("path", "text")
+    assert answer.status_code == 204
+    assert list(held) == [("/a/", "n=1"), ("/b/", "n=2")]
+
+
+def test_it_is_kept_for_whom_the_page_was_made_whoever_sits_there_now(browser, physiotherapist):
+    other = create_physiotherapist(clinic=physiotherapist.clinic)
+
+    keep(browser, typist_mark(other))
+
+    assert HeldForm.objects.of(other).count() == 2
+    assert not HeldForm.objects.of(physiotherapist).exists()
+
+
+@pytest.mark.parametrize("mark", ["", "1", "MQ:1w0000:forged"])
+def test_without_a_true_mark_nothing_is_kept(browser, mark):
+    assert keep(browser, mark).status_code == 204
+    assert not HeldForm.objects.exists()
+
+
+def test_signing_out_to_sign_in_again_leads_back(browser):
+    assert browser.post("/sign-out/", {"next": "/due/"}).url == "/sign-in/?next=%2Fdue%2F"
+    assert Client().post("/sign-out/", {"next": "https://example.org/"}).url == "/sign-in/"
+
+
+def test_sessions_that_nobody_came_back_to_are_cleared_at_the_next_signing_in(
+    browser, physiotherapist
+):
+    let_pass(seen_at=minutes(31))
+    other = Client(headers={"User-Agent": "Mozilla/5.0 (X11; Linux x86_64) Firefox/146.0"})
+    other.post("/sign-in/", {"username": physiotherapist.username, "password": PASSWORD})
+
+    [row] = OpenSession.objects.all()
+    assert (row.address, row.browser) == ("127.0.0.1", "Firefox on Linux")
+    assert row.began_at <= timezone.now()
+
+
+# What the browsers send of themselves, shortened; common practice, no source.
+@pytest.mark.parametrize(
+    ("agent", "short"),
+    [
+        ("Mozilla/5.0 (Windows NT 10.0) AppleWebKit/537 Chrome/140 Safari/537 Edg/140", "Edge on Windows"),
+        ("Mozilla/5.0 (Macintosh; Intel Mac OS X 15_0) Version/26.0 Safari/605", "Safari on macOS"),
+        ("Mozilla/5.0 (iPad; CPU OS 18_0 like Mac OS X) Version/18.0 Safari/604", "Safari on iPad"),
+        ("Mozilla/5.0 (Linux; Android 15) AppleWebKit/537 Chrome/140 Mobile Safari/537", "Chrome on Android"),
+        ("curl/8.0", ""),
+    ],
+)  # fmt: skip
+def test_a_browser_is_named_in_short(agent, short):
+    assert in_short(agent) == short
