@@ -23,7 +23,7 @@ SIGN_IN, REFUSED, NO_SUCH_ROW, NOT_THAT_WAY, IN = (
 )
 # A form that was sent empty is let in and then says what is missing.
 WORDS = {403: REFUSED, 404: NO_SUCH_ROW, 405: NOT_THAT_WAY} | dict.fromkeys(
-    (200, 302, 400, 422), IN
+    (200, 204, 302, 400, 422), IN
 )
 # Words that every clinic has: each reads its own. A calendar's secret opens to whoever has it.
 SHARED = {"mail text", "threshold", "exercise", "calendar secret"}

@@ -128,11 +128,3 @@ def test_pressing_a_column_head_again_turns_the_order_round(now, order, link):
     page = component("sort_head", label="Due", key="due", request=request)
 
     assert re.findall(r'aria-sort="(\w+)"|href="(\?[^"]+)"', page) == [(order, ""), ("", link)]
-
-
-@pytest.mark.parametrize("code", ["400", "403", "403_csrf", "404", "500"])
-def test_an_error_page_can_be_drawn_without_anything_known_about_the_request(code):
-    page = render_to_string(f"{code}.html")
-
-    title, heading = (re.findall(rf"<{tag}>([^<]+)</{tag}>", page)[0] for tag in ("title", "h1"))
-    assert title.split() == heading.split()

@@ -209,7 +209,7 @@ def test_the_person_keeps_the_way_to_other_pages_without_a_query_more(
         answer = browser.get("/nowhere/")
 
     assert 'href="/patients/"' in answer.content.decode()
-    assert {"django_session", "clinic_staff"} == {
+    assert {"clinic_opensession", "clinic_staff"} == {
         table
         for table in connection.introspection.table_names()
         for query in queries.captured_queries
