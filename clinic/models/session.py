@@ -1,6 +1,7 @@
 """Who is signed in where: Django's session, which knows whose it is, and when it ends."""
 
 import datetime
+import hashlib
 from typing import Self
 
 from django.contrib.sessions.base_session import AbstractBaseSession, BaseSessionManager
@@ -24,6 +25,17 @@ class OpenSessionQuerySet(models.QuerySet):
         return self.filter(
             models.Q(seen_at__lte=now - idle) | models.Q(began_at__lte=now - longest)
         )
+
+    def live(self, clinic: Clinic, *, now: datetime.datetime) -> Self:
+        idle, longest = limits(clinic)
+        return self.filter(seen_at__gt=now - idle, began_at__gt=now - longest)
+
+    def but(self, key: str) -> Self:
+        """All the others."""
+        return self.exclude(pk=key)
+
+    def marked(self, mark: str) -> list["OpenSession"]:
+        return [row for row in self if row.mark == mark]
 
 
 def limits(clinic: Clinic) -> tuple[datetime.timedelta, datetime.timedelta]:
@@ -67,6 +79,11 @@ class OpenSession(AbstractBaseSession):
         if force_update:
             how["update_fields"] = ["session_data", "staff", "address", "browser"]
         super().save(force_update=force_update, **how)
+
+    @property
+    def mark(self) -> str:
+        """What a page may show of the key, which opens the session."""
+        return hashlib.sha256(self.session_key.encode()).hexdigest()[:16]
 
     def ends_at(self, clinic: Clinic) -> datetime.datetime:
         idle, longest = limits(clinic)

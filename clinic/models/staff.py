@@ -5,6 +5,7 @@ from typing import Self
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from django.db.models import F
+from django.utils import timezone
 from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
@@ -127,6 +128,11 @@ class Staff(AbstractUser):
 
     def may(self, needed: Capability) -> bool:
         return self.is_active and needed in self.capabilities
+
+    def live_sessions(self) -> models.QuerySet:
+        """Where this person is signed in, the last used first."""
+        live = self.sessions.live(self.clinic, now=timezone.now())
+        return live.order_by("-seen_at") if self.is_active else live.none()
 
     @property
     def may_read_clinical(self) -> bool:

@@ -18,7 +18,8 @@ from clinic.writing import atomic_post
 @require_safe
 @allow(Capability.SEE_CLINIC)
 def account(request: HttpRequest) -> HttpResponse:
-    return render(request, "clinic/account.html")
+    sessions = list(request.user.live_sessions())
+    return render(request, "clinic/account.html", {"sessions": sessions})
 
 
 @sensitive_post_parameters()
@@ -36,7 +37,8 @@ def password(request: HttpRequest) -> HttpResponse:
 
 def _change(request: HttpRequest, form: ChangePasswordForm) -> HttpResponse:
     record(form.save(), "changed the password")
-    # This session goes on; those at other machines carry the old password's mark and end.
+    # This session goes on under a new key; those at other machines carry the old password's mark.
+    request.user.live_sessions().but(request.session.session_key).delete()
     update_session_auth_hash(request, form.user)
     messages.success(
         request, _("The password is changed. Wherever else you were signed in, you are signed out.")

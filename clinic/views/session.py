@@ -1,15 +1,26 @@
-"""What a page asks about its session: how long it lasts, to go on, and to keep what was typed at its end."""
+"""What a page asks about its session: how long it lasts, to go on, and to keep what was typed at its end.
+
+And a person's own list of sessions, of which they end any, as their manager can end all.
+"""
 
 import math
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_POST, require_safe
 
-from clinic.access import open_to_all, unattended
+from clinic.access import allow, open_to_all, unattended
+from clinic.audit import record
+from clinic.models import OpenSession, Staff
+from clinic.onward import came_from
+from clinic.roles import Capability
 from clinic.typed import hold, whose_mark
+from clinic.writing import atomic_post
 
 
 def state(request: HttpRequest) -> dict:
@@ -56,3 +67,35 @@ def keep_typed(request: HttpRequest) -> HttpResponse:
     for path, text in zip(request.POST.getlist("path"), request.POST.getlist("text"), strict=False):
         hold(typist, path, text)
     return HttpResponse(status=204)
+
+
+@require_POST
+@allow(Capability.SEE_CLINIC)
+@atomic_post
+def end(request: HttpRequest) -> HttpResponse:
+    """End one of the person's other sessions, or all of them."""
+    others = request.user.live_sessions().but(request.session.session_key)
+    ended = others.marked(request.POST["which"]) if "which" in request.POST else list(others)
+    _end(request, request.user, ended)
+    return redirect("clinic:account")
+
+
+@require_POST
+@allow(Capability.MANAGE)
+@atomic_post
+def end_of_staff(request: HttpRequest, pk: int) -> HttpResponse:
+    """End all sessions of a colleague."""
+    member = get_object_or_404(Staff.objects.of(request.user.clinic), pk=pk)
+    _end(request, member, list(member.live_sessions().but(request.session.session_key)))
+    return redirect(came_from(request) or "clinic:account")
+
+
+def _end(request: HttpRequest, member: Staff, sessions: list[OpenSession]) -> None:
+    for one in sessions:
+        one.delete()
+    if sessions:
+        record(request.user, "ended sessions", member, number=len(sessions))
+    told = ngettext(
+        "%(number)s session has ended.", "%(number)s sessions have ended.", len(sessions)
+    )
+    messages.success(request, told % {"number": len(sessions)})

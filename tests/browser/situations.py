@@ -317,6 +317,8 @@ POST_ONLY = {
     "cases:account_let_in",
     "clinic:sign_out",
     "clinic:session_stay",
+    "clinic:sessions_end",
+    "clinic:staff_sessions_end",
     "clinic:session_hold",
     "clinic:logo_remove",
     "cases:open_again",
