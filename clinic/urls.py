@@ -7,6 +7,7 @@ from clinic.views import (
     audit,
     clinic,
     health,
+    invitations,
     logo,
     session,
     signing_in,
@@ -25,6 +26,18 @@ clinic_urls = [
     path("session/", session.left, name="session"),
     path("session/stay/", session.stay, name="session_stay"),
     path("session/hold/", session.keep_typed, name="session_hold"),
+    path("staff/invite/", invitations.invite, name="invite"),
+    path("staff/invitations/<int:pk>/", invitations.invitation, name="invitation"),
+    path(
+        "staff/invitations/<int:pk>/renew/", invitations.invitation_renew, name="invitation_renew"
+    ),
+    path(
+        "staff/invitations/<int:pk>/revoke/",
+        invitations.invitation_revoke,
+        name="invitation_revoke",
+    ),
+    path("join/", invitations.join, name="join"),
+    path("join/<str:secret>/", invitations.join_by, name="join_by"),
     path("clinic/", clinic.clinic, name="clinic"),
     path("clinic/logo/", logo.logo, name="logo"),
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),

@@ -1,8 +1,6 @@
 """The secret address under which an ordinary calendar program reads a practitioner's appointments."""
 
 import datetime
-import hashlib
-import secrets
 from typing import Self
 
 from django.db import models, transaction
@@ -11,13 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
-
-SECRET_OCTETS = 32  # more than anybody can guess: 128 bits are asked of a token (OWASP ASVS 5.0)
-
-
-def digest(secret: str) -> str:
-    """What is kept of a secret (SHA-256): whoever reads the database can't open a calendar with it."""
-    return hashlib.sha256(secret.encode()).hexdigest()
+from clinic.secret_links import digest, new_secret
 
 
 class CalendarKeyQuerySet(ClinicQuerySet):
@@ -41,7 +33,7 @@ class CalendarKeyQuerySet(ClinicQuerySet):
         """Give the practitioner a new secret, which is shown once; an earlier one opens nothing any more."""
         Staff.objects.select_for_update(of=("self",), no_key=True).get(pk=staff.pk)
         self.filter(practitioner=staff, revoked_at=None).update(revoked_at=timezone.now())
-        secret = secrets.token_urlsafe(SECRET_OCTETS)
+        secret = new_secret()
         self.create(practitioner=staff, digest=digest(secret))
         return secret
 

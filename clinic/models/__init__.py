@@ -4,6 +4,7 @@ from clinic.models.audit import AuditEvent
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
 from clinic.models.held_form import HeldForm
 from clinic.models.hours import Absence, ClosedDay, OpeningHours
+from clinic.models.invitation import Invitation
 from clinic.models.logo import Logo
 from clinic.models.revision import BookRevision
 from clinic.models.session import OpenSession
@@ -18,6 +19,7 @@ __all__ = [
     "ClinicQuerySet",
     "ClosedDay",
     "HeldForm",
+    "Invitation",
     "Logo",
     "OpenSession",
     "OpeningHours",

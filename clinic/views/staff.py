@@ -7,7 +7,7 @@ from django.views.decorators.http import require_safe
 
 from clinic.access import allow
 from clinic.lockout import locks
-from clinic.models import Staff
+from clinic.models import Invitation, Staff
 from clinic.roles import Capability
 
 
@@ -19,6 +19,8 @@ def staff(request: HttpRequest) -> HttpResponse:
     locked = {lock.username for lock in locks([one.username for one in people], now=timezone.now())}
     context = {
         "people": [(one, one.username in locked) for one in people],
+        "invitations": list(Invitation.objects.of(clinic).pending().newest_first()),
+        "now": timezone.now(),
         "working": sum(one.is_active for one in people),
     }
     return render(request, "clinic/staff.html", context)

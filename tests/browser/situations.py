@@ -37,7 +37,7 @@ from tests.factories.cases import (
     create_signed_visit,
     create_visit,
 )
-from tests.factories.clinic import create_front_desk
+from tests.factories.clinic import create_front_desk, create_invitation
 from tests.factories.rehab import create_issued, create_own_card
 
 
@@ -220,7 +220,10 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         name="home-program.pdf",
         by=lead,
     )
+    invited = create_invitation(by=lead)
     return {
+        "invitation": invited.pk,
+        "secret of the invitation": invited.renew(now=timezone.now()),
         "case": case.pk,
         "handout": kept.pk,
         "case with a draft program": drafted.case_id,
@@ -250,6 +253,8 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
 
 # Which of the numbers each address takes; pages without a number take none.
 NUMBERS = {
+    "clinic:invitation": ["invitation"],
+    "clinic:join_by": ["secret of the invitation"],
     "cases:staff_member": ["practitioner", "closed account"],
     "cases:account_close": ["practitioner"],
     "cases:patient": ["patient"],
@@ -313,6 +318,8 @@ NUMBERS = {
     "rehab:summary": ["case"],
 }
 POST_ONLY = {
+    "clinic:invitation_renew",
+    "clinic:invitation_revoke",
     "cases:account_open",
     "cases:account_let_in",
     "clinic:sign_out",

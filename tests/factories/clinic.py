@@ -3,8 +3,9 @@
 import datetime
 
 import factory
+from django.utils import timezone
 
-from clinic.models import Clinic, OpeningHours, Staff
+from clinic.models import Clinic, Invitation, OpeningHours, Staff
 from clinic.roles import Role
 
 
@@ -60,3 +61,11 @@ def create_front_desk(*, clinic: Clinic | None = None, **fields) -> Staff:
 
 def create_manager(*, clinic: Clinic | None = None, **fields) -> Staff:
     return StaffFactory(clinic=clinic or create_clinic(), role=Role.MANAGER.value, **fields)
+
+
+def create_invitation(*, by: Staff, now: datetime.datetime | None = None, **fields) -> Invitation:
+    """Somebody invited to the front desk; `renew()` gives a secret that is known."""
+    told = {"first_name": "Nora", "last_name": "Strand", "role": Role.FRONT_DESK.value} | fields
+    invitation = Invitation(clinic=by.clinic, invited_by=by, **told)
+    invitation.renew(now=now or timezone.now())
+    return invitation

@@ -34,6 +34,7 @@ from clinic.management.demo.people import (
     create_clinic,
     create_closed_days,
     create_staff,
+    invite,
 )
 from clinic.management.demo.rackets import RACKETS
 from clinic.management.demo.records import Scribe
@@ -63,6 +64,7 @@ def build(*, now: datetime.datetime, stories: Iterable[Story] = STORIES) -> Demo
     with timezone.override(ZONE):
         clinic = create_clinic()
         staff = create_staff(clinic)
+        invite(staff["ruth"], now=now)
         builder = Builder(clinic, staff, now=now)
         create_closed_days(clinic, today=builder.today)
         builder.book.block(create_absence(staff["sunni"], today=builder.today))

@@ -5,7 +5,7 @@ import zoneinfo
 
 from django.contrib.auth.hashers import make_password
 
-from clinic.models import Absence, Clinic, ClosedDay, OpeningHours, Staff
+from clinic.models import Absence, Clinic, ClosedDay, Invitation, OpeningHours, Staff
 from clinic.roles import Role
 
 ZONE = zoneinfo.ZoneInfo("Europe/London")
@@ -57,6 +57,20 @@ def create_staff(clinic: Clinic) -> dict[str, Staff]:
         )
         for name, given, family, role, number in STAFF
     }
+
+
+def invite(by: Staff, *, now: datetime.datetime) -> None:
+    """Somebody who starts next month; the link went out yesterday and has not been opened."""
+    invited = Invitation(
+        clinic=by.clinic,
+        invited_by=by,
+        first_name="Leif",
+        last_name="Anstruther",
+        email="leif@ropewalk.example.org",
+        role=Role.PHYSIOTHERAPIST.value,
+        treats=True,
+    )
+    invited.renew(now=now - datetime.timedelta(days=1))
 
 
 def create_absence(staff: Staff, *, today: datetime.date) -> Absence:
