@@ -180,7 +180,7 @@ class Sealed(DeferredSql):
         table = quote(parent._meta.db_table)
         inner = self._set(parent, table, parents[1:], field, quote)
         key = f"{table}.{quote(parent._meta.pk.column)} = {row}.{quote(link.column)}"
-        return f"EXISTS (SELECT 1 FROM {table} WHERE {key} AND {inner})"  # noqa: S608 – names of our own models
+        return f"EXISTS (SELECT 1 FROM {table} WHERE {key} AND {inner})"  # noqa: S608 # nosec B608 # names of our own models
 
     def _changed(self, model, quote, differs):
         columns = [

@@ -6,7 +6,7 @@ from clinic.constraints import DeferredSql, trigger
 
 COUNTER = "clinic_bookrevision"
 RAISE = (
-    f"INSERT INTO {COUNTER} (clinic_id, number) VALUES (%s, 1) "  # noqa: S608 – names of our own
+    f"INSERT INTO {COUNTER} (clinic_id, number) VALUES (%s, 1) "  # noqa: S608 # nosec B608 # names of our own
     f"ON CONFLICT (clinic_id) DO UPDATE SET number = {COUNTER}.number + 1"
 )
 

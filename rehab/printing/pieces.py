@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from copy import copy
 from functools import lru_cache
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape  # nosec B406 # reads no file
 
 from reportlab import platypus
 from reportlab.lib.colors import Color, HexColor

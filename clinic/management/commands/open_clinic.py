@@ -12,7 +12,7 @@ from clinic.audit import record
 from clinic.models import Clinic, Staff
 from clinic.roles import Role
 
-PASSWORD_VARIABLE = "CLINIC_MANAGER_PASSWORD"  # noqa: S105 – the name of a variable
+PASSWORD_VARIABLE = "CLINIC_MANAGER_PASSWORD"  # noqa: S105 # nosec B105 # the name of a variable
 CLINIC_FIELDS = ("name", "address", "phone", "emergency_phone", "time_zone")
 
 

@@ -9,7 +9,7 @@ from clinic.models import Absence, Clinic, ClosedDay, Invitation, OpeningHours, 
 from clinic.roles import Role
 
 ZONE = zoneinfo.ZoneInfo("Europe/London")
-PASSWORD = "quiet harbor morning"  # noqa: S105 – of invented accounts in the demo's own database
+PASSWORD = "quiet harbor morning"  # noqa: S105 # nosec B105 # of invented accounts in the demo's own database
 
 # Sign-in name, given and family name, role, registration number (of those who treat).
 STAFF = (
