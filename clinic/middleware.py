@@ -1,6 +1,7 @@
-"""When a session ends, signing in without losing what was typed, the clinic's time, and nothing in caches."""
+"""When a session ends, signing in without losing what was typed, the clinic's time, what every answer carries."""
 
 import zoneinfo
+from typing import ClassVar
 
 from django.contrib.auth import logout
 from django.contrib.auth.middleware import LoginRequiredMiddleware
@@ -88,14 +89,33 @@ class ClinicTime:
             timezone.deactivate()
 
 
-class NoStore:
-    """Pages of signed-in people may stay in no cache."""
+NOT_ASKED_FOR = (
+    "accelerometer", "autoplay", "camera", "clipboard-read", "display-capture",
+    "encrypted-media", "geolocation", "gyroscope", "hid", "idle-detection", "local-fonts", "magnetometer",
+    "microphone", "midi", "payment", "picture-in-picture", "publickey-credentials-get",
+    "screen-wake-lock", "serial", "usb", "xr-spatial-tracking",
+)  # fmt: skip
+
+
+class AnswerHeaders:
+    """What each answer carries beside Django's own: pages, paper, errors and static files alike.
+
+    Nothing is kept in a cache that doesn't ask for it itself, as static files do; no page of another site
+    shows anything of this one (Fetch standard), and no page of this one asks for what a device can do
+    (W3C Permissions Policy).
+    """
+
+    headers: ClassVar = {
+        "Cache-Control": "no-store",
+        "Cross-Origin-Resource-Policy": "same-origin",
+        "Permissions-Policy": ", ".join(f"{feature}=()" for feature in NOT_ASKED_FOR),
+    }
 
     def __init__(self, get_response):
         self.get_response = get_response
 
     def __call__(self, request):
         response = self.get_response(request)
-        if request.user.is_authenticated and "Cache-Control" not in response:
-            response["Cache-Control"] = "no-store"
+        for name, value in self.headers.items():
+            response.headers.setdefault(name, value)
         return response

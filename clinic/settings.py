@@ -80,11 +80,12 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "clinic.logs.RequestLog",
+    # Before all that may answer or fail, so that each answer has its headers: static files, refusals, failures.
+    "clinic.middleware.AnswerHeaders",
+    "csp.middleware.CSPMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
-    "csp.middleware.CSPMiddleware",
-    # Before anything that can fail: a failure page has these headers too.
-    "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "clinic.views.failures.FailurePages",
     "clinic.middleware.DatabaseThere",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -94,7 +95,6 @@ MIDDLEWARE = [
     "clinic.middleware.SessionLimits",
     "clinic.middleware.SignInRequired",
     "clinic.middleware.ClinicTime",
-    "clinic.middleware.NoStore",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
@@ -274,6 +274,8 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 X_FRAME_OPTIONS = "DENY"
+# No other site learns an address. "no-referrer" would make browsers send "Origin: null" with our own forms
+# (Fetch standard), and each of them would be refused.
 SECURE_REFERRER_POLICY = "same-origin"
 CSRF_FAILURE_VIEW = "clinic.views.failures.form_expired"
 SESSION_ENGINE = "clinic.sessions"

@@ -7,6 +7,7 @@ from django.shortcuts import resolve_url
 
 from tests.browser.situations import names
 from tests.factories.rehab import create_own_card
+from tests.headers import faults
 from tests.markers import mark, marked, text_fields, words_of
 from tests.test_minimum_necessary import CODES
 from tests.two_clinics import Asker, create_at_work
@@ -74,13 +75,16 @@ def test_who_may_what_in_their_own_clinic(role):
     clinic = create_at_work()
     somebody = Asker(clinic.people.get(role))
 
-    wrong = [
-        (method, address, told, expected)
-        for row, _which, address, method in in_every_way(clinic)
-        if (told := word(somebody.ask(method, address))) != (expected := at_home(row, role, method))
-    ]
+    wrong, bare = [], []
+    for row, _which, address, method in in_every_way(clinic):
+        answer = somebody.ask(method, address)
+        if (told := word(answer)) != (expected := at_home(row, role, method)):
+            wrong.append((method, address, told, expected))
+        if lacking := faults(answer):
+            bare.append((method, address, lacking))
 
     assert wrong == []
+    assert bare == []
 
 
 def create_marked():
@@ -103,6 +107,7 @@ def test_a_row_of_another_clinic_does_not_exist(role):
             answer = stranger.ask(method, address, **more)
             if word(answer) != elsewhere(row, role, method, which):
                 wrong.append((method, address, more, answer.status_code))
+            wrong += [(method, address, lacking) for lacking in faults(answer)]
             said = words_of(answer)
             if which != "calendar secret" and any(mark in said for mark in MARKS):
                 seen.append((method, address, more))

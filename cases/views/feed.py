@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.cache import get_conditional_response, patch_cache_control
+from django.utils.cache import get_conditional_response
 from django.utils.http import quote_etag
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -67,5 +67,4 @@ def feed(request: HttpRequest, secret: str) -> HttpResponse:
         feed_of(key.practitioner, booked, now=now), content_type="text/calendar; charset=utf-8"
     )
     response["ETag"] = etag
-    patch_cache_control(response, private=True, no_cache=True)
     return response

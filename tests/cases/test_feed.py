@@ -166,7 +166,7 @@ def test_what_did_not_change_is_not_sent_again(client, booked, physiotherapist):
     moved = client.get(address, headers={"If-None-Match": first["ETag"]})
 
     assert (again.status_code, again.content, moved.status_code) == (304, b"", 200)
-    assert first["Cache-Control"] == "private, no-cache"
+    assert first["Cache-Control"] == "no-store"
 
 
 def test_the_page_shows_the_address_once_and_it_works(signed_in, booked, physiotherapist):
