@@ -1,0 +1,62 @@
+"""Which rows are about a patient: found through the foreign keys of the models, so that none is missed."""
+
+from collections.abc import Iterator
+from functools import cache
+from graphlib import TopologicalSorter
+
+from django.apps import apps
+from django.db import models
+
+from cases.models import Patient
+
+Model = type[models.Model]
+
+
+def _links(model: Model) -> Iterator[models.ForeignKey]:
+    return (field for field in model._meta.concrete_fields if isinstance(field, models.ForeignKey))
+
+
+@cache
+def reach() -> dict[Model, tuple[str, ...]]:
+    """Each model that leads to a patient by foreign keys, with the lookups that do."""
+    found: dict[Model, tuple[str, ...]] = {Patient: ("pk",)}
+    waiting = set(apps.get_models(include_auto_created=True)) - {Patient}
+    while new := {
+        model for model in waiting if any(f.related_model in found for f in _links(model))
+    }:
+        # All keys of a model are looked at once each model that it names has been: see `in_order`.
+        found |= dict.fromkeys(new, ())
+        waiting -= new
+    for model in _parents_first(found):
+        if model is not Patient:
+            found[model] = tuple(_lookups(model, found))
+    return found
+
+
+def _lookups(model: Model, found: dict[Model, tuple[str, ...]]) -> Iterator[str]:
+    for field in _links(model):
+        for lookup in (
+            found.get(field.related_model, ()) if field.related_model is not model else ()
+        ):
+            yield field.name if lookup == "pk" else f"{field.name}__{lookup}"
+
+
+def _parents_first(found: dict[Model, tuple[str, ...]]) -> tuple[Model, ...]:
+    named = {
+        model: {f.related_model for f in _links(model)} & found.keys() - {model} for model in found
+    }
+    return tuple(TopologicalSorter(named).static_order())
+
+
+def children_first() -> tuple[Model, ...]:
+    """The models in the order in which their rows can go: none before those that name it."""
+    return tuple(reversed(_parents_first(reach())))
+
+
+def rows_about(model: Model, patient: int) -> models.QuerySet:
+    """The rows of a model that lead to a patient, by whichever key."""
+    either = models.Q()
+    for lookup in reach()[model]:
+        either |= models.Q(**{lookup: patient})
+    inner = model._base_manager.filter(either).values("pk")
+    return model._base_manager.filter(pk__in=inner)
