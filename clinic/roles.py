@@ -23,6 +23,7 @@ class Capability(StrEnum):
     TYPE_DIARIES = gettext_noop("type in diaries")
     READ_CLINICAL = gettext_noop("read clinical records")
     WRITE_CLINICAL = gettext_noop("write clinical records")
+    KEEP_RECORDS = gettext_noop("answer for patients' records")
     READ_AUDIT = gettext_noop("read the audit trail")
     MANAGE = gettext_noop("manage the clinic")
 
@@ -38,9 +39,15 @@ EVERYBODY = frozenset(
 )
 CAPABILITIES: dict[Role, frozenset[Capability]] = {
     Role.FRONT_DESK: EVERYBODY,
-    Role.PHYSIOTHERAPIST: EVERYBODY | {Capability.READ_CLINICAL, Capability.WRITE_CLINICAL},
+    Role.PHYSIOTHERAPIST: EVERYBODY
+    | {Capability.READ_CLINICAL, Capability.WRITE_CLINICAL, Capability.KEEP_RECORDS},
     Role.MANAGER: EVERYBODY
-    | {Capability.READ_CLINICAL, Capability.READ_AUDIT, Capability.MANAGE},
+    | {
+        Capability.READ_CLINICAL,
+        Capability.KEEP_RECORDS,
+        Capability.READ_AUDIT,
+        Capability.MANAGE,
+    },
 }  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404
 from clinic.models import Clinic, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
-from rehab.models import Handout, PackRun, Program, ThresholdChange
+from rehab.models import Handout, PackRun, Program, RecordCopy, ThresholdChange
 from rehab.models.catalog import Catalog
 
 
@@ -24,6 +24,11 @@ def handout_or_404(user: Staff, pk: int) -> Handout:
 def pack_run_or_404(user: Staff, pk: int) -> PackRun:
     """The packs of a day that somebody of the person's clinic has asked for, counted."""
     return get_object_or_404(PackRun.objects.of(user.clinic).counted(), pk=pk)
+
+
+def record_copy_or_404(user: Staff, pk: int) -> RecordCopy:
+    """A copy of the record of a patient of the person's clinic."""
+    return get_object_or_404(RecordCopy.objects.of(user.clinic).with_people(), pk=pk)
 
 
 def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:

@@ -7,6 +7,7 @@ from rehab.views import (
     case,
     caseload,
     catalog,
+    copies,
     course,
     decision,
     diary,
@@ -21,6 +22,7 @@ from rehab.views import (
     prints,
     program,
     referral,
+    rights,
     self_check,
     thresholds,
     visit,
@@ -91,6 +93,14 @@ pack_urls = [
     path("<int:pk>.zip", packs.packs_zip, name="packs_zip"),
 ]
 
+# /record-copies/
+copy_urls = [
+    path("<int:pk>/", copies.record_copy, name="record_copy"),
+    path("<int:pk>/step/", copies.record_copy_step, name="record_copy_step"),
+    path("<int:pk>/remove/", copies.record_copy_remove, name="record_copy_remove"),
+    path("<int:pk>.zip", copies.record_copy_zip, name="record_copy_zip"),
+]
+
 urlpatterns = [
     path("packs/", include(pack_urls)),
     path("due/", due.due, name="due"),
@@ -109,6 +119,9 @@ urlpatterns = [
         prints.appointment_card,
         name="appointment_card",
     ),
+    path("patients/<int:pk>/rights/", rights.rights, name="rights"),
+    path("patients/<int:pk>/copy/", copies.record_copy_new, name="record_copy_new"),
+    path("record-copies/", include(copy_urls)),
     path("patients/<int:pk>/handouts/", handouts.handouts, name="handouts"),
     path("handouts/<int:pk>/", handouts.handout, name="handout"),
     path("programs/<int:pk>/", include(program_urls)),

@@ -81,6 +81,7 @@ def patient(request, pk):
         "coming": list(appointments.coming(after=now).in_order()),
         "suits": suits_words(patient.suits_weekdays, patient.suits_parts),
         "past": appointments.not_coming(after=now).latest_first()[:PAST_SHOWN],
+        "may_keep_records": request.user.may(Capability.KEEP_RECORDS),
     }
     return render(request, "cases/patient.html", context)
 

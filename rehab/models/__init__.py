@@ -8,10 +8,12 @@ from rehab.models.own_card import HiddenCard, OwnCard
 from rehab.models.pack import Pack, PackRun
 from rehab.models.program import Program
 from rehab.models.program_exercise import ProgramExercise
+from rehab.models.record_copy import CopyPart, RecordCopy
 from rehab.models.stage_check import StageCheck
 from rehab.models.threshold_change import ThresholdChange
 
 __all__ = [
+    "CopyPart",
     "Decision",
     "DiaryDay",
     "Equipment",
@@ -23,6 +25,7 @@ __all__ = [
     "PackRun",
     "Program",
     "ProgramExercise",
+    "RecordCopy",
     "StageCheck",
     "ThresholdChange",
 ]

@@ -63,12 +63,21 @@ def readable(text: str) -> str:
     Marks that don't compose with their letter are refused too: without shaping they would land
     beside it.
     """
-    text = unicodedata.normalize("NFC", text).replace(SOFT_HYPHEN, "")
-    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
+    text = _composed(text)
     if not signs().issuperset(text):
         place = next(place for place, sign in enumerate(text) if sign not in signs())
         raise CannotPrint(_refusal(text, place))
     return text
+
+
+def spelled(text: str) -> str:
+    """Return the text with each sign that the type lacks as its number in Unicode: nothing is refused."""
+    return "".join(sign if sign in signs() else f"[U+{ord(sign):04X}]" for sign in _composed(text))
+
+
+def _composed(text: str) -> str:
+    text = unicodedata.normalize("NFC", text).replace(SOFT_HYPHEN, "")
+    return text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
 
 
 def _refusal(text: str, place: int) -> Sentence:

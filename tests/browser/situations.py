@@ -19,13 +19,16 @@ from cases.models import (
     Intake,
     Notice,
     PalpationPoint,
+    Patient,
     Screening,
     Visit,
     WristAngle,
 )
 from clinic.models import Absence, Staff
 from rehab.clinical.ladder import Policy, Stage
-from rehab.models import DiaryDay, Handout, PackRun, Program, ThresholdChange
+from rehab.copies.making import make_next
+from rehab.copies.parts import planned
+from rehab.models import DiaryDay, Handout, PackRun, Program, RecordCopy, ThresholdChange
 from rehab.packs import prepare_next
 from tests.factories.cases import (
     create_appointment,
@@ -183,6 +186,15 @@ def an_import(by: Staff, *, ends: str) -> Import:
     return run
 
 
+def a_copy(patient: Patient, lead: Staff, *, ready: bool) -> RecordCopy:
+    copy = RecordCopy.objects.begin(
+        patient, planned(patient), receiver="patient", to_whom="", why="By letter.", by=lead
+    )
+    while ready and not RecordCopy.objects.get(pk=copy.pk).is_ready:
+        make_next(RecordCopy.objects.get(pk=copy.pk), by=lead)
+    return copy
+
+
 def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     """Build the clinic; return the number or code that each address needs, by the address's name."""
     today = timezone.localdate()
@@ -228,6 +240,8 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "handout": kept.pk,
         "case with a draft program": drafted.case_id,
         "patient": case.patient_id,
+        "copy": a_copy(overdue.patient, lead, ready=True).pk,
+        "copy that is begun": a_copy(case.patient, lead, ready=False).pk,
         "draft visit": draft.pk,
         "signed visit": signed.pk,
         "program": program.pk,
@@ -261,6 +275,10 @@ NUMBERS = {
     "cases:patient_edit": ["patient"],
     "cases:case_new": ["patient"],
     "cases:series_new": ["patient"],
+    "rehab:rights": ["patient"],
+    "rehab:record_copy_new": ["patient"],
+    "rehab:record_copy": ["copy", "copy that is begun"],
+    "rehab:record_copy_zip": ["copy"],
     "rehab:papers": ["patient"],
     "rehab:appointment_card": ["patient"],
     "rehab:handouts": ["patient"],
@@ -345,6 +363,8 @@ POST_ONLY = {
     "rehab:referral_given",
     "rehab:catalog_offer",
     "rehab:pack_step",
+    "rehab:record_copy_step",
+    "rehab:record_copy_remove",
 }
 PAPER = {
     "rehab:appointment_card",
@@ -371,6 +391,7 @@ FILES = {
     "rehab:next_visit_entry",
     "rehab:packs_pdf",
     "rehab:packs_zip",
+    "rehab:record_copy_zip",
 }
 
 

@@ -1,0 +1,91 @@
+"""A copy of everything held about a patient: for whom, the making of it step by step, and the file."""
+
+import tempfile
+
+from django.contrib import messages
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render, resolve_url
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_htmx.http import HttpResponseClientRedirect
+
+from cases.access import patient_or_404
+from clinic.access import allow
+from clinic.audit import record
+from clinic.roles import Capability
+from clinic.typed import typed
+from clinic.writing import atomic_post
+from rehab.access import record_copy_or_404
+from rehab.copies.files import file_name, write_archive
+from rehab.copies.making import make_next
+from rehab.copies.parts import planned
+from rehab.forms.copies import RecordCopyForm
+from rehab.models import RecordCopy
+
+
+@require_http_methods(["GET", "POST"])
+@allow(Capability.KEEP_RECORDS)
+@atomic_post
+def record_copy_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Say for whom and why; then it is made."""
+    patient = patient_or_404(request.user, pk)
+    form = RecordCopyForm(typed(request), initial={"receiver": RecordCopy.Receiver.PATIENT})
+    if request.method == "POST" and form.is_valid():
+        copies = RecordCopy.objects.of(request.user.clinic)
+        copies.remove_stale(now=timezone.now())
+        copy = copies.begin(patient, planned(patient), by=request.user, **form.cleaned_data)
+        record(request.user, "asked for", copy, what="copy of the record", receiver=copy.receiver)
+        return redirect("rehab:record_copy", copy.pk)
+    context = {"patient": patient, "form": form}
+    status = 422 if form.errors else 200
+    return render(request, "rehab/record_copy_form.html", context, status=status)
+
+
+@require_safe
+@allow(Capability.KEEP_RECORDS)
+def record_copy(request: HttpRequest, pk: int) -> HttpResponse:
+    """How far the copy is; the page asks for the next part until all are made."""
+    copy = record_copy_or_404(request.user, pk)
+    record(request.user, "opened", copy)
+    return render(request, "rehab/record_copy.html", {"copy": copy, "patient": copy.patient})
+
+
+@require_POST
+@allow(Capability.KEEP_RECORDS)
+def record_copy_step(request: HttpRequest, pk: int) -> HttpResponse:
+    """Make one part."""
+    make_next(record_copy_or_404(request.user, pk), by=request.user)
+    copy = record_copy_or_404(request.user, pk)
+    if not request.htmx:
+        return redirect("rehab:record_copy", copy.pk)
+    if copy.is_ready:
+        return HttpResponseClientRedirect(resolve_url("rehab:record_copy", copy.pk))
+    return render(request, "rehab/record_copy.html#progress", {"copy": copy})
+
+
+@require_safe
+@allow(Capability.KEEP_RECORDS)
+def record_copy_zip(request: HttpRequest, pk: int) -> HttpResponse:
+    """The file, written to the disk first: however much there is, little of it is in memory."""
+    copy = record_copy_or_404(request.user, pk)
+    if not copy.can_be_fetched:
+        raise Http404("not made yet, or removed")
+    file = tempfile.TemporaryFile()  # noqa: SIM115  the answer closes it when it is sent
+    write_archive(copy, file)
+    file.seek(0)
+    record(request.user, "exported", copy, what="copy of the record", sha=copy.sha256[:12])
+    return FileResponse(file, as_attachment=True, filename=file_name(copy))
+
+
+@require_POST
+@allow(Capability.KEEP_RECORDS)
+@atomic_post
+def record_copy_remove(request: HttpRequest, pk: int) -> HttpResponse:
+    """The file was handed over and is not needed here any more."""
+    copy = record_copy_or_404(request.user, pk)
+    if copy.removed_at is None:
+        copy.remove_parts(at=timezone.now())
+        record(request.user, "removed", copy, what="file of the copy")
+        messages.success(request, _("The file is removed. For whom and why it was made stays."))
+    return redirect("rehab:rights", copy.patient_id)
