@@ -1,4 +1,4 @@
-"""When a session ends, signing in without losing what was typed, the clinic's time, what every answer carries."""
+"""When a session ends, signing in with what was typed kept, the clinic's time, what every answer carries."""
 
 import zoneinfo
 from typing import ClassVar

@@ -80,7 +80,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "clinic.logs.RequestLog",
-    # Before all that may answer or fail, so that each answer has its headers: static files, refusals, failures.
+    # Before all that may answer or fail: static files, refusals and failure pages have these headers too.
     "clinic.middleware.AnswerHeaders",
     "csp.middleware.CSPMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
