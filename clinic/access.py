@@ -34,6 +34,12 @@ def unattended(view: View) -> View:
     return view
 
 
+def before_second_factor(view: View) -> View:
+    """Mark a view for a manager who has to set up a second factor first, and who gets no further."""
+    view.before_second_factor = True
+    return view
+
+
 def open_to_all(view: View) -> View:
     """Mark a view that needs no signing in."""
     view = login_not_required(view)

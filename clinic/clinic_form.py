@@ -79,6 +79,7 @@ class ClinicForm(StampedModelForm):
             "reminder_days",
             "idle_minutes",
             "session_hours",
+            "managers_need_code",
         ]
         widgets = {
             "name": forms.TextInput(attrs={"autocomplete": "off"}),
@@ -105,6 +106,7 @@ class ClinicForm(StampedModelForm):
             "reminder_days": _("Reminder by e-mail"),
             "idle_minutes": _("Signed out when nobody has typed or pointed for"),
             "session_hours": _("Signed out in any case after"),
+            "managers_need_code": _("Managers sign in with a code of an app, too"),
         }
         error_messages = {
             "name": {"required": _("Enter the name of the clinic.")},

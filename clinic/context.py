@@ -4,6 +4,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from clinic.entering import lacks_second_factor
 from clinic.roles import Capability
 from clinic.typed import typist_mark
 from clinic.views.session import state
@@ -13,6 +14,8 @@ def navigation(request: HttpRequest) -> dict:
     """The clinic and the main pages that the signed-in person may open."""
     if not getattr(request, "user", None) or not request.user.is_authenticated:
         return {"nav": []}
+    if lacks_second_factor(request):
+        return {"nav": [], "clinic": request.user.clinic}
     pages = [
         ("cases:day", _("Today"), Capability.SEE_CLINIC),
         ("cases:patients", _("Patients"), Capability.REGISTER),

@@ -3,10 +3,15 @@
 from django.contrib.auth import login
 from django.http import HttpRequest
 from django.utils import timezone
+from django.utils.crypto import constant_time_compare
 
 from clinic.audit import record
 from clinic.models import OpenSession, Staff
 from clinic.typed import bring_back
+
+BACKEND = "django.contrib.auth.backends.ModelBackend"
+HALF_WAY, HALF_WAY_S = "half_way", 5 * 60  # seconds between the password and the code
+BY_CODE = "by_code"  # in the session: whether a code was given, too
 
 # The first that fits: many browsers name others beside themselves.
 BROWSERS = {"Edg": "Edge", "OPR": "Opera", "Firefox": "Firefox", "FxiOS": "Firefox", "Chrom": "Chrome",
@@ -15,13 +20,42 @@ MACHINES = {"iPhone": "iPhone", "iPad": "iPad", "Android": "Android", "Windows":
             "Mac OS": "macOS", "CrOS": "ChromeOS", "Linux": "Linux"}  # fmt: skip
 
 
-def enter(request: HttpRequest, staff: Staff) -> None:
+def enter(request: HttpRequest, staff: Staff, *, by_code: bool = False) -> None:
     """Begin a session of its own for `staff`; forms that they sent too late wait in it."""
-    login(request, staff)
+    request.session.pop(HALF_WAY, None)
+    login(request, staff, backend=BACKEND)
+    request.session[BY_CODE] = by_code
     request.session["seen_from"] = seen_from(request)
     bring_back(request)
     OpenSession.objects.of(staff).over(staff.clinic, now=timezone.now()).delete()
     record(staff, "signed in")
+
+
+def go_half_way(request: HttpRequest, staff: Staff, *, onward: str) -> None:
+    """The password was right: remember for whom the code is asked, in a session that is still nobody's."""
+    request.session.cycle_key()
+    request.session[HALF_WAY] = {
+        "staff": staff.pk,
+        "hash": staff.get_session_auth_hash(),
+        "at": timezone.now().timestamp(),
+        "onward": onward,
+    }
+
+
+def half_way(request: HttpRequest) -> tuple[Staff | None, str]:
+    """Who gave the password a short while ago, and where to go on; one changed since does not count."""
+    kept = request.session.get(HALF_WAY)
+    if not kept or timezone.now().timestamp() - kept["at"] > HALF_WAY_S:
+        return None, ""
+    staff = Staff.objects.filter(pk=kept["staff"], is_active=True).first()
+    same = staff and constant_time_compare(kept["hash"], staff.get_session_auth_hash())
+    return (staff, kept["onward"]) if same else (None, "")
+
+
+def lacks_second_factor(request: HttpRequest) -> bool:
+    """Whether this person has to sign in with a code and did not."""
+    user = request.user
+    return user.is_authenticated and user.needs_second_factor and not request.session.get(BY_CODE)
 
 
 def seen_from(request: HttpRequest) -> tuple[str, str]:

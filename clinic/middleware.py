@@ -7,15 +7,16 @@ from django.contrib.auth import logout
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.db import connection
 from django.http import HttpResponse
-from django.shortcuts import resolve_url
+from django.shortcuts import redirect, resolve_url
 from django.utils import timezone
 from django.utils.http import urlencode
 
 from clinic.audit import record
 from clinic.database_file import file_in_place, is_in_a_file
+from clinic.entering import lacks_second_factor
 from clinic.models.session import TOUCHED_EVERY
 from clinic.trouble import MISSING
-from clinic.typed import hold, typist_of
+from clinic.typed import bring_back, hold, typist_of
 from clinic.views.failures import unavailable
 
 
@@ -72,6 +73,29 @@ class SignInRequired(LoginRequiredMiddleware):
             sign_in = resolve_url(self.get_login_url(view_func))
             return HttpResponse(headers={"HX-Redirect": f"{sign_in}?{query}"})
         return super().handle_no_permission(request, view_func)
+
+
+class SecondFactorRequired:
+    """Leads a manager who must sign in with a code, and did not, to setting one up, and nowhere else."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        return self.get_response(request)
+
+    def process_view(self, request, view_func, view_args, view_kwargs):
+        if not lacks_second_factor(request) or getattr(view_func, "allowed", None) is None:
+            return None
+        if getattr(view_func, "before_second_factor", False):
+            return None
+        if request.method == "POST":
+            hold(request.user.pk, request.path, request.POST.urlencode())
+            bring_back(request)
+        page = resolve_url("clinic:second_factor")
+        if request.headers.get("HX-Request"):
+            return HttpResponse(headers={"HX-Redirect": page})
+        return redirect(page)
 
 
 class ClinicTime:

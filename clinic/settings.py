@@ -94,6 +94,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "clinic.middleware.SessionLimits",
     "clinic.middleware.SignInRequired",
+    "clinic.middleware.SecondFactorRequired",
     "clinic.middleware.ClinicTime",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django_htmx.middleware.HtmxMiddleware",

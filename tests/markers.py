@@ -63,9 +63,11 @@ def sheet_text(pdf: bytes) -> str:
 def words_of(answer) -> str:
     """All that an answer says: a page's source, a sheet's text, a file's lines."""
     data = b"".join(answer.streaming_content) if answer.streaming else answer.content
-    if data.rstrip().endswith(b"%%EOF"):
-        return sheet_text(data)
     if answer.get("Content-Type") == "application/zip":
         with zipfile.ZipFile(io.BytesIO(data)) as files:
-            return "".join(sheet_text(files.read(name)) for name in files.namelist())
-    return data.decode(errors="replace")
+            return "".join(said_by(files.read(name)) for name in files.namelist())
+    return said_by(data)
+
+
+def said_by(data: bytes) -> str:
+    return sheet_text(data) if data.rstrip().endswith(b"%%EOF") else data.decode(errors="replace")

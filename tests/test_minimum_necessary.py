@@ -129,6 +129,7 @@ OPEN = {
     "cases:week",
     "clinic:account",
     "clinic:password",
+    "clinic:second_factor",
     "clinic:session",
     "rehab:appointment_card",
     "rehab:arrival",
@@ -167,25 +168,6 @@ def addresses(numbers):
         if name not in POST_ONLY | WITHOUT_NUMBER:
             for which in NUMBERS.get(name, [None]):
                 yield name, reverse(name, args=[numbers[which]] if which else [])
-
-
-def sheet_text(pdf: bytes) -> str:
-    return "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
-
-
-def words_of(answer) -> str:
-    """All that an answer says: a page's source, a sheet's text, a file's lines."""
-    data = b"".join(answer.streaming_content) if answer.streaming else answer.content
-    if answer["Content-Type"] == "application/zip":
-        with zipfile.ZipFile(io.BytesIO(data)) as files:
-            return "".join(said_by(files.read(name)) for name in files.namelist())
-    return said_by(data)
-
-
-def said_by(data: bytes) -> str:
-    if data.rstrip().endswith(b"%%EOF"):
-        return sheet_text(data)
-    return data.decode(errors="replace")
 
 
 def test_each_text_of_the_records_is_known_to_be_for_the_desk_or_not():

@@ -7,6 +7,7 @@ from clinic.models.hours import Absence, ClosedDay, OpeningHours
 from clinic.models.invitation import Invitation
 from clinic.models.logo import Logo
 from clinic.models.revision import BookRevision
+from clinic.models.second_factor import RecoveryCode, SecondFactor
 from clinic.models.session import OpenSession
 from clinic.models.staff import Staff
 
@@ -23,5 +24,7 @@ __all__ = [
     "Logo",
     "OpenSession",
     "OpeningHours",
+    "RecoveryCode",
+    "SecondFactor",
     "Staff",
 ]

@@ -98,6 +98,12 @@ class Clinic(models.Model):
         _("hours in all"), default=SESSION_HOURS[1], validators=_within(SESSION_HOURS)
     )
 
+    managers_need_code = models.BooleanField(
+        _("managers sign in with a code too"),
+        default=False,
+        help_text=_("A manager without an authenticator app is led to setting it up first."),
+    )
+
     class Meta:
         verbose_name = _("clinic")
         verbose_name_plural = _("clinics")

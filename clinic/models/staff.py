@@ -129,6 +129,15 @@ class Staff(AbstractUser):
     def may(self, needed: Capability) -> bool:
         return self.is_active and needed in self.capabilities
 
+    @property
+    def has_second_factor(self) -> bool:
+        factor = getattr(self, "second_factor", None)
+        return bool(factor and factor.confirmed_at)
+
+    @property
+    def needs_second_factor(self) -> bool:
+        return self.may_manage and self.clinic.managers_need_code
+
     def live_sessions(self) -> models.QuerySet:
         """Where this person is signed in, the last used first."""
         live = self.sessions.live(self.clinic, now=timezone.now())

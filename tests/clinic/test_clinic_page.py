@@ -38,6 +38,7 @@ def test_the_page_opens_with_what_is_on_record(desk, manager):
         "reminder_days",
         "idle_minutes",
         "session_hours",
+        "managers_need_code",
     )
     names = (*fields, *others, *(f"{kind}_minutes" for kind in LENGTHS))
     assert shown == dict(zip(names, on_record(manager, *names), strict=True))
@@ -61,6 +62,7 @@ def test_every_detail_can_be_changed(desk, manager):
         "reminder_days": 7,
         "idle_minutes": 15,
         "session_hours": 9,
+        "managers_need_code": True,
     }
 
     answer = send(desk, **changes)
