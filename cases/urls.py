@@ -67,6 +67,7 @@ staff_urls = [
     path("<int:pk>/", staff.staff_member, name="staff_member"),
     path("<int:pk>/close/", staff.account_close, name="account_close"),
     path("<int:pk>/open/", staff.account_open, name="account_open"),
+    path("<int:pk>/new-password/", staff.account_new_password, name="account_new_password"),
     path("<int:pk>/let-in/", staff.account_let_in, name="account_let_in"),
 ]
 

@@ -1,13 +1,16 @@
 """E-mail to staff about their accounts: a link, how long it opens, and nothing else."""
 
 import logging
+from collections.abc import Callable
+from datetime import datetime
 from email.utils import formataddr
 
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.utils.translation import gettext as _
 
-from clinic.models import Clinic, Invitation
+from clinic.models import Clinic, Invitation, ResetRequest
+from clinic.reset_links import reset_path
 from clinic.templatetags.clinic_tags import clock, written
 
 log = logging.getLogger(__name__)
@@ -31,6 +34,39 @@ def send_invitation(invitation: Invitation, link: str) -> bool:
     )
     subject = _("Your account at %(clinic)s")
     return _sent(invitation.clinic, invitation.email, subject % told, body % told)
+
+
+def send_resets(*, clock: Callable[[], datetime]) -> tuple[int, int]:
+    """Send each link that was asked for; how many went out, and how many must be tried again."""
+    sent = failed = 0
+    for pk in list(ResetRequest.objects.waiting().values_list("pk", flat=True)):
+        if not (asked := ResetRequest.objects.claim(pk, now=clock())):
+            continue
+        if _send_reset(asked):
+            sent += 1
+        else:
+            asked.wait_again()
+            failed += 1
+    return sent, failed
+
+
+def _send_reset(asked: ResetRequest) -> bool:
+    staff = asked.staff
+    told = {
+        "who": staff,
+        "clinic": staff.clinic.name,
+        "link": asked.origin + reset_path(staff),
+        "hours": settings.PASSWORD_RESET_TIMEOUT // 3600,
+    }
+    body = _(
+        "Hello %(who)s,\n\n"
+        "a new password was asked for, for your account at %(clinic)s. Choose it here:\n\n"
+        "%(link)s\n\n"
+        "The link opens once and for %(hours)s hours. Don't pass it on.\n"
+        "If it was not you who asked, throw this away: your password stays as it is.\n"
+    )
+    subject = _("A new password at %(clinic)s")
+    return _sent(staff.clinic, staff.email, subject % told, body % told)
 
 
 def _sent(clinic: Clinic, to: str, subject: str, body: str) -> bool:

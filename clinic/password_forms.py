@@ -1,5 +1,6 @@
 """Choosing a password: what is asked, and what is said when it will not do."""
 
+from django import forms
 from django.conf import settings
 from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
 from django.utils.text import format_lazy
@@ -39,3 +40,18 @@ class ChangePasswordForm(ChoosePasswordForm, PasswordChangeForm):
         old = self.fields["old_password"]
         old.label = _("Password of today")
         old.error_messages["required"] = _("Enter your password of today.")
+
+
+class ForgottenForm(forms.Form):
+    """Where the link shall go; whether anybody has this address is not said."""
+
+    email = forms.EmailField(
+        label=_("Your e-mail address"),
+        help_text=_("The one that the clinic has for you."),
+        max_length=254,
+        widget=forms.EmailInput(attrs={"autocomplete": "email", "autofocus": True}),
+        error_messages={
+            "required": _("Enter your e-mail address."),
+            "invalid": _("Enter the e-mail address in full, for example ida@example.org."),
+        },
+    )

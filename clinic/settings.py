@@ -167,6 +167,7 @@ PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
 ]
+PASSWORD_RESET_TIMEOUT = 24 * 60 * 60  # seconds; common practice, no source
 # A password stands alone until everybody has a second factor: 15, as OWASP ASVS 5.0, 6.2.1 recommends.
 PASSWORD_LENGTH = 15
 AUTH_PASSWORD_VALIDATORS = [

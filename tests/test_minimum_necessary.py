@@ -9,6 +9,7 @@ from django.utils import timezone
 from rehab.models import DiaryDay
 from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, names
 from tests.markers import mark, marked, text_fields, words_of
+from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, arguments, names
 
 pytestmark = pytest.mark.django_db
 
@@ -128,6 +129,7 @@ OPEN = {
     "cases:to_move",
     "cases:week",
     "clinic:account",
+    "clinic:forgotten",
     "clinic:password",
     "clinic:second_factor",
     "clinic:session",
@@ -167,7 +169,7 @@ def addresses(numbers):
     for name in names():
         if name not in POST_ONLY | WITHOUT_NUMBER:
             for which in NUMBERS.get(name, [None]):
-                yield name, reverse(name, args=[numbers[which]] if which else [])
+                yield name, reverse(name, args=arguments(numbers, which))
 
 
 def test_each_text_of_the_records_is_known_to_be_for_the_desk_or_not():

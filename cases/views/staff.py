@@ -5,6 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from cases.access import staff_or_404
@@ -14,10 +15,13 @@ from clinic.access import allow
 from clinic.audit import record
 from clinic.lockout import lift, locks
 from clinic.models import Clinic, Staff
+from clinic.reset_links import HOURS, reset_path
 from clinic.roles import Capability
 from clinic.staff_form import StaffForm
 from clinic.typed import typed
 from clinic.writing import atomic_post
+
+SHOWN_ONCE = "link for a new password"
 
 
 def _found(request: HttpRequest, pk: int) -> Staff:
@@ -34,6 +38,7 @@ def _booked_with(member: Staff) -> int:
     return booked.coming(after=timezone.now()).count()
 
 
+@never_cache
 @require_http_methods(["GET", "POST"])
 @allow(Capability.MANAGE)
 @atomic_post
@@ -50,8 +55,15 @@ def staff_member(request: HttpRequest, pk: int) -> HttpResponse:
         "member": staff_or_404(request.user, pk),
         "locks": locks([member.username], now=timezone.now()),
         "coming": _booked_with(member),
+        "link": _link_shown_once(request, member),
+        "hours": HOURS,
     }
     return render(request, "cases/staff_member.html", context, status=422 if posted else 200)
+
+
+def _link_shown_once(request: HttpRequest, member: Staff) -> str:
+    shown = request.session.pop(SHOWN_ONCE, None) or {}
+    return shown["link"] if shown.get("of") == member.pk else ""
 
 
 def _save(request: HttpRequest, form: StaffForm) -> HttpResponse:
@@ -113,6 +125,21 @@ def account_open(request: HttpRequest, pk: int) -> HttpResponse:
         member.reopen()
         record(request.user, "opened the account", member)
         messages.success(request, _("The account of %(who)s is open again.") % {"who": member})
+    return redirect("cases:staff_member", pk)
+
+
+@require_POST
+@allow(Capability.MANAGE)
+@atomic_post
+def account_new_password(request: HttpRequest, pk: int) -> HttpResponse:
+    """Make a link to hand over; until it is used, the password stays as it is."""
+    member = staff_or_404(request.user, pk, lock=True)
+    if member.is_active:
+        record(request.user, "made a link for a new password", member)
+        link = request.build_absolute_uri(reset_path(member))
+        request.session[SHOWN_ONCE] = {"of": member.pk, "link": link}
+    else:
+        messages.error(request, _("The account is closed. Open it first."))
     return redirect("cases:staff_member", pk)
 
 

@@ -6,6 +6,7 @@ from clinic.models.held_form import HeldForm
 from clinic.models.hours import Absence, ClosedDay, OpeningHours
 from clinic.models.invitation import Invitation
 from clinic.models.logo import Logo
+from clinic.models.reset_request import ResetRequest
 from clinic.models.revision import BookRevision
 from clinic.models.second_factor import RecoveryCode, SecondFactor
 from clinic.models.session import OpenSession
@@ -26,5 +27,6 @@ __all__ = [
     "OpeningHours",
     "RecoveryCode",
     "SecondFactor",
+    "ResetRequest",
     "Staff",
 ]

@@ -35,6 +35,10 @@ class StaffQuerySet(models.QuerySet):
     def managers(self) -> Self:
         return self.filter(role=Role.MANAGER.value)
 
+    def reached_at(self, email: str) -> Self:
+        """Who has this e-mail address and an open account; one mailbox may be shared."""
+        return self.filter(email__iexact=email, is_active=True) if email else self.none()
+
     def who_treat(self) -> Self:
         """The practitioners: physiotherapists, and managers who see patients."""
         return self.filter(treats=True).order_by("last_name", "first_name")

@@ -25,6 +25,7 @@ from cases.models import (
     WristAngle,
 )
 from clinic.models import Absence, Staff
+from clinic.reset_links import reset_path
 from rehab.clinical.ladder import Policy, Stage
 from rehab.copies.making import make_next
 from rehab.copies.parts import planned
@@ -235,6 +236,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     invited = create_invitation(by=lead)
     return {
         "invitation": invited.pk,
+        "link for a new password": reset_path(lead).split("/")[2:4],
         "secret of the invitation": invited.renew(now=timezone.now()),
         "case": case.pk,
         "handout": kept.pk,
@@ -267,6 +269,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
 
 # Which of the numbers each address takes; pages without a number take none.
 NUMBERS = {
+    "clinic:new_password": ["link for a new password"],
     "clinic:invitation": ["invitation"],
     "clinic:join_by": ["secret of the invitation"],
     "cases:staff_member": ["practitioner", "closed account"],
@@ -336,6 +339,7 @@ NUMBERS = {
     "rehab:summary": ["case"],
 }
 POST_ONLY = {
+    "cases:account_new_password",
     "clinic:invitation_renew",
     "clinic:invitation_revoke",
     "cases:account_open",
@@ -408,12 +412,18 @@ def names(resolver=None, space: str = "") -> list[str]:
     return found
 
 
+def arguments(numbers: dict, which: str | None) -> list:
+    """What an address is filled in with: nothing, one number or code, or several."""
+    given = numbers[which] if which else []
+    return given if isinstance(given, list) else [given]
+
+
 def pages(numbers: dict[str, int | str]) -> list[str]:
     """The address of every page that can be opened, filled in."""
     shown = [name for name in names() if name not in POST_ONLY | PAPER | FILES]
     of_one = f"{reverse('cases:week')}?who={numbers['practitioner']}"
     return [of_one] + [
-        reverse(name, args=[numbers[which]] if which else [])
+        reverse(name, args=arguments(numbers, which))
         for name in shown
         for which in NUMBERS.get(name, [None])
     ]
