@@ -7,9 +7,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from rehab.models import DiaryDay
-from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, names
-from tests.markers import mark, marked, text_fields, words_of
 from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, arguments, names
+from tests.markers import mark, marked, text_fields, words_of
 
 pytestmark = pytest.mark.django_db
 

@@ -26,8 +26,15 @@ SIGN_IN, REFUSED, NO_SUCH_ROW, NOT_THAT_WAY, IN = (
 WORDS = {403: REFUSED, 404: NO_SUCH_ROW, 405: NOT_THAT_WAY} | dict.fromkeys(
     (200, 204, 302, 400, 422), IN
 )
-# Words that every clinic has: each reads its own. A calendar's secret opens to whoever has it.
-SHARED = {"mail text", "threshold", "exercise", "calendar secret"}
+# Words that every clinic has: each reads its own. A secret opens to whoever has it.
+SHARED = {
+    "mail text",
+    "threshold",
+    "exercise",
+    "calendar secret",
+    "link for a new password",
+    "secret of the invitation",
+}
 TEXTS = text_fields().keys() - CODES
 # Long enough that no random token has one by chance.
 MARKS = {mark(field)[:12] for field in TEXTS}

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from cases.models import CalendarKey
 from clinic.models import ClosedDay, Staff
-from tests.browser.situations import NUMBERS, a_clinic_at_work
+from tests.browser.situations import NUMBERS, a_clinic_at_work, arguments
 from tests.factories.clinic import create_front_desk, create_manager, create_physiotherapist
 from tests.who_may_what import DESK, HEAD, MANAGER, TABLE, THERAPIST
 
@@ -28,7 +28,7 @@ class AtWork:
         """Each address of that name with the row that it names, "" where it names none."""
         asked = TABLE[name].takes
         for which in [asked] if asked else NUMBERS.get(name, [""]):
-            yield which, reverse(name, args=[self.numbers[which]] if which else [])
+            yield which, reverse(name, args=arguments(self.numbers, which))
 
 
 def create_at_work() -> AtWork:

@@ -26,7 +26,7 @@ __all__ = [
     "OpenSession",
     "OpeningHours",
     "RecoveryCode",
-    "SecondFactor",
     "ResetRequest",
+    "SecondFactor",
     "Staff",
 ]

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('clinic', '0009_sessions'),
+        ('clinic', '0010_invitations'),
     ]
 
     operations = [
