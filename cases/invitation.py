@@ -2,11 +2,13 @@
 
 RFC 5545 (Desruisseaux, 2009): a calendar needs PRODID and VERSION, an entry in it UID and DTSTAMP.
 RFC 5546 (Daboo, 2009): an entry that is sent to somebody also says with METHOD what to do with it, and names
-ORGANIZER and ATTENDEE (3.2.2 REQUEST, 3.2.5 CANCEL).
+ORGANIZER and ATTENDEE (3.2.2 REQUEST, 3.2.5 CANCEL). The entries of one REQUEST are all of one UID, so
+several appointments in one file are a PUBLISH (3.2.1), which names no ATTENDEE.
 """
 
 import datetime
 import uuid
+from collections.abc import Sequence
 from urllib.parse import quote
 
 from django.utils import timezone, translation
@@ -61,6 +63,19 @@ def sent_invitation(
     return _calendar(event, method=method_of(appointment))
 
 
+def sent_series(
+    appointments: Sequence[Appointment], *, now: datetime.datetime, sender: str
+) -> bytes:
+    """Return the entries of several appointments in one file, each with the identifier that it keeps.
+
+    One of them that changes later is sent alone: the calendar knows it by its identifier and revision.
+    """
+    events = [_event(one, now=now) for one in appointments]
+    for one, event in zip(appointments, events, strict=True):
+        event.organizer, event.status = _organizer(one, sender), "CONFIRMED"
+    return _calendar(*events, method="PUBLISH")
+
+
 def identifier(appointment: Appointment) -> uuid.UUID:
     """The same for a booking however often it is moved, so that the calendar moves its entry too."""
     return uuid.uuid5(SPACE, f"{appointment.clinic_id}/{appointment.patient_id}/{appointment.pk}")
@@ -81,13 +96,14 @@ def _event(appointment: Appointment, *, now: datetime.datetime, place: bool = Tr
     )
 
 
-def _calendar(event: Event, *, method: str = "") -> bytes:
+def _calendar(*events: Event, method: str = "") -> bytes:
     calendar = Calendar()
     calendar.add("version", "2.0")
     calendar.add("prodid", PRODUCT)
     if method:
         calendar.add("method", method)
-    calendar.add_component(event)
+    for event in events:
+        calendar.add_component(event)
     calendar.validate()
     return calendar.to_ical()
 

@@ -19,6 +19,7 @@ class Occasion(StrEnum):
     """What an e-mail is about."""
 
     BOOKED = "booked"
+    SERIES = "series"
     MOVED = "moved"
     REMINDER = "reminder"
     CANCELLED = "cancelled"
@@ -29,6 +30,8 @@ PLACES = {
     "patient": gettext_noop("the patient's given name"),
     "day": gettext_noop("weekday and date"),
     "time": gettext_noop("when it begins"),
+    "number": gettext_noop("how many visits"),
+    "visits": gettext_noop("weekday, date and time of each visit, a line each"),
     "minutes": gettext_noop("how many minutes it takes"),
     "practitioner": gettext_noop("with whom"),
     "clinic": gettext_noop("the clinic's name"),
@@ -36,10 +39,12 @@ PLACES = {
     "phone": gettext_noop("the clinic's phone number"),
 }
 # fmt: on
-NEEDED = ("day", "time")
+# Which of them tell the patient when to come, of one appointment and of several.
+OF_ONE, OF_SEVERAL = ("day", "time"), ("number", "visits")
 
 SUBJECTS = {
     Occasion.BOOKED: gettext_noop("{clinic}: your appointment on {day}, {time}"),
+    Occasion.SERIES: gettext_noop("{clinic}: your next {number} appointments"),
     Occasion.MOVED: gettext_noop("{clinic}: new time for your appointment: {day}, {time}"),
     Occasion.REMINDER: gettext_noop("{clinic}: your appointment on {day}, {time}"),
     Occasion.CANCELLED: gettext_noop("{clinic}: cancelled: your appointment on {day}, {time}"),
@@ -53,6 +58,17 @@ BODIES = {
         "{clinic}, {address}\n\n"
         "The file with this e-mail puts it in your calendar.\n\n"
         "If you can't come, please call us: {phone}. Declining it in your calendar does not cancel it.\n\n"
+        "You agreed to e-mail about your appointments. If you want no more, please tell us."
+    ),
+    Occasion.SERIES: gettext_noop(
+        "Hello {patient},\n\n"
+        "your next {number} appointments are booked:\n\n"
+        "{visits}\n\n"
+        "with {practitioner}\n"
+        "{clinic}, {address}\n\n"
+        "The file with this e-mail puts them all in your calendar.\n\n"
+        "If you can't come to one of them, please call us: {phone}. "
+        "Taking it out of your calendar does not cancel it.\n\n"
         "You agreed to e-mail about your appointments. If you want no more, please tell us."
     ),
     Occasion.MOVED: gettext_noop(
@@ -92,17 +108,28 @@ def filled(text: str, values: Mapping[str, str]) -> str:
     return PLACE.sub(lambda place: values[place[1]], text)
 
 
-def faults(text: str, *, needed: tuple[str, ...] = ()) -> list[Sentence]:
+def places_of(occasion: Occasion) -> dict[str, str]:
+    """Return the names that a text on this occasion may hold, with what they stand for."""
+    others = OF_ONE if occasion is Occasion.SERIES else OF_SEVERAL
+    return {name: meaning for name, meaning in PLACES.items() if name not in others}
+
+
+def needed_in(occasion: Occasion) -> tuple[str, ...]:
+    """Return the names that must stand in the body: when to come."""
+    return ("visits",) if occasion is Occasion.SERIES else OF_ONE
+
+
+def faults(text: str, occasion: Occasion, *, needed: tuple[str, ...] = ()) -> list[Sentence]:
     """Return what is wrong with a clinic's own text: unknown places, stray braces, `needed` ones left out."""
-    used = PLACE.findall(text)
+    used, places = PLACE.findall(text), places_of(occasion)
     found = [
-        say("There is no {%(name)s}. Possible are %(names)s.", name=name, names=_listed(PLACES))
+        say("There is no {%(name)s}. Possible are %(names)s.", name=name, names=_listed(places))
         for name in dict.fromkeys(used)
-        if name not in PLACES
+        if name not in places
     ]
     if set("{}") & set(PLACE.sub("", text)):
         found.append(
-            say("Braces only stand around one of these names: %(names)s.", names=_listed(PLACES))
+            say("Braces only stand around one of these names: %(names)s.", names=_listed(places))
         )
     missing = [name for name in needed if name not in used]
     if missing:

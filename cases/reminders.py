@@ -7,11 +7,11 @@ from django.db.models import Exists, F, Max, OuterRef, Q
 
 from cases.mail_words import Occasion
 from cases.models import Appointment, Notice
-from cases.models.notice import beginning
+from cases.models.notice_query import beginning
 from clinic.models import Clinic
 
 NINE = datetime.time(9)  # nobody's phone wakes them for it; common practice, no source
-TOLD = [Occasion.BOOKED, Occasion.MOVED]
+TOLD = [Occasion.BOOKED, Occasion.SERIES, Occasion.MOVED]
 
 
 def reminders_due(*, now: datetime.datetime) -> list[Appointment]:

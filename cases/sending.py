@@ -12,6 +12,7 @@ from django.db import transaction
 from cases.delivery import Failure, Why, failure_of
 from cases.mail import letter_of, message_of
 from cases.models import Notice
+from cases.models.notice_query import leading
 
 log = logging.getLogger(__name__)
 
@@ -31,11 +32,11 @@ def send_due(*, clock: Callable[[], datetime]) -> Tally:
     """Send what is due. Ends early when the clinic's own mail server is the trouble: all would fail alike."""
     tally, connection = Tally(), get_connection()
     tally.failed += Notice.objects.give_up_interrupted(now=clock())
-    for notice in _claimed(clock):
-        if why := notice.reason_to_drop(now=clock()):
-            notice.mark_dropped(why)
-            tally.dropped += 1
-        elif failure := _send(notice, connection, clock):
+    for claimed in _claimed(clock):
+        notice = _needed(claimed, tally, clock)
+        if notice is None:
+            continue
+        if failure := _send(notice, connection, clock):
             _fail(notice, failure, tally, at=clock())
             if failure.everybody:
                 break
@@ -50,6 +51,18 @@ def _claimed(clock: Callable[[], datetime]) -> Iterator[Notice]:
     for pk in list(Notice.objects.due(now=clock()).values_list("pk", flat=True)):
         if notice := Notice.objects.claim(pk, now=clock()):
             yield notice
+
+
+def _needed(claimed: Notice, tally: Tally, clock: Callable[[], datetime]) -> Notice | None:
+    """Drop what need not be sent any more, and return what is left of the e-mail."""
+    needed = []
+    for notice in claimed.together:
+        if why := notice.reason_to_drop(now=clock()):
+            notice.mark_dropped(why)
+            tally.dropped += 1
+        else:
+            needed.append(notice)
+    return leading(needed)
 
 
 def _send(notice: Notice, connection, clock: Callable[[], datetime]) -> Failure | None:
@@ -67,16 +80,20 @@ def _send(notice: Notice, connection, clock: Callable[[], datetime]) -> Failure 
             # A server may hang up after a refusal; the next notice gets a connection of its own.
             connection.close()
         return failure
-    notice.mark_sent(at=clock(), to=message.to[0], subject=letter.subject, body=letter.body)
+    sent = {"to": message.to[0], "subject": letter.subject, "body": letter.body}
+    with transaction.atomic():
+        for one in notice.together:
+            one.mark_sent(at=clock(), **sent)
     return None
 
 
 @transaction.atomic
 def _fail(notice: Notice, failure: Failure, tally: Tally, *, at: datetime) -> None:
-    notice.mark_failed(failure, at=at)
+    for one in notice.together:
+        one.mark_failed(failure, at=at)
     if failure.why is Why.ADDRESS and not failure.again:
         notice.appointment.patient.refuse_mail(at=at)
-    if notice.status == Notice.Status.FAILED:
+    if any(one.is_failed for one in notice.together):
         tally.failed += 1
     else:
         tally.waiting += 1

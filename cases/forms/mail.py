@@ -4,7 +4,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
-from cases.mail_words import NEEDED, faults
+from cases.mail_words import Occasion, faults, needed_in
 from cases.models import MailText
 from clinic.forms import StampedModelForm
 from clinic.templatetags.clinic_tags import say
@@ -31,13 +31,13 @@ class MailTextForm(StampedModelForm):
         }
 
     def clean_subject(self) -> str:
-        return _sound(self.cleaned_data["subject"])
+        return self._sound(self.cleaned_data["subject"])
 
     def clean_body(self) -> str:
-        return _sound(self.cleaned_data["body"].replace("\r\n", "\n"), needed=NEEDED)
+        text = self.cleaned_data["body"].replace("\r\n", "\n")
+        return self._sound(text, needed=needed_in(Occasion(self.instance.occasion)))
 
-
-def _sound(text: str, needed: tuple[str, ...] = ()) -> str:
-    if found := faults(text, needed=needed):
-        raise ValidationError([say(fault) for fault in found])
-    return text
+    def _sound(self, text: str, needed: tuple[str, ...] = ()) -> str:
+        if found := faults(text, Occasion(self.instance.occasion), needed=needed):
+            raise ValidationError([say(fault) for fault in found])
+        return text

@@ -1,6 +1,7 @@
 """Several appointments of one patient at the same time of day, every so many weeks: all of them or none."""
 
 import datetime
+import uuid
 from collections.abc import Iterator
 
 from django import forms
@@ -105,10 +106,11 @@ class SeriesForm(AppointmentForm):
 
     def keep(self) -> bool:
         """Book the whole series, or none of it and say whose time somebody else has taken meanwhile."""
+        told_together = uuid.uuid4()
         try:
             with transaction.atomic():
                 for visit in self.series:
-                    visit.keep()
+                    visit.keep(series=told_together)
         except SlotTaken:
             taken = _("%(day)s: somebody else has booked this time just now.")
             self.add_error(None, [self._nothing(), taken % {"day": written(visit.starts_at)}])

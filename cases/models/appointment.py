@@ -1,6 +1,7 @@
 """The appointment book."""
 
 import datetime
+import uuid
 from typing import Self
 
 from django.db import IntegrityError, models, transaction
@@ -204,8 +205,10 @@ class Appointment(ClinicOwned):
     def __str__(self) -> str:
         return f"{self.patient}, {self.starts_at:%Y-%m-%d %H:%M}"
 
-    def keep(self) -> None:
+    def keep(self, *, series: uuid.UUID | None = None) -> None:
         """Save a new or moved appointment and write what the patient is to be told, or raise SlotTaken.
+
+        What is new of one `series` is told in one e-mail.
 
         The constraint decides; the row lock only keeps PostgreSQL from deadlocking over it. It leaves the key
         free (no_key), so that rows which name the same person, as the audit trail does, don't wait for it.
@@ -218,7 +221,7 @@ class Appointment(ClinicOwned):
                 revised = self._revise()
                 self.save()
                 if revised:
-                    Notice.objects.tell(self)
+                    Notice.objects.tell(self, series=series)
         except IntegrityError as error:
             if "practitioner_double_booked" not in str(error):
                 raise

@@ -1,164 +1,48 @@
 """What a patient is told by e-mail about an appointment: written with the booking, sent by a command."""
 
 import datetime
-from typing import TYPE_CHECKING, Self
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import Q
-from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.delivery import SENTENCES, Failure, Why
 from cases.mail_words import Occasion
-from cases.models.patient import Patient
+from cases.models.notice_query import NoticeQuerySet, Status
 from cases.retries import last_try, next_try
-from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.models import ClinicOwned, Staff
 
 if TYPE_CHECKING:
-    from cases.models.appointment import Appointment
+    pass
 
 LONGEST_FILLED_SUBJECT = 300
-# Longer than any answer is waited for: who has held a notice so long has stopped in the middle.
-LONGEST_SENDING = datetime.timedelta(minutes=30)
-
-
-class NoticeQuerySet(ClinicQuerySet):
-    def with_people(self) -> Self:
-        parts = ("patient", "practitioner", "clinic")
-        return self.select_related(*(f"appointment__{part}" for part in parts), "settled_by")
-
-    def newest_first(self) -> Self:
-        return self.order_by("-written_at", "-pk")
-
-    def soonest_first(self) -> Self:
-        """By the time of the appointment: who comes first is called first."""
-        return self.order_by("appointment__starts_at", "pk")
-
-    def about_patient(self, patient: Patient) -> Self:
-        return self.filter(appointment__patient=patient)
-
-    def whose_patient_is_named(self, text: str) -> Self:
-        found = Patient.objects.named(text)
-        return self.filter(appointment__patient__in=found) if text.strip() else self
-
-    def now_about(self, appointment: "Appointment") -> "Notice | None":
-        """The last that was written about the booking as it stands."""
-        about = self.filter(appointment=appointment, sequence=appointment.sequence)
-        return about.newest_first().first()
-
-    def unsent(self) -> Self:
-        return self.filter(status__in=[Notice.Status.WAITING, Notice.Status.FAILED])
-
-    def unclaimed(self) -> Self:
-        return self.filter(status=Notice.Status.WAITING)
-
-    def failed(self) -> Self:
-        return self.filter(status=Notice.Status.FAILED)
-
-    def not_reached(self, *, now: datetime.datetime) -> Self:
-        """Failures that somebody can still do something about."""
-        return self.failed().filter(appointment__starts_at__gt=now)
-
-    def waiting(self) -> Self:
-        return self.filter(status__in=[Notice.Status.WAITING, Notice.Status.SENDING])
-
-    def sent(self) -> Self:
-        return self.filter(status=Notice.Status.SENT)
-
-    def due(self, *, now: datetime.datetime) -> Self:
-        return self.unclaimed().filter(due_at__lte=now).order_by("due_at", "pk")
-
-    def drop(self, why: Why) -> int:
-        return self.update(status=Notice.Status.DROPPED, why=why)
-
-    def tell(self, appointment: "Appointment") -> "Notice | None":
-        """Write what the patient is to be told of a booking that is new, changed or cancelled.
-
-        Runs in the transaction of that change. What was not sent yet is overtaken by it. Where the patient
-        has read nothing, a change is still an invitation; and where nobody was asked to call either, because
-        it only waited to be sent, a cancellation is nothing to tell.
-        """
-        about, now = self.filter(appointment=appointment), timezone.now()
-        waited = about.unclaimed().drop(Why.OVERTAKEN)
-        heard = about.heard().exists()  # after the line above: what it did not get is being sent
-        failed = about.failed().drop(Why.OVERTAKEN)
-        unheard = bool(waited or failed) and not heard
-        if appointment.is_cancelled and unheard and not failed:
-            return None
-        if not appointment.patient.mail_agreed or appointment.starts_at <= now:
-            return None
-        return self.create(
-            appointment=appointment,
-            occasion=occasion_of(appointment, unheard=unheard),
-            sequence=appointment.sequence,
-            **beginning(appointment.patient, at=now),
-        )
-
-    def heard(self) -> Self:
-        """What the patient has read, or may have."""
-        silent = [Notice.Status.WAITING, Notice.Status.FAILED, Notice.Status.DROPPED]
-        return self.exclude(Q(status__in=silent) & ~Q(why=Why.INTERRUPTED))
-
-    def answered_again(self, patient: Patient) -> None:
-        """After a new answer about e-mail or another address: no more of it, or what failed once again."""
-        mine = self.about_patient(patient)
-        if not patient.mail_agreed:
-            mine.unsent().drop(Why.TAKEN_BACK)
-        elif patient.may_be_mailed:
-            failed = mine.not_reached(now=timezone.now()).exclude(why=Why.INTERRUPTED)
-            failed.update(status=Notice.Status.WAITING, due_at=timezone.now(), tries=0)
-
-    def give_up_interrupted(self, *, now: datetime.datetime) -> int:
-        """Whoever was sending these has stopped. They may have gone out, so a person decides."""
-        stale = self.filter(status=Notice.Status.SENDING, claimed_at__lt=now - LONGEST_SENDING)
-        return stale.update(status=Notice.Status.FAILED, why=Why.INTERRUPTED)
-
-    def claim(self, pk: int, *, now: datetime.datetime) -> "Notice | None":
-        """Take a notice for sending, or None when another process has it: one statement decides."""
-        free = self.due(now=now).filter(pk=pk).order_by()
-        if not free.update(status=Notice.Status.SENDING, claimed_at=now):
-            return None
-        return self.with_people().get(pk=pk)
-
-
-def occasion_of(appointment: "Appointment", *, unheard: bool) -> Occasion:
-    if appointment.is_cancelled:
-        return Occasion.CANCELLED
-    return Occasion.BOOKED if unheard or not appointment.sequence else Occasion.MOVED
-
-
-def beginning(patient: Patient, *, at: datetime.datetime) -> dict[str, object]:
-    """How a notice begins: waiting, or at once not reached where the address let nothing in before."""
-    written = {"written_at": at, "due_at": at}
-    if patient.may_be_mailed:
-        return written | {"status": Notice.Status.WAITING}
-    return written | {"status": Notice.Status.FAILED, "why": Why.REFUSED_BEFORE}
 
 
 class Notice(ClinicOwned):
-    """One e-mail about one appointment: at most one an occasion and revision of the booking."""
+    """What one patient is told of one appointment: at most once an occasion and revision of the booking.
+
+    Each is an e-mail of its own; those of one `series` that stand alike are one e-mail together.
+    """
 
     belongs_to = "appointment"
 
     class About(models.TextChoices):
         BOOKED = Occasion.BOOKED.value, _("invitation")
+        SERIES = Occasion.SERIES.value, _("invitation to a series")
         MOVED = Occasion.MOVED.value, _("new time")
         REMINDER = Occasion.REMINDER.value, _("reminder")
         CANCELLED = Occasion.CANCELLED.value, _("cancellation")
 
-    class Status(models.TextChoices):
-        WAITING = "waiting", _("waiting")
-        SENDING = "sending", _("being sent")
-        SENT = "sent", _("sent")
-        FAILED = "failed", _("not reached")
-        DROPPED = "dropped", _("not needed")
-        SETTLED = "settled", _("told otherwise")
+    Status = Status
 
     appointment = models.ForeignKey(
         "cases.Appointment", on_delete=models.PROTECT, related_name="notices"
     )
     occasion = models.CharField(_("about"), max_length=10, choices=About)
     sequence = models.PositiveSmallIntegerField(_("revision of the booking"))
+    series = models.UUIDField(_("series"), null=True, editable=False)
     status = models.CharField(_("status"), max_length=10, choices=Status, default=Status.WAITING)
     why = models.CharField(_("why"), max_length=20, blank=True)
     answer = models.CharField(_("what the mail server said"), max_length=300, blank=True)
@@ -185,10 +69,16 @@ class Notice(ClinicOwned):
             models.Index(name="notice_to_send", fields=["status", "due_at"]),
             models.Index(name="notice_by_status", fields=["clinic", "status", "-written_at"]),
             models.Index(name="notice_by_clinic", fields=["clinic", "-written_at"]),
+            models.Index(name="notice_by_series", fields=["series", "status"]),
         ]
         constraints = [
             models.UniqueConstraint(
                 name="notice_once", fields=["appointment", "occasion", "sequence"]
+            ),
+            models.CheckConstraint(
+                name="notice_series_named",
+                condition=Q(occasion="series", series__isnull=False)
+                | ~Q(occasion="series") & Q(series__isnull=True),
             ),
             models.CheckConstraint(
                 name="notice_sent_somewhere",
@@ -198,6 +88,14 @@ class Notice(ClinicOwned):
 
     def __str__(self) -> str:
         return f"{self.get_occasion_display()}, {self.appointment}"
+
+    @cached_property
+    def together(self) -> list["Notice"]:
+        """Those that one e-mail says: itself, or all of its series that stand as it does."""
+        if self.series is None:
+            return [self]
+        alike = Notice.objects.of_series(self.series).filter(status=self.status)
+        return list(alike.with_people())
 
     @property
     def reason(self) -> str:

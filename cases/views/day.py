@@ -70,7 +70,7 @@ def day(request):
     if keeps_the_desk(user):
         matters.desk = by_practitioner(booked)
         notices = Notice.objects.of(user.clinic)
-        matters.not_reached = notices.not_reached(now=timezone.now()).count()
+        matters.not_reached = notices.not_reached(now=timezone.now()).one_a_letter().count()
     else:
         waiting = waiting.led_by(user)
     matters.waiting = list(waiting[:WAITING_SHOWN])

@@ -40,11 +40,13 @@ def mail(request):
     shown = request.GET.get("show", "")
     shown = shown if shown in by_name else "not-reached"
     context = {
-        "page": Paginator(by_name[shown], NOTICES_A_PAGE).get_page(request.GET.get("page")),
+        "page": Paginator(by_name[shown].one_a_letter(), NOTICES_A_PAGE).get_page(
+            request.GET.get("page")
+        ),
         "shown": shown,
         "query": query,
-        "not_reached": notices.not_reached(now=now).count(),
-        "waiting": notices.waiting().count(),
+        "not_reached": notices.not_reached(now=now).one_a_letter().count(),
+        "waiting": notices.waiting().one_a_letter().count(),
         "sends": settings.SENDS_EMAIL,
     }
     return render(request, "cases/mail.html", context)
@@ -70,7 +72,8 @@ def notice(request, pk):
 def notice_settle(request, pk):
     notice = notice_or_404(request.user, pk, lock=True)
     if notice.is_failed:
-        notice.settle(by=request.user, at=timezone.now())
+        for one in notice.together:
+            one.settle(by=request.user, at=timezone.now())
         return _done(request, notice, "settled", _("%(who)s was told otherwise."))
     return _refused(request, notice)
 
@@ -81,7 +84,8 @@ def notice_settle(request, pk):
 def notice_again(request, pk):
     notice = notice_or_404(request.user, pk, lock=True)
     if notice.may_try_again(now=timezone.now()):
-        notice.try_again(at=timezone.now())
+        for one in notice.together:
+            one.try_again(at=timezone.now())
         return _done(request, notice, "tried again", _("The e-mail to %(who)s is tried once more."))
     return _refused(request, notice)
 
@@ -92,7 +96,8 @@ def notice_again(request, pk):
 def notice_came_back(request, pk):
     notice = notice_or_404(request.user, pk, lock=True)
     if notice.is_sent:
-        notice.came_back(at=timezone.now())
+        for one in notice.together:
+            one.came_back(at=timezone.now())
         told = _("Noted. Nothing is sent to this address of %(who)s any more.")
         return _done(request, notice, "came back", told)
     return _refused(request, notice)

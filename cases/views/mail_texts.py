@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from cases.forms.mail import MailTextForm
 from cases.mail import letter_about
-from cases.mail_words import PLACES, Occasion
+from cases.mail_words import Occasion, places_of
 from cases.models import Appointment, MailText, Notice, Patient
 from cases.models.mail_text import Words, standard_words
 from cases.models.patient import languages
@@ -53,8 +53,8 @@ def text(request, which):
     context = {
         "form": form,
         "row": row,
-        "places": PLACES,
-        "letter": letter_about(example(request.user, row.language), words),
+        "places": places_of(Occasion(row.occasion)),
+        "letter": letter_about(examples(request.user, row), words),
     }
     refused = request.method == "POST" and not sound
     return render(request, "cases/mail_text.html", context, status=422 if refused else 200)
@@ -75,10 +75,16 @@ def _row(request, occasion="", language="", *more) -> MailText:
     return new
 
 
-def example(staff, language: str) -> Appointment:
-    """An invented patient's appointment with the reader, tomorrow at half past nine."""
-    tomorrow = timezone.localdate() + datetime.timedelta(days=1)
-    starts = timezone.make_aware(datetime.datetime.combine(tomorrow, datetime.time(9, 30)))
+def examples(staff, row: MailText) -> list[Appointment]:
+    """What the text is shown with: an appointment tomorrow, or four of them two weeks apart."""
+    number = 4 if row.occasion == Occasion.SERIES else 1
+    return [example(staff, row.language, weeks=2 * place) for place in range(number)]
+
+
+def example(staff, language: str, *, weeks: int = 0) -> Appointment:
+    """An invented patient's appointment with the reader, so many weeks from tomorrow at half past nine."""
+    day = timezone.localdate() + datetime.timedelta(days=1, weeks=weeks)
+    starts = timezone.make_aware(datetime.datetime.combine(day, datetime.time(9, 30)))
     return Appointment(
         clinic=staff.clinic,
         patient=Patient(given_name="Marit", language=language),

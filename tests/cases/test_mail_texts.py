@@ -136,7 +136,7 @@ def test_the_list_shows_which_are_the_clinic_s_own_and_whose(boss, manager):
 
     assert page.context["own"] == 1
     assert f"12 Mar 2026, {manager}" in told
-    assert told.count(">standard<") == 7
+    assert told.count(">standard<") == 9
 
 
 @pytest.mark.parametrize(

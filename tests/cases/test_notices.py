@@ -27,11 +27,11 @@ def booked(physiotherapist, patient):
     return book(physiotherapist, patient)
 
 
-def book(practitioner, patient, starts=None):
+def book(practitioner, patient, starts=None, **how):
     starts = starts or at(9, day=FRIDAY)
     ends = starts + datetime.timedelta(minutes=30)
     booked = Appointment(practitioner=practitioner, patient=patient, starts_at=starts, ends_at=ends)
-    booked.keep()
+    booked.keep(**how)
     return booked
 
 

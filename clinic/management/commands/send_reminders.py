@@ -29,7 +29,7 @@ class Command(BaseCommand):
             self._say_what_would_be_sent(timezone.now())
             return
         if not settings.SENDS_EMAIL:
-            waiting = Notice.objects.waiting().count()
+            waiting = Notice.objects.waiting().one_a_letter().count()
             raise CommandError(f"EMAIL_HOST is not set: nothing was sent, {waiting} waiting.")
         write_reminders(now=timezone.now())
         tally = send_due(clock=timezone.now)
@@ -41,7 +41,7 @@ class Command(BaseCommand):
             raise CommandError(f"{SENTENCES[tally.trouble.why]} {tally.trouble.answer}".strip())
 
     def _say_what_would_be_sent(self, now: datetime.datetime) -> None:
-        waiting = Notice.objects.due(now=now).with_people()
+        waiting = Notice.objects.due(now=now).one_a_letter().with_people()
         lines = [line(one.occasion, one.appointment) for one in waiting]
         lines += [line("reminder", one) for one in reminders_due(now=now)]
         for text in lines:
