@@ -15,7 +15,7 @@ import traceback
 
 from django.conf import settings
 
-from clinic.trouble import chain, code_of, trouble_of
+from clinic.trouble import chain, code_of
 
 logger = logging.getLogger("clinic.requests")
 
@@ -95,7 +95,7 @@ class RequestLog:
             "user": _known_user(request),
         }
         failure = getattr(request, "failure", None)
-        if trouble := trouble_of(failure):
+        if trouble := getattr(request, "trouble", None):
             told["trouble"] = trouble.code
         level = logging.ERROR if response.status_code >= 500 else logging.INFO
         logger.log(level, "request", extra={"told": told}, exc_info=failure)

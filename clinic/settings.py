@@ -140,6 +140,11 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
         (BASE_DIR / "data").mkdir(exist_ok=True)
 else:
     DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
+    # As on SQLite for a row that somebody else holds, and the same for a server that is gone: the web server
+    # would end a process that waits longer, and nobody would be told why.
+    ASKED = DATABASES["default"].setdefault("OPTIONS", {})
+    ASKED.setdefault("connect_timeout", 10)
+    ASKED.setdefault("options", "-c lock_timeout=10s")
 # With IMMEDIATE, ATOMIC_REQUESTS would make every page that only reads take the write lock.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

@@ -42,7 +42,9 @@ READ_ONLY = Trouble(
 )
 MISSING = Trouble(
     code="missing",
-    sentence=_("The database is not where it should be, so nothing can be opened or saved."),
+    sentence=_(
+        "The database is not where it should be or can't be opened, so nothing can be shown or saved."
+    ),
     advice=ASK,
     retry_s=60,
 )

