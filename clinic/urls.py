@@ -12,6 +12,7 @@ from clinic.views import (
     logo,
     second_factor,
     session,
+    sign_ins,
     signing_in,
     staff,
 )
@@ -25,6 +26,7 @@ clinic_urls = [
     path("forgotten/", forgotten.forgotten, name="forgotten"),
     path("new-password/<str:uidb64>/<str:token>/", forgotten.new_password, name="new_password"),
     path("account/", account.account, name="account"),
+    path("account/sign-ins/", sign_ins.own_sign_ins, name="own_sign_ins"),
     path("account/password/", account.password, name="password"),
     path("staff/", staff.staff, name="staff"),
     path("account/code/", second_factor.second_factor, name="second_factor"),
@@ -37,6 +39,7 @@ clinic_urls = [
     path("session/", session.left, name="session"),
     path("session/stay/", session.stay, name="session_stay"),
     path("session/hold/", session.keep_typed, name="session_hold"),
+    path("staff/sign-ins/", sign_ins.sign_ins, name="sign_ins"),
     path("staff/invite/", invitations.invite, name="invite"),
     path("staff/invitations/<int:pk>/", invitations.invitation, name="invitation"),
     path(

@@ -129,6 +129,7 @@ OPEN = {
     "cases:week",
     "clinic:account",
     "clinic:forgotten",
+    "clinic:own_sign_ins",
     "clinic:password",
     "clinic:second_factor",
     "clinic:session",

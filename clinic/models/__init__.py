@@ -10,6 +10,7 @@ from clinic.models.reset_request import ResetRequest
 from clinic.models.revision import BookRevision
 from clinic.models.second_factor import RecoveryCode, SecondFactor
 from clinic.models.session import OpenSession
+from clinic.models.sign_in import SignIn
 from clinic.models.staff import Staff
 
 __all__ = [
@@ -28,5 +29,6 @@ __all__ = [
     "RecoveryCode",
     "ResetRequest",
     "SecondFactor",
+    "SignIn",
     "Staff",
 ]

@@ -35,6 +35,10 @@ class StaffQuerySet(models.QuerySet):
     def managers(self) -> Self:
         return self.filter(role=Role.MANAGER.value)
 
+    def called(self, name: str) -> "Staff | None":
+        """Whose name for signing in this is."""
+        return self.filter(username=name).first()
+
     def reached_at(self, email: str) -> Self:
         """Who has this e-mail address and an open account; one mailbox may be shared."""
         return self.filter(email__iexact=email, is_active=True) if email else self.none()

@@ -10,16 +10,20 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from clinic.access import allow
 from clinic.audit import record
+from clinic.models import SignIn
 from clinic.password_forms import ChangePasswordForm
 from clinic.roles import Capability
 from clinic.writing import atomic_post
+
+LAST_SHOWN = 5
 
 
 @require_safe
 @allow(Capability.SEE_CLINIC)
 def account(request: HttpRequest) -> HttpResponse:
+    last = SignIn.objects.by(request.user).newest_first()[:LAST_SHOWN]
     sessions = list(request.user.live_sessions())
-    return render(request, "clinic/account.html", {"sessions": sessions})
+    return render(request, "clinic/account.html", {"sign_ins": last, "sessions": sessions})
 
 
 @sensitive_post_parameters()

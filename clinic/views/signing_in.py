@@ -13,9 +13,10 @@ from clinic.access import open_to_all
 from clinic.audit import record
 from clinic.entering import enter, go_half_way, half_way
 from clinic.forms import SignInForm
-from clinic.models import SecondFactor
+from clinic.models import SecondFactor, SignIn
 from clinic.onward import came_from, way_on
 from clinic.second_factor_form import CodeForm, RecoveryForm
+from clinic.sign_in_history import note, note_wrong_password
 from clinic.typed import remember_typist, waits
 from clinic.writing import atomic_post
 
@@ -34,6 +35,7 @@ def sign_in(request):
             go_half_way(request, staff, onward=onward)
             return redirect("clinic:sign_in_code")
         return _enter(request, staff, onward)
+    note_wrong_password(request, form)
     context = {"form": form, "next": way_on(request), "held": waits(request)}
     return render(request, "clinic/sign_in.html", context)
 
@@ -76,6 +78,7 @@ def _second_step(request, kind, template):
         return _enter(request, staff, onward, by_code=True)
     if form.is_bound:
         record(staff, "gave a wrong code")
+        note(request, SignIn.Outcome.CODE, staff)
     return render(request, template, {"form": form, "staff": staff})
 
 

@@ -24,7 +24,7 @@ from cases.models import (
     Visit,
     WristAngle,
 )
-from clinic.models import Absence, Staff
+from clinic.models import Absence, SignIn, Staff
 from clinic.reset_links import reset_path
 from rehab.clinical.ladder import Policy, Stage
 from rehab.copies.making import make_next
@@ -234,6 +234,8 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         by=lead,
     )
     invited = create_invitation(by=lead)
+    for outcome in SignIn.Outcome:
+        SignIn.objects.create(staff=lead, clinic=lead.clinic, outcome=outcome)
     return {
         "invitation": invited.pk,
         # Of somebody who doesn't sign in meanwhile: that would end the link.
