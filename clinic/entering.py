@@ -1,6 +1,6 @@
 """Signing somebody in, once it is certain who it is; and from where they come."""
 
-from django.contrib.auth import login
+from django.contrib.auth import login, logout
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import constant_time_compare
@@ -29,6 +29,15 @@ def enter(request: HttpRequest, staff: Staff, *, by_code: bool = False) -> None:
     bring_back(request)
     OpenSession.objects.of(staff).over(staff.clinic, now=timezone.now()).delete()
     record(staff, "signed in")
+
+
+def leave(request: HttpRequest) -> None:
+    """End the session here and now; the answer tells the browser to forget what it has kept of this site.
+
+    Not its cookies: one of them says whose a form is that another window sends too late.
+    """
+    logout(request)
+    request.forget = True
 
 
 def go_half_way(request: HttpRequest, staff: Staff, *, onward: str) -> None:

@@ -3,7 +3,6 @@
 import zoneinfo
 from typing import ClassVar
 
-from django.contrib.auth import logout
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.db import connection
 from django.http import HttpResponse
@@ -13,7 +12,7 @@ from django.utils.http import urlencode
 
 from clinic.audit import record
 from clinic.database_file import file_in_place, is_in_a_file
-from clinic.entering import lacks_second_factor
+from clinic.entering import lacks_second_factor, leave
 from clinic.models.session import TOUCHED_EVERY
 from clinic.trouble import MISSING
 from clinic.typed import bring_back, hold, typist_of
@@ -43,7 +42,10 @@ class SessionLimits:
         self.get_response = get_response
 
     def __call__(self, request):
-        return self.get_response(request)
+        response = self.get_response(request)
+        if getattr(request, "forget", False):
+            response["Clear-Site-Data"] = '"cache", "storage"'
+        return response
 
     def process_view(self, request, view_func, view_args, view_kwargs):
         if not request.user.is_authenticated:
@@ -51,7 +53,7 @@ class SessionLimits:
         row, now = request.session.row, timezone.now()
         if row.ends_at(request.user.clinic) <= now:
             record(request.user, "session ended")
-            logout(request)
+            leave(request)
         elif _attended(request, view_func) and now - row.seen_at >= TOUCHED_EVERY:
             row.touch(now=now)
 

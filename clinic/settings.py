@@ -291,6 +291,9 @@ SESSION_EXPIRE_AT_BROWSER_CLOSE = True
 # Each clinic sets when a session ends (clinic.middleware.SessionLimits); no row outlives this.
 SESSION_COOKIE_AGE = 24 * 60 * 60
 CSRF_COOKIE_HTTPONLY = True
+# Messages name patients: they stay on the server.
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
+COOKIE_PREFIX = ""
 CSRF_USE_SESSIONS = (
     False  # the token outlives the session, so a form typed before it ended can still be held
 )
@@ -300,6 +303,10 @@ if not DEBUG:
     SECURE_SSL_REDIRECT = not flag("INSECURE_HTTP")
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None
     SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not flag("INSECURE_HTTP")
+    # A name that browsers take only over https and from this host itself; over http they would refuse it.
+    COOKIE_PREFIX = "__Host-" if SESSION_COOKIE_SECURE else ""
     SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True
     SECURE_HSTS_PRELOAD = True
+SESSION_COOKIE_NAME = f"{COOKIE_PREFIX}sessionid"
+CSRF_COOKIE_NAME = f"{COOKIE_PREFIX}csrftoken"

@@ -12,7 +12,8 @@ from django.http import HttpRequest, QueryDict
 
 from clinic.models import HeldForm, Staff
 
-TYPIST_COOKIE = "typist"
+TYPIST = "typist"  # keeps its signatures apart from others
+TYPIST_COOKIE = f"{settings.COOKIE_PREFIX}typist"
 HELD = "held_forms"  # in the session: the paths whose forms wait
 MARK_LASTS = 24 * 60 * 60  # seconds; no session is longer
 
@@ -22,7 +23,7 @@ def remember_typist(request: HttpRequest, response) -> None:
     response.set_signed_cookie(
         TYPIST_COOKIE,
         str(request.user.pk),
-        salt=TYPIST_COOKIE,
+        salt=TYPIST,
         httponly=True,
         secure=settings.SESSION_COOKIE_SECURE,
         samesite="Lax",
@@ -31,18 +32,18 @@ def remember_typist(request: HttpRequest, response) -> None:
 
 def typist_of(request: HttpRequest) -> int | None:
     """Who signed in last at this browser."""
-    typist = request.get_signed_cookie(TYPIST_COOKIE, default=None, salt=TYPIST_COOKIE)
+    typist = request.get_signed_cookie(TYPIST_COOKIE, default=None, salt=TYPIST)
     return int(typist) if typist else None
 
 
 def typist_mark(staff: Staff) -> str:
     """What a page carries to say whose typing it holds."""
-    return signing.dumps(staff.pk, salt=TYPIST_COOKIE)
+    return signing.dumps(staff.pk, salt=TYPIST)
 
 
 def whose_mark(mark: str) -> int | None:
     try:
-        return signing.loads(mark, salt=TYPIST_COOKIE, max_age=MARK_LASTS)
+        return signing.loads(mark, salt=TYPIST, max_age=MARK_LASTS)
     except signing.BadSignature:
         return None
 

@@ -1,6 +1,5 @@
 """Through the front door and out again."""
 
-from django.contrib.auth import logout
 from django.http import HttpResponseRedirect
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
@@ -11,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from clinic.access import open_to_all
 from clinic.audit import record
-from clinic.entering import enter, go_half_way, half_way
+from clinic.entering import enter, go_half_way, half_way, leave
 from clinic.forms import SignInForm
 from clinic.models import SecondFactor, SignIn
 from clinic.onward import came_from, way_on
@@ -88,6 +87,6 @@ def sign_out(request):
     if request.user.is_authenticated:
         record(request.user, "signed out")
     onward = came_from(request)
-    logout(request)
+    leave(request)
     page = resolve_url("clinic:sign_in")
     return redirect(f"{page}?{urlencode({'next': onward})}" if onward else page)

@@ -204,6 +204,30 @@ def test_without_a_true_mark_nothing_is_kept(browser, mark):
     assert not HeldForm.objects.exists()
 
 
+def test_whoever_leaves_leaves_nothing_in_the_browser(browser, physiotherapist):
+    """OWASP ASVS 5.0, 14.3.1; the note of who typed stays, for a form that another window sends too late."""
+    answer = browser.post("/sign-out/")
+
+    assert answer["Clear-Site-Data"] == '"cache", "storage"'
+    assert browser.cookies["sessionid"].value == ""
+    assert browser.cookies["typist"].value != ""
+
+
+def test_so_does_whom_the_limit_signs_out(browser):
+    let_pass(seen_at=minutes(31))
+
+    assert browser.get("/due/")["Clear-Site-Data"] == '"cache", "storage"'
+    assert "Clear-Site-Data" not in browser.get("/sign-in/")
+
+
+def test_what_a_page_says_next_is_kept_on_the_server(browser):
+    """A message names a patient; in a cookie it would stay in the browser."""
+    browser.post("/account/sessions/end/")
+
+    assert set(browser.cookies) == {"sessionid", "csrftoken", "typist"}
+    assert "0 sessions have ended" in browser.get("/account/").content.decode()
+
+
 def test_signing_out_to_sign_in_again_leads_back(browser):
     assert browser.post("/sign-out/", {"next": "/due/"}).url == "/sign-in/?next=%2Fdue%2F"
     assert Client().post("/sign-out/", {"next": "https://example.org/"}).url == "/sign-in/"

@@ -134,3 +134,33 @@ def test_mail_is_encrypted_unless_the_server_is_on_this_machine(changes, read):
     )
 
     assert done.stdout.strip() == read, done.stderr
+
+
+COOKIES = (
+    "import django; django.setup(); from django.conf import settings as s; from clinic import typed; "
+    "print(s.SESSION_COOKIE_NAME, s.CSRF_COOKIE_NAME, typed.TYPIST_COOKIE, s.SESSION_COOKIE_SECURE, "
+    "s.SESSION_COOKIE_DOMAIN, s.SESSION_COOKIE_PATH)"
+)
+
+
+# RFC 6265bis, 4.1.3 (from memory): the prefix "__Host-" asks for Secure, the path "/" and no domain.
+@pytest.mark.parametrize(
+    ("changes", "read"),
+    [
+        ({}, "__Host-sessionid __Host-csrftoken __Host-typist True None /"),
+        ({"INSECURE_HTTP": "1"}, "sessionid csrftoken typist False None /"),
+        ({"DEBUG": "1"}, "sessionid csrftoken typist False None /"),
+    ],
+)
+def test_cookies_are_bound_to_this_host_over_https(changes, read):
+    done = subprocess.run(
+        [sys.executable, "-c", COOKIES],
+        cwd=settings.BASE_DIR,
+        env={"PATH": os.environ["PATH"], "DJANGO_SETTINGS_MODULE": "clinic.settings"}
+        | SAFE
+        | changes,
+        capture_output=True,
+        text=True,
+    )
+
+    assert done.stdout.strip() == read, done.stderr
