@@ -44,7 +44,7 @@ const watchSession = (dialog) => {
       await keepTyped();
     } catch {
       leaving = false;
-      return (part("offline").hidden = false);
+      return (part("unreachable").hidden = false);
     }
     unsaved.clear();
     location.assign(`${signIn}?next=${encodeURIComponent(here())}`);
@@ -69,7 +69,7 @@ const watchSession = (dialog) => {
 
   const learn = (state) => {
     [ends, last] = [Date.now() + 1000 * state.left, state.last];
-    part("offline").hidden = true;
+    part("unreachable").hidden = true;
     if (String(state.who) !== who || state.left <= 0) leave();
     else show();
   };
@@ -81,7 +81,7 @@ const watchSession = (dialog) => {
       if (!answer.ok) throw new Error(answer.status);
       learn(await answer.json());
     } catch {
-      part("offline").hidden = false;
+      part("unreachable").hidden = false;
     }
   };
 
