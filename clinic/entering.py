@@ -5,19 +5,16 @@ from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import constant_time_compare
 
+from clinic.address import address_of
 from clinic.audit import record
-from clinic.models import OpenSession, Staff
+from clinic.browsers import in_short
+from clinic.models import OpenSession, SignIn, Staff
+from clinic.sign_in_history import note
 from clinic.typed import bring_back
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 HALF_WAY, HALF_WAY_S = "half_way", 5 * 60  # seconds between the password and the code
 BY_CODE = "by_code"  # in the session: whether a code was given, too
-
-# The first that fits: many browsers name others beside themselves.
-BROWSERS = {"Edg": "Edge", "OPR": "Opera", "Firefox": "Firefox", "FxiOS": "Firefox", "Chrom": "Chrome",
-            "CriOS": "Chrome", "Safari": "Safari"}  # fmt: skip
-MACHINES = {"iPhone": "iPhone", "iPad": "iPad", "Android": "Android", "Windows": "Windows",
-            "Mac OS": "macOS", "CrOS": "ChromeOS", "Linux": "Linux"}  # fmt: skip
 
 
 def enter(request: HttpRequest, staff: Staff, *, by_code: bool = False) -> None:
@@ -29,6 +26,7 @@ def enter(request: HttpRequest, staff: Staff, *, by_code: bool = False) -> None:
     bring_back(request)
     OpenSession.objects.of(staff).over(staff.clinic, now=timezone.now()).delete()
     record(staff, "signed in")
+    note(request, SignIn.Outcome.IN, staff)
 
 
 def leave(request: HttpRequest) -> None:
@@ -69,13 +67,4 @@ def lacks_second_factor(request: HttpRequest) -> bool:
 
 def seen_from(request: HttpRequest) -> tuple[str, str]:
     """The address of the machine and a short name of the browser."""
-    return request.META.get("REMOTE_ADDR", ""), in_short(request.headers.get("User-Agent", ""))
-
-
-def in_short(agent: str) -> str:
-    """Return "Firefox on Windows" for what a browser says of itself; what is not known is left out."""
-    found = (
-        next((word for sign, word in names.items() if sign in agent), "")
-        for names in (BROWSERS, MACHINES)
-    )
-    return " on ".join(filter(None, found))
+    return address_of(request) or "", in_short(request.headers.get("User-Agent", ""))

@@ -59,6 +59,8 @@ TABLE = {
     "cases:account_close": form(MANAGERS),
     "cases:account_open": act(MANAGERS, "closed account"),
     "cases:account_let_in": act(MANAGERS, "practitioner"),
+    "clinic:own_sign_ins": page(EVERYBODY),
+    "clinic:sign_ins": page(MANAGERS),
     "clinic:sessions_end": act(EVERYBODY),
     "clinic:staff_sessions_end": act(MANAGERS, "practitioner"),
     "clinic:second_factor": form(EVERYBODY),

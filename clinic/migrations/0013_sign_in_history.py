@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('clinic', '0010_reset_request'),
+        ("clinic", "0012_reset_request"),
     ]
 
     operations = [
