@@ -2,7 +2,9 @@
 
 from django import forms
 from django.conf import settings
+from django.contrib.auth import authenticate
 from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
+from django.http import HttpRequest
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
@@ -35,11 +37,21 @@ class ChangePasswordForm(ChoosePasswordForm, PasswordChangeForm):
     }
     field_order = ["old_password", "new_password1", "new_password2"]
 
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
+    def __init__(self, request: HttpRequest):
+        super().__init__(request.user, request.POST or None)
+        self.request = request
         old = self.fields["old_password"]
         old.label = _("Password of today")
         old.error_messages["required"] = _("Enter your password of today.")
+
+    def clean_old_password(self) -> str:
+        """A wrong one counts as at the front door: whoever sits down at an open page can't go on guessing."""
+        old = self.cleaned_data["old_password"]
+        if authenticate(self.request, username=self.user.get_username(), password=old) is None:
+            raise forms.ValidationError(
+                self.error_messages["password_incorrect"], code="password_incorrect"
+            )
+        return old
 
 
 class ForgottenForm(forms.Form):

@@ -31,7 +31,7 @@ def account(request: HttpRequest) -> HttpResponse:
 @allow(Capability.SEE_CLINIC)
 @atomic_post
 def password(request: HttpRequest) -> HttpResponse:
-    form = ChangePasswordForm(request.user, request.POST or None)
+    form = ChangePasswordForm(request)
     if form.is_valid():
         return _change(request, form)
     return render(

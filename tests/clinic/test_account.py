@@ -105,6 +105,17 @@ def test_a_long_password_is_taken_whole(signed_in, front_desk):
     assert (front_desk.check_password(long), front_desk.check_password(long[:-1])) == (True, False)
 
 
+def test_guessing_the_password_of_today_makes_one_wait_as_at_the_front_door(signed_in, front_desk):
+    client = signed_in(front_desk)
+
+    answers = [client.post(CHANGE, fields(old="wrong")).status_code for _try in range(6)]
+
+    assert answers == [422, 422, 422, 422, 429, 429]
+    assert client.post(CHANGE, fields()).status_code == 429
+    front_desk.refresh_from_db()
+    assert front_desk.check_password(OLD)
+
+
 def test_a_password_is_never_sent_back_to_the_page(signed_in, front_desk):
     page = signed_in(front_desk).post(CHANGE, fields(again="another")).content.decode()
 
