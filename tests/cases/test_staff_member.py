@@ -240,6 +240,10 @@ def test_whoever_sees_patients_no_more_leaves_bookings_to_be_moved(
     rows = [(row.booking, row.reasons) for row in listed["page"]]
     reason = f"{physiotherapist} sees no patients here any more."
     assert rows == [(booked, (reason,))]
+    assert (
+        '<a href="/book/to-move/">Move them</a>'
+        in desk.get(page_of(physiotherapist)).content.decode()
+    )
 
 
 def test_a_colleague_is_offered_in_their_place(desk, physiotherapist, booked):
