@@ -14,9 +14,9 @@ from tests.factories.rehab import create_issued
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-MOST_STROKES = 170
+MOST_STROKES = 173
 MOST_AT_THE_DESK = 60
-MOST_IN_THE_TRAIL = 22
+MOST_IN_THE_TRAIL = 23
 MOST_FROM_THE_LIST = 64  # for two patients
 
 
