@@ -24,6 +24,10 @@ class InvitationQuerySet(ClinicQuerySet):
         """The one whose secret has this digest, if it still opens."""
         return self.pending().filter(digest=mark, expires_at__gt=now).select_related("clinic")
 
+    def outdated(self, *, before: datetime.datetime) -> Self:
+        """Those that have opened nothing since, whatever became of them."""
+        return self.filter(expires_at__lt=before)
+
     def newest_first(self) -> Self:
         return self.select_related("invited_by").order_by("-pk")
 

@@ -27,6 +27,9 @@ class ResetRequestQuerySet(models.QuerySet):
                 row.asked_at, row.origin, row.sent_at = now, origin, None
                 row.save()
 
+    def outdated(self, *, before: datetime.datetime) -> Self:
+        return self.filter(sent_at__lt=before)
+
     def claim(self, pk: int, *, now: datetime.datetime) -> "ResetRequest | None":
         """Take one that waits, so that no other process sends it too."""
         taken = self.waiting().filter(pk=pk).update(sent_at=now)

@@ -24,14 +24,11 @@ class SignInQuerySet(models.QuerySet):
     def failed(self) -> Self:
         return self.exclude(outcome=SignIn.Outcome.IN)
 
-    def since(self, moment: datetime.datetime) -> Self:
-        return self.filter(at__gte=moment)
-
     def newest_first(self) -> Self:
         return self.select_related("staff").order_by("-pk")
 
-    def outdated(self, *, now: datetime.datetime) -> Self:
-        return self.filter(at__lt=now - KEPT_FOR)
+    def outdated(self, *, before: datetime.datetime) -> Self:
+        return self.filter(at__lt=before)
 
 
 class SignIn(models.Model):

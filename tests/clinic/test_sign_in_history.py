@@ -7,8 +7,8 @@ import pytest
 from django.core.management import call_command
 from django.utils import timezone
 
-from clinic.models import SignIn
-from tests.factories.clinic import create_front_desk, create_manager
+from clinic.models import Invitation, ResetRequest, SignIn
+from tests.factories.clinic import create_front_desk, create_invitation, create_manager
 
 pytestmark = pytest.mark.django_db
 
@@ -162,9 +162,22 @@ def test_an_empty_list_says_what_will_appear(signed_in, manager):
 def test_what_is_older_than_half_a_year_is_forgotten(front_desk):
     create_sign_in(front_desk, days_ago=181)
     recent = create_sign_in(front_desk, days_ago=179)
+    # Both opened for a week after that.
+    create_invitation(by=front_desk, now=timezone.now() - datetime.timedelta(days=188))
+    newer = create_invitation(by=front_desk, now=timezone.now() - datetime.timedelta(days=186))
+    ResetRequest.objects.create(
+        staff=front_desk,
+        asked_at=timezone.now(),
+        sent_at=timezone.now() - datetime.timedelta(days=181),
+    )
     out = io.StringIO()
 
     call_command("tidy_accounts", stdout=out)
 
-    assert list(SignIn.objects.all()) == [recent]
-    assert out.getvalue() == "Attempts to sign in that are forgotten: 1.\n"
+    assert (SignIn.objects.get(), Invitation.objects.get()) == (recent, newer)
+    assert not ResetRequest.objects.exists()
+    assert out.getvalue().splitlines() == [
+        "sign-ins: 1 forgotten",
+        "invitations: 1 forgotten",
+        "requests for a new password: 1 forgotten",
+    ]

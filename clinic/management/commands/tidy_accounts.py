@@ -3,13 +3,18 @@
 from django.core.management.base import BaseCommand
 from django.utils import timezone
 
-from clinic.models import SignIn
+from clinic.models import Invitation, ResetRequest, SignIn
 from clinic.models.sign_in import KEPT_FOR
 
 
 class Command(BaseCommand):
-    help = f"Forget attempts to sign in that are older than {KEPT_FOR.days} days. For cron, every night."
+    help = (
+        "Forget attempts to sign in, invitations and requests for a new password that are older than "
+        f"{KEPT_FOR.days} days. For cron, every night."
+    )
 
     def handle(self, **options) -> None:
-        forgotten, _each = SignIn.objects.outdated(now=timezone.now()).delete()
-        self.stdout.write(f"Attempts to sign in that are forgotten: {forgotten}.")
+        before = timezone.now() - KEPT_FOR
+        for kind in (SignIn, Invitation, ResetRequest):
+            forgotten, _each = kind.objects.outdated(before=before).delete()
+            self.stdout.write(f"{kind._meta.verbose_name_plural}: {forgotten} forgotten")
