@@ -11,7 +11,8 @@ def came_from(request: HttpRequest) -> str:
     safe = url_has_allowed_host_and_scheme(
         wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()
     )
-    return wanted if safe else ""
+    # Anything else than a path would be taken for the name of a view, or lead on from the form's own page.
+    return wanted if safe and wanted.startswith("/") else ""
 
 
 def way_on(request: HttpRequest, default: str = "") -> str:
