@@ -122,6 +122,7 @@ class Staff(AbstractUser):
         self.is_active = False
         self.set_unusable_password()
         self.save(update_fields=["is_active", "password"])
+        self.sessions.all().delete()
 
     def reopen(self) -> None:
         """Open the account again; it has no password until its owner chooses one."""

@@ -55,6 +55,7 @@ class NewPassword(PasswordResetConfirmView):
     def form_valid(self, form) -> HttpResponse:
         answer = super().form_valid(form)
         record(self.user, "chose a new password", self.user)
+        self.user.sessions.all().delete()
         lift(self.user)
         messages.success(self.request, _("The new password is set. Sign in with it."))
         return answer

@@ -9,7 +9,7 @@ from django.test import Client
 from django.utils import timezone
 
 from clinic import at_rest
-from clinic.models import AuditEvent, Clinic, HeldForm, RecoveryCode, SecondFactor
+from clinic.models import AuditEvent, Clinic, HeldForm, RecoveryCode, SecondFactor, SignIn
 from clinic.one_time_code import code_at, spelled_out, step_at
 from tests.factories.clinic import create_manager, create_physiotherapist
 
@@ -83,6 +83,7 @@ def test_a_wrong_code_opens_nothing_and_is_written_down(client, physiotherapist,
 
     assert not is_inside(client)
     assert last_verb() == "gave a wrong code"
+    assert SignIn.objects.get(staff=physiotherapist).outcome == SignIn.Outcome.CODE
 
 
 def test_a_code_is_good_once(inside, physiotherapist, factor):
@@ -277,10 +278,11 @@ def test_switched_off_the_password_opens_alone(inside, physiotherapist):
 
 
 def test_a_manager_removes_a_lost_one(inside, physiotherapist, manager):
-    boss = Client()
+    boss, page = Client(), f"/staff/{physiotherapist.pk}/"
     password(boss, manager)
+    assert "Remove the lost app" in boss.get(page).content.decode()
 
-    boss.post(f"/staff/{physiotherapist.pk}/code/remove/")
+    assert boss.post(f"{page}code/remove/", {"next": page}).url == page
 
     assert not is_inside(inside)
     event = AuditEvent.objects.get(verb="removed the second factor")

@@ -122,13 +122,26 @@ def test_only_a_manager_ends_those_of_others(front_desk, physiotherapist):
     assert is_inside(there)
 
 
-def test_the_sessions_of_a_closed_account_end_at_once_and_are_shown_no_more(front_desk):
+def test_the_sessions_of_a_closed_account_end_at_once_and_for_good(front_desk):
     there = come_in(front_desk)
-    front_desk.is_active = False
-    front_desk.save()
 
+    front_desk.close()
+    assert not is_inside(there)
+
+    front_desk.reopen()
     assert not is_inside(there)
     assert not front_desk.live_sessions().exists()
+
+
+def test_the_page_of_a_colleague_shows_where_they_are_signed_in(front_desk, manager):
+    come_in(front_desk)
+    page = f"/staff/{front_desk.pk}/"
+    boss = come_in(manager)
+    assert "Firefox on Linux, since" in boss.get(page).content.decode()
+
+    assert boss.post(f"{page}sessions/end/", {"next": page}).url == page
+
+    assert "Signed in nowhere" in boss.get(page).content.decode()
 
 
 def test_a_new_password_ends_all_others_for_good(front_desk):
