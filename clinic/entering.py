@@ -1,14 +1,18 @@
 """Signing somebody in, once it is certain who it is; and from where they come."""
 
+from urllib.parse import urlsplit
+
+from django.contrib import messages
 from django.contrib.auth import login, logout
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import constant_time_compare
+from django.utils.translation import gettext
 
 from clinic.address import address_of
 from clinic.audit import record
 from clinic.browsers import in_short
-from clinic.models import OpenSession, SignIn, Staff
+from clinic.models import HeldForm, OpenSession, SignIn, Staff
 from clinic.sign_in_history import note
 from clinic.typed import bring_back
 
@@ -17,16 +21,24 @@ HALF_WAY, HALF_WAY_S = "half_way", 5 * 60  # seconds between the password and th
 BY_CODE = "by_code"  # in the session: whether a code was given, too
 
 
-def enter(request: HttpRequest, staff: Staff, *, by_code: bool = False) -> None:
+def enter(request: HttpRequest, staff: Staff, *, onward: str, by_code: bool = False) -> None:
     """Begin a session of its own for `staff`; forms that they sent too late wait in it."""
     request.session.pop(HALF_WAY, None)
     login(request, staff, backend=BACKEND)
     request.session[BY_CODE] = by_code
     request.session["seen_from"] = seen_from(request)
-    bring_back(request)
+    _tell(request, bring_back(request), onward)
     OpenSession.objects.of(staff).over(staff.clinic, now=timezone.now()).delete()
     record(staff, "signed in")
     note(request, SignIn.Outcome.IN, staff)
+
+
+def _tell(request: HttpRequest, waiting: list[HeldForm], onward: str) -> None:
+    """Name the other pages on which something typed waits: the one that comes next shows it by itself."""
+    others = {held.title for held in waiting if held.path != urlsplit(onward).path} - {""}
+    if others:
+        told = gettext("What you typed waits, filled in, on these pages too: %(pages)s.")
+        messages.info(request, told % {"pages": "; ".join(sorted(others))})
 
 
 def leave(request: HttpRequest) -> None:

@@ -48,7 +48,7 @@ def whose_mark(mark: str) -> int | None:
         return None
 
 
-def hold(typist: int | None, path: str, text: str) -> None:
+def hold(typist: int | None, path: str, text: str, *, title: str = "") -> None:
     """Keep a form that came too late until its typist has signed in again; never one with a password."""
     fields = [
         (name, value)
@@ -56,7 +56,7 @@ def hold(typist: int | None, path: str, text: str) -> None:
         if name != "csrfmiddlewaretoken"
     ]
     if typist and not any("password" in name for name, _value in fields):
-        HeldForm.objects.hold(typist, path, urlencode(fields))
+        HeldForm.objects.hold(typist, path, urlencode(fields), title=title)
 
 
 def waits(request: HttpRequest) -> bool:
@@ -65,10 +65,11 @@ def waits(request: HttpRequest) -> bool:
     return bool(typist) and HeldForm.objects.of(typist).exists()
 
 
-def bring_back(request: HttpRequest) -> None:
+def bring_back(request: HttpRequest) -> list[HeldForm]:
     """After signing in: note in the session which forms wait, so that no page has to look."""
-    paths = HeldForm.objects.of(request.user).values_list("path", flat=True)
-    request.session[HELD] = list(paths)
+    waiting = list(HeldForm.objects.of(request.user).defer("text"))
+    request.session[HELD] = [held.path for held in waiting]
+    return waiting
 
 
 def typed(request: HttpRequest, path: str | None = None) -> QueryDict | None:

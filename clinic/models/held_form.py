@@ -12,19 +12,23 @@ from clinic.models.staff import Staff
 KEPT = datetime.timedelta(days=7)  # over a weekend and a few days off
 MOST = 20  # of one person
 LONGEST = 200_000  # characters
+TITLE = 120
 
 
 class HeldFormQuerySet(models.QuerySet):
     def of(self, staff: Staff | int) -> Self:
         return self.filter(staff=staff, at__gt=timezone.now() - KEPT)
 
-    def hold(self, staff: int, path: str, text: str) -> None:
+    def outdated(self) -> Self:
+        """Those that nobody came back for."""
+        return self.filter(at__lte=timezone.now() - KEPT)
+
+    def hold(self, staff: int, path: str, text: str, *, title: str = "") -> None:
         """Keep what was typed for the form at `path`, in the place of what was kept of it before."""
         if len(text) > LONGEST or not Staff.objects.filter(pk=staff).exists():
             return
-        self.update_or_create(
-            staff_id=staff, path=path, defaults={"text": text, "at": timezone.now()}
-        )
+        kept = {"text": text, "title": title[:TITLE], "at": timezone.now()}
+        self.update_or_create(staff_id=staff, path=path, defaults=kept)
         newest = self.of(staff).order_by("-at").values_list("pk", flat=True)[:MOST]
         self.filter(staff=staff).exclude(pk__in=list(newest)).delete()
 
@@ -43,6 +47,7 @@ class HeldForm(models.Model):
         Staff, on_delete=models.CASCADE, related_name="+", verbose_name=_("who")
     )
     path = models.CharField(_("form"), max_length=300)
+    title = models.CharField(_("page"), max_length=TITLE, blank=True)
     text = models.TextField(_("what was typed"))
     at = models.DateTimeField(_("at"))
 

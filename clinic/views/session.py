@@ -63,9 +63,9 @@ def stay(request: HttpRequest) -> JsonResponse:
 @unattended
 @require_POST
 def keep_typed(request: HttpRequest) -> HttpResponse:
-    typist = whose_mark(request.POST.get("typist", ""))
+    typist, title = whose_mark(request.POST.get("typist", "")), request.POST.get("title", "")
     for path, text in zip(request.POST.getlist("path"), request.POST.getlist("text"), strict=False):
-        hold(typist, path, text)
+        hold(typist, path, text, title=title)
     return HttpResponse(status=204)
 
 

@@ -40,7 +40,7 @@ def sign_in(request):
 
 
 def _enter(request, staff, onward, *, by_code=False):
-    enter(request, staff, by_code=by_code)
+    enter(request, staff, onward=onward, by_code=by_code)
     response = HttpResponseRedirect(onward)
     remember_typist(request, response)
     return response

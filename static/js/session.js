@@ -28,7 +28,7 @@ const watchSession = (dialog) => {
   const keepTyped = async () => {
     const forms = typedForms();
     if (!forms.length) return;
-    const body = new URLSearchParams({ typist });
+    const body = new URLSearchParams({ typist, title: document.querySelector("h1")?.textContent.trim() ?? "" });
     forms.forEach((form) => {
       body.append("path", new URL(form.getAttribute("hx-post") || form.action, location).pathname);
       body.append("text", textOf(form));

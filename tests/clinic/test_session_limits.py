@@ -1,9 +1,11 @@
 """When a session ends: nobody there, or signed in all day (OWASP ASVS 5.0, 7.2.4, 7.3.1, 7.3.2)."""
 
 import datetime
+import io
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.core.management import call_command
 from django.db import IntegrityError, transaction
 from django.db.models import F
 from django.test import Client
@@ -11,6 +13,7 @@ from django.utils import timezone
 
 from clinic.entering import in_short
 from clinic.models import AuditEvent, Clinic, HeldForm, OpenSession
+from clinic.models.held_form import KEPT
 from clinic.typed import typist_mark
 from tests.factories.clinic import create_physiotherapist
 
@@ -189,6 +192,23 @@ def test_a_page_at_its_end_brings_what_was_typed_into_safety(browser, physiother
     assert list(held) == [("/a/", "n=1"), ("/b/", "n=2")]
 
 
+def test_one_is_told_of_the_other_pages_on_which_something_waits(browser, physiotherapist):
+    mark = typist_mark(physiotherapist)
+    for path, title in (
+        ("/patients/new/", "Register a patient"),
+        ("/cases/7/close/", "Close the case"),
+    ):
+        browser.post(
+            "/session/hold/", {"typist": mark, "title": title, "path": path, "text": "n=1"}
+        )
+    browser.post("/sign-out/")
+    typed = {"username": physiotherapist.username, "password": PASSWORD, "next": "/patients/new/"}
+
+    page = browser.post("/sign-in/", typed, follow=True).content.decode()
+
+    assert "What you typed waits, filled in, on these pages too: Close the case." in page
+
+
 def test_it_is_kept_for_whom_the_page_was_made_whoever_sits_there_now(browser, physiotherapist):
     other = create_physiotherapist(clinic=physiotherapist.clinic)
 
@@ -202,6 +222,18 @@ def test_it_is_kept_for_whom_the_page_was_made_whoever_sits_there_now(browser, p
 def test_without_a_true_mark_nothing_is_kept(browser, mark):
     assert keep(browser, mark).status_code == 204
     assert not HeldForm.objects.exists()
+
+
+def test_every_night_what_has_ended_goes_and_what_nobody_came_back_for(browser, physiotherapist):
+    HeldForm.objects.hold(physiotherapist.pk, "/a/", "n=1")
+    HeldForm.objects.hold(physiotherapist.pk, "/b/", "n=1")
+    HeldForm.objects.filter(path="/a/").update(at=timezone.now() - KEPT)
+    OpenSession.objects.create(pk="ended", expire_date=timezone.now() - minutes(1))
+
+    call_command("tidy_accounts", stdout=io.StringIO())
+
+    assert HeldForm.objects.get().path == "/b/"
+    assert OpenSession.objects.get().staff == physiotherapist
 
 
 def test_whoever_leaves_leaves_nothing_in_the_browser(browser, physiotherapist):

@@ -1,16 +1,19 @@
-"""`manage.py tidy_accounts`: forgets what is kept of accounts for a time only."""
+"""`manage.py tidy_accounts`: forgets what is kept of accounts and their sessions for a time only."""
 
 from django.core.management.base import BaseCommand
 from django.utils import timezone
 
-from clinic.models import Invitation, ResetRequest, SignIn
+from clinic.models import HeldForm, Invitation, ResetRequest, SignIn
+from clinic.models.held_form import KEPT
 from clinic.models.sign_in import KEPT_FOR
+from clinic.sessions import SessionStore
 
 
 class Command(BaseCommand):
     help = (
         "Forget attempts to sign in, invitations and requests for a new password that are older than "
-        f"{KEPT_FOR.days} days. For cron, every night."
+        f"{KEPT_FOR.days} days, forms that nobody came back for in {KEPT.days} days, and sessions that have "
+        "ended. For cron, every night."
     )
 
     def handle(self, **options) -> None:
@@ -18,3 +21,5 @@ class Command(BaseCommand):
         for kind in (SignIn, Invitation, ResetRequest):
             forgotten, _each = kind.objects.outdated(before=before).delete()
             self.stdout.write(f"{kind._meta.verbose_name_plural}: {forgotten} forgotten")
+        HeldForm.objects.outdated().delete()
+        SessionStore.clear_expired()
