@@ -20,10 +20,6 @@ class Content:
     digest: str
     migrations: tuple[tuple[str, str], ...]
 
-    @property
-    def is_empty(self) -> bool:
-        return not any(rows for table, rows in self.counts.items() if table not in OF_THE_PROGRAM)
-
     def differences(self, other: "Content") -> list[str]:
         """Say in what `other` differs: table by table, else that some value does."""
         counts = [

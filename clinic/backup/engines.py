@@ -1,9 +1,13 @@
 """Which database the settings name."""
 
+from clinic.backup.on_postgresql import Postgres
 from clinic.backup.on_sqlite import Sqlite
 from clinic.backup.refusal import Refused
 
-ENGINES = {"django.db.backends.sqlite3": Sqlite}
+ENGINES = {
+    "django.db.backends.sqlite3": Sqlite,
+    "django.db.backends.postgresql": Postgres,
+}
 
 
 def engine_of(settings: dict):

@@ -68,7 +68,7 @@ def _copied(engine, copy: Path, *, now: datetime.datetime, say: Progress) -> Man
         return Manifest(
             made_at=now,
             engine=engine.engine,
-            engine_version=engine.version,
+            engine_version=snapshot.version,
             size=copy.stat().st_size,
             sha256=archive.digest_of(copy),
             content=content,
