@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import StampedModelForm, check_phone
 from clinic.models import Clinic
-from clinic.models.clinic import LENGTHS
+from clinic.models.clinic import KEPT_YEARS, LENGTHS
 
 MOST_ADDRESS_LINES = 5
 # Emergency numbers can be as short as 112.
@@ -34,6 +34,12 @@ WRONG_HOURS = {
     "invalid": _("Enter whole hours."),
     "min_value": _("At least 1 hour."),
     "max_value": _("At most 12 hours: after a working day one signs in again."),
+}
+WRONG_YEARS = {
+    "required": _("Enter the years."),
+    "invalid": _("Enter whole years."),
+    "min_value": _("Records go too early: enter at least %(limit_value)s."),
+    "max_value": _("Enter at most %(limit_value)s."),
 }
 
 
@@ -80,6 +86,8 @@ class ClinicForm(StampedModelForm):
             "idle_minutes",
             "session_hours",
             "managers_need_code",
+            *KEPT_YEARS,
+            "correction_days",
         ]
         widgets = {
             "name": forms.TextInput(attrs={"autocomplete": "off"}),
@@ -89,6 +97,7 @@ class ClinicForm(StampedModelForm):
             "grip_rest_s": forms.RadioSelect,
             "paper": forms.RadioSelect,
             "reminder_days": forms.RadioSelect,
+            "correction_days": forms.RadioSelect,
         }
         labels = {
             "name": _("Name of the clinic"),
@@ -107,6 +116,10 @@ class ClinicForm(StampedModelForm):
             "idle_minutes": _("Signed out when nobody has typed or pointed for"),
             "session_hours": _("Signed out in any case after"),
             "managers_need_code": _("Managers sign in with a code of an app, too"),
+            "adult_years": _("Adults: years after the last contact"),
+            "child_until_age": _("Under 17 at the last contact: until which birthday"),
+            "child_until_age_if_17": _("17 at the last contact: until which birthday"),
+            "correction_days": _("To answer a request for correction"),
         }
         error_messages = {
             "name": {"required": _("Enter the name of the clinic.")},
@@ -117,7 +130,9 @@ class ClinicForm(StampedModelForm):
             },
             "idle_minutes": WRONG_IDLE,
             "session_hours": WRONG_HOURS,
-        } | {f"{kind}_minutes": WRONG_MINUTES for kind in LENGTHS}
+        }
+        error_messages |= {f"{kind}_minutes": WRONG_MINUTES for kind in LENGTHS}
+        error_messages |= {name: WRONG_YEARS for name in KEPT_YEARS}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -130,6 +145,9 @@ class ClinicForm(StampedModelForm):
 
     def lengths(self) -> list[forms.BoundField]:
         return [self[f"{kind}_minutes"] for kind in LENGTHS]
+
+    def kept_years(self) -> list[forms.BoundField]:
+        return [self[name] for name in KEPT_YEARS]
 
     def clean_address(self) -> str:
         """The address without blank lines; the foot of a sheet has room for a few."""

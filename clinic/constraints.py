@@ -153,6 +153,20 @@ class NoOverlap(DeferredSql):
             )
 
 
+# The table of `clinic.models.Erasure`, by name: the state of a migration may not know the model yet.
+ERASING = '"clinic_erasure"'
+
+
+class LookedAt(DeferredSql):
+    """Nothing of its own: lets SQLite rebuild a table that the seals of other tables look at."""
+
+    def statements(self, model, schema_editor):
+        return ()
+
+    def remove_sql(self, model, schema_editor):
+        return None
+
+
 class Sealed(DeferredSql):
     """A row can't be changed or deleted once `by` is set, save for the columns in `may_change`.
 
@@ -160,10 +174,15 @@ class Sealed(DeferredSql):
     ("battery.visit.signed_at"); a row under a sealed parent can't be added either. `by=""` seals at once: the
     table is append-only. Each parent needs a constraint of this module of its own, added before those of its
     children: SQLite rebuilds a table only when the triggers that look at it are lifted.
+
+    `erased_with` leads to the patient whom the row is about ("visit.case.patient"; a step may be the reverse
+    name of a key). While the record of that patient is being erased, its rows can be deleted and no others:
+    see `clinic.models.Erasure`.
     """
 
-    arguments = ("by", "may_change")
+    arguments = ("by", "may_change", "erased_with")
     may_change: tuple[str, ...] = ()
+    erased_with = ""
 
     def _sealed_when(self, model, quote, row):
         """Return SQL that is true when `row` (OLD or NEW) is sealed, itself or by a parent."""
@@ -182,6 +201,32 @@ class Sealed(DeferredSql):
         key = f"{table}.{quote(parent._meta.pk.column)} = {row}.{quote(link.column)}"
         return f"EXISTS (SELECT 1 FROM {table} WHERE {key} AND {inner})"  # noqa: S608 # nosec B608 # names of our own models
 
+    def _being_erased(self, model, row, path, quote):
+        """Return SQL that is true while the record is erased that `row` belongs to."""
+        step, *further = path
+        link = model._meta.get_field(step)
+        if not further:
+            whose = f"{row}.{quote(link.column)}"
+            return (
+                f"EXISTS (SELECT 1 FROM {ERASING} WHERE patient_key = {whose} AND nowhere_id < 0)"  # noqa: S608
+            )
+        other = link.related_model
+        table = quote(other._meta.db_table)
+        if link.concrete:
+            key = f"{table}.{quote(other._meta.pk.column)} = {row}.{quote(link.column)}"
+        else:
+            key = f"{table}.{quote(link.field.column)} = {row}.{quote(model._meta.pk.column)}"
+        inner = self._being_erased(other, table, further, quote)
+        return f"EXISTS (SELECT 1 FROM {table} WHERE {key} AND {inner})"  # noqa: S608 – names of our own models
+
+    def _stays(self, model, quote):
+        """Return SQL that is true when a row may not be deleted."""
+        sealed = self._sealed_when(model, quote, "OLD")
+        if not self.erased_with:
+            return sealed
+        erased = self._being_erased(model, "OLD", self.erased_with.split("."), quote)
+        return f"({sealed}) AND NOT {erased}"
+
     def _changed(self, model, quote, differs):
         columns = [
             f.column for f in model._meta.local_concrete_fields if f.name not in self.may_change
@@ -190,7 +235,7 @@ class Sealed(DeferredSql):
 
     def _events(self, model, quote, differs):
         """Yield (event, condition) for each way to break the seal."""
-        yield "DELETE", self._sealed_when(model, quote, "OLD")
+        yield "DELETE", self._stays(model, quote)
         yield (
             "UPDATE",
             f"({self._sealed_when(model, quote, 'OLD')}) AND ({self._changed(model, quote, differs)})",

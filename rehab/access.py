@@ -3,7 +3,7 @@
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from clinic.models import Clinic, Staff
+from clinic.models import Clinic, Erasure, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
 from rehab.models import Handout, PackRun, Program, RecordCopy, ThresholdChange
@@ -29,6 +29,11 @@ def pack_run_or_404(user: Staff, pk: int) -> PackRun:
 def record_copy_or_404(user: Staff, pk: int) -> RecordCopy:
     """A copy of the record of a patient of the person's clinic."""
     return get_object_or_404(RecordCopy.objects.of(user.clinic).with_people(), pk=pk)
+
+
+def erasure_or_404(user: Staff, pk: int) -> Erasure:
+    """What remains of a record that the person's clinic has erased."""
+    return get_object_or_404(Erasure.objects.of(user.clinic).select_related("erased_by"), pk=pk)
 
 
 def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:

@@ -86,7 +86,11 @@ class GripTest(ClinicOwned):
             models.UniqueConstraint(
                 name="grip_once_a_side_and_way", fields=["visit", "side", "position", "effort"]
             ),
-            Sealed(name="grip_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="grip_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -143,7 +147,11 @@ class GripTrial(ClinicOwned):
                 condition=Q(force_n__gte=0, force_n__lte=1000),
                 violation_error_message=_("No hand squeezes less than 0 or more than 1000 N."),
             ),
-            Sealed(name="grip_trial_of_signed_visit_stays", by="grip_test.visit.signed_at"),
+            Sealed(
+                name="grip_trial_of_signed_visit_stays",
+                by="grip_test.visit.signed_at",
+                erased_with="grip_test.visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

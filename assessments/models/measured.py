@@ -55,7 +55,11 @@ class MeasuredValue(ClinicOwned):
         verbose_name_plural = _("measured values")
         constraints = [
             models.UniqueConstraint(name="measured_once_a_visit", fields=["visit", "measure"]),
-            Sealed(name="measured_value_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="measured_value_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
         indexes = [
             models.Index(name="measured_by_case", fields=["case", "measure"]),

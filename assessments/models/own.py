@@ -79,7 +79,11 @@ class ActivityRating(ClinicOwned):
                 condition=Q(value__range=(0, 10)),
                 violation_error_message=_("An activity is rated with a whole number from 0 to 10."),
             ),
-            Sealed(name="activity_rating_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="activity_rating_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -114,7 +118,11 @@ class GlobalRating(ClinicOwned):
                 condition=Q(value__range=(-5, 5)),
                 violation_error_message=_("The global rating is a whole number from −5 to 5."),
             ),
-            Sealed(name="global_rating_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="global_rating_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -140,7 +148,11 @@ class TimeOffWork(ClinicOwned):
                 condition=Q(value__range=(0, 366)),
                 violation_error_message=_("Days off work are a whole number from 0 to 366."),
             ),
-            Sealed(name="time_off_work_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="time_off_work_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

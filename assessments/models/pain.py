@@ -56,7 +56,11 @@ class PainRating(ClinicOwned):
                 condition=Q(value__range=(0, 10)),
                 violation_error_message=_("Pain is a whole number from 0 to 10."),
             ),
-            Sealed(name="pain_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="pain_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -49,7 +49,11 @@ class QuestionnaireResponse(ClinicOwned):
             models.UniqueConstraint(
                 name="questionnaire_once_a_visit", fields=["visit", "instrument"]
             ),
-            Sealed(name="questionnaire_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="questionnaire_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -5,11 +5,15 @@ from cases.models.battery import Battery, Finding, PalpationPoint
 from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case
 from cases.models.contact import Contact
+from cases.models.correction import CorrectionRequest
+from cases.models.erasure_refusal import ErasureRefusal
+from cases.models.hold import Hold
 from cases.models.imports import BroughtInAlready, Import, ImportRow
 from cases.models.intake import Activity, Injection, Intake
 from cases.models.mail_text import MailText
 from cases.models.notice import Notice
 from cases.models.patient import Patient
+from cases.models.restriction import Restriction
 from cases.models.screening import Screening, ScreeningAnswer, ScreeningSign
 from cases.models.visit import Addendum, Visit
 from cases.models.wrist import WristAngle
@@ -23,7 +27,10 @@ __all__ = [
     "CalendarKey",
     "Case",
     "Contact",
+    "CorrectionRequest",
+    "ErasureRefusal",
     "Finding",
+    "Hold",
     "Import",
     "ImportRow",
     "Injection",
@@ -32,6 +39,7 @@ __all__ = [
     "Notice",
     "PalpationPoint",
     "Patient",
+    "Restriction",
     "Screening",
     "ScreeningAnswer",
     "ScreeningSign",

@@ -91,7 +91,11 @@ class Battery(ClinicOwned):
                 condition=Q(resting_pain__range=(0, 10)),
                 violation_error_message=_("Pain is a whole number from 0 to 10."),
             ),
-            Sealed(name="battery_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="battery_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -232,7 +236,11 @@ class Finding(ClinicOwned):
                 condition=~Q(answer="not done") | ~Q(why_not_done=""),
                 violation_error_message=_("Say why the test was not done."),
             ),
-            Sealed(name="finding_of_signed_visit_stays", by="battery.visit.signed_at"),
+            Sealed(
+                name="finding_of_signed_visit_stays",
+                by="battery.visit.signed_at",
+                erased_with="battery.visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -301,7 +309,11 @@ class PalpationPoint(ClinicOwned):
                 name="palpation_point_once_a_side", fields=["battery", "point", "side"]
             ),
             pain_check("palpation_pain_0_to_10", "pain"),
-            Sealed(name="palpation_of_signed_visit_stays", by="battery.visit.signed_at"),
+            Sealed(
+                name="palpation_of_signed_visit_stays",
+                by="battery.visit.signed_at",
+                erased_with="battery.visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

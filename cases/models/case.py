@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.clinical.findings import FindingAnswer, familiar_on
 from cases.clinical.sides import Side
 from cases.models.patient import Patient
+from clinic.constraints import LookedAt
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -133,6 +134,7 @@ class Case(ClinicOwned):
                     "A closed case needs the day it was closed, not before opening."
                 ),
             ),
+            LookedAt(name="case_looked_at"),
         ]
 
     def __str__(self) -> str:

@@ -56,7 +56,7 @@ class Contact(ClinicOwned):
                 condition=~Q(outcome="declined", note=""),
                 violation_error_message=_("Write why the patient wants no more visits."),
             ),
-            Sealed(name="contact_stays", by=""),
+            Sealed(name="contact_stays", by="", erased_with="case.patient"),
         ]
 
     def __str__(self) -> str:

@@ -10,7 +10,7 @@ from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical.names import alike, fold
-from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
+from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Erasure, Staff
 
 
 def languages() -> list[tuple[str, str]]:
@@ -49,7 +49,11 @@ class PatientQuerySet(ClinicQuerySet):
     def next_number(self, clinic: Clinic) -> int:
         """The next record number; nobody else gets one of this clinic until the transaction ends."""
         Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
-        return (self.of(clinic).aggregate(last=Max("record_number"))["last"] or 0) + 1
+        # The number of a record that was erased names nobody else.
+        used = (
+            rows.of(clinic).aggregate(last=Max("record_number")) for rows in (self, Erasure.objects)
+        )
+        return max(one["last"] or 0 for one in used) + 1
 
     @transaction.atomic
     def register_all(self, clinic: Clinic, patients: list["Patient"]) -> None:

@@ -86,7 +86,7 @@ class Visit(ClinicOwned):
                 condition=Q(minutes__isnull=True) | Q(minutes__range=(1, 240)),
                 violation_error_message=_("Enter the time spent in whole minutes, 1–240."),
             ),
-            Sealed(name="visit_signed_stays", by="signed_at"),
+            Sealed(name="visit_signed_stays", by="signed_at", erased_with="case.patient"),
         ]
 
     def __str__(self) -> str:
@@ -146,7 +146,7 @@ class Addendum(ClinicOwned):
         verbose_name = _("addendum")
         verbose_name_plural = _("addenda")
         ordering = ["written_at"]
-        constraints = [Sealed(name="addendum_stays", by="")]
+        constraints = [Sealed(name="addendum_stays", by="", erased_with="visit.case.patient")]
 
     def __str__(self) -> str:
         return f"Addendum to {self.visit}"

@@ -2,6 +2,7 @@
 
 from clinic.models.audit import AuditEvent
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
+from clinic.models.erasure import Erasure
 from clinic.models.held_form import HeldForm
 from clinic.models.hours import Absence, ClosedDay, OpeningHours
 from clinic.models.invitation import Invitation
@@ -21,6 +22,7 @@ __all__ = [
     "ClinicOwned",
     "ClinicQuerySet",
     "ClosedDay",
+    "Erasure",
     "HeldForm",
     "Invitation",
     "Logo",

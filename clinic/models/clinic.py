@@ -35,6 +35,21 @@ def _minutes(kind: str, label: str) -> models.PositiveSmallIntegerField:
     )
 
 
+# How long records are kept: to begin with, and the least and most that can be set. To begin with England's
+# periods (Records Management Code 2021, read second-hand); the bounds are common practice, no source.
+KEPT_YEARS = {
+    "adult_years": (8, 5, 60),
+    "child_until_age": (25, 18, 80),
+    "child_until_age_if_17": (26, 18, 80),
+}
+
+
+def _years(name: str, label: str) -> models.PositiveSmallIntegerField:
+    usual, least, most = KEPT_YEARS[name]
+    within = [MinValueValidator(least), MaxValueValidator(most)]
+    return models.PositiveSmallIntegerField(label, default=usual, validators=within)
+
+
 class Clinic(models.Model):
     """One practice at one address; everything clinical belongs to exactly one."""
 
@@ -103,18 +118,39 @@ class Clinic(models.Model):
         default=False,
         help_text=_("A manager without an authenticator app is led to setting it up first."),
     )
+    adult_years = _years("adult_years", _("years after the last contact"))
+    child_until_age = _years(
+        "child_until_age", _("until the birthday, under 17 at the last contact")
+    )
+    child_until_age_if_17 = _years(
+        "child_until_age_if_17", _("until the birthday, 17 at the last contact")
+    )
+    correction_days = models.PositiveSmallIntegerField(
+        _("days to answer a request for correction"),
+        choices=[(30, _("30 days")), (60, _("60 days"))],
+        default=30,
+    )
 
     class Meta:
         verbose_name = _("clinic")
         verbose_name_plural = _("clinics")
         constraints = [
-            models.CheckConstraint(
-                name=f"clinic_{kind}_minutes_in_range",
-                condition=models.Q(**{f"{kind}_minutes__range": (SHORTEST, LONGEST)}),
-                violation_error_message=_("An appointment takes 5 to 240 minutes."),
-            )
-            for kind in LENGTHS
-        ] + [
+            *(
+                models.CheckConstraint(
+                    name=f"clinic_{kind}_minutes_in_range",
+                    condition=models.Q(**{f"{kind}_minutes__range": (SHORTEST, LONGEST)}),
+                    violation_error_message=_("An appointment takes 5 to 240 minutes."),
+                )
+                for kind in LENGTHS
+            ),
+            *(
+                models.CheckConstraint(
+                    name=f"clinic_{name}_in_range",
+                    condition=models.Q(**{f"{name}__range": KEPT_YEARS[name][1:]}),
+                    violation_error_message=_("Check the years that records are kept."),
+                )
+                for name in KEPT_YEARS
+            ),
             models.CheckConstraint(
                 name="clinic_idle_minutes_in_range",
                 condition=models.Q(idle_minutes__range=IDLE_MINUTES),

@@ -40,6 +40,10 @@ def _version(program: models.Model | None) -> str:
     return gettext("version %(n)s") % {"n": program.version} if program else ""
 
 
+def _addendum(addendum: models.Model | None) -> str:
+    return gettext("addendum of %s") % written(addendum.written_at) if addendum else ""
+
+
 def _sheets(pack: models.Model) -> str:
     return ", ".join(sheet.name for sheet in pack.handouts.all())
 
@@ -83,6 +87,7 @@ WORDS: dict[str, Callable[[models.Model], str]] = {
     "cases.Finding.where": lambda row: say(row.place.label) if row.place else "",
     "cases.Finding.variant": lambda row: say(row.way.text) if row.way else "",
     "cases.PalpationPoint.point": lambda row: say(row.place.name),
+    "cases.CorrectionRequest.addendum": lambda row: _addendum(row.addendum),
     "assessments.MeasuredValue.measure": lambda row: say(BY_KEY[row.measure].name),
     "assessments.QuestionnaireResponse.items": lambda row: _numbered(row.items),
     "assessments.ActivityRating.activity": lambda row: row.activity.name,

@@ -74,7 +74,7 @@ class Decision(ClinicOwned):
                 | ~Q(reason=""),
                 violation_error_message=_("Say why you decide otherwise."),
             ),
-            Sealed(name="decision_stays", by=""),
+            Sealed(name="decision_stays", by="", erased_with="visit.case.patient"),
         ]
 
     def __str__(self) -> str:

@@ -58,7 +58,7 @@ class HandoutFile(ClinicOwned):
         verbose_name_plural = _("files of handouts")
         constraints = [
             models.UniqueConstraint(name="handout_file_once", fields=["clinic", "sha256"]),
-            Sealed(name="handout_file_stays", by=""),
+            Sealed(name="handout_file_stays", by="", erased_with="handouts.patient"),
         ]
 
     def __str__(self) -> str:
@@ -165,7 +165,7 @@ class Handout(ClinicOwned):
     name = models.CharField(_("file name"), max_length=120)
     sha256 = models.CharField(_("SHA-256"), max_length=64)
     size = models.PositiveIntegerField(_("size in bytes"))
-    file = models.ForeignKey(HandoutFile, on_delete=models.PROTECT, related_name="+")
+    file = models.ForeignKey(HandoutFile, on_delete=models.PROTECT, related_name="handouts")
 
     objects = HandoutQuerySet.as_manager()
 
@@ -173,7 +173,7 @@ class Handout(ClinicOwned):
         verbose_name = _("handout")
         verbose_name_plural = _("handouts")
         indexes = [models.Index(name="handout_of_patient", fields=["patient", "-printed_at"])]
-        constraints = [Sealed(name="handout_stays", by="")]
+        constraints = [Sealed(name="handout_stays", by="", erased_with="patient")]
 
     def __str__(self) -> str:
         return self.name

@@ -124,7 +124,7 @@ class Pack(ClinicOwned):
         constraints = [
             models.UniqueConstraint(name="pack_once_a_patient", fields=["run", "patient"]),
             models.UniqueConstraint(name="pack_position_once", fields=["run", "position"]),
-            Sealed(name="pack_ready_stays", by="prepared_at"),
+            Sealed(name="pack_ready_stays", by="prepared_at", erased_with="patient"),
         ]
 
     def __str__(self) -> str:

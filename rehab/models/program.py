@@ -135,8 +135,9 @@ class Program(ClinicOwned):
                 name="program_issued_stays",
                 by="issued_at",
                 may_change=("ended_at", "withdrawn_because"),
+                erased_with="case.patient",
             ),
-            Sealed(name="program_ended_stays", by="ended_at"),
+            Sealed(name="program_ended_stays", by="ended_at", erased_with="case.patient"),
         ]
 
     def __str__(self) -> str:

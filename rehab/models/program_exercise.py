@@ -71,7 +71,11 @@ class ProgramExercise(ClinicOwned):
                 condition=Q(days_per_week__range=(1, 7), sessions_per_day__range=(1, 4)),
                 violation_error_message=_("Give 1 to 7 days a week and 1 to 4 times a day."),
             ),
-            Sealed(name="program_exercise_issued_stays", by="program.issued_at"),
+            Sealed(
+                name="program_exercise_issued_stays",
+                by="program.issued_at",
+                erased_with="program.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

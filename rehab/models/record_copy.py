@@ -84,7 +84,12 @@ class RecordCopy(ClinicOwned):
                 condition=models.Q(receiver="patient") | ~models.Q(to_whom=""),
                 violation_error_message=_("Write who gets it, with the address."),
             ),
-            Sealed(name="record_copy_ready_stays", by="ready_at", may_change=("removed_at",)),
+            Sealed(
+                name="record_copy_ready_stays",
+                by="ready_at",
+                may_change=("removed_at",),
+                erased_with="patient",
+            ),
         ]
 
     def __str__(self) -> str:

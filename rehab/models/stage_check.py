@@ -41,7 +41,11 @@ class StageCheck(ClinicOwned):
                 condition=Q(return_steps_done__isnull=True) | Q(return_steps_done__range=(0, 21)),
                 violation_error_message=_("The return plan has 21 steps."),
             ),
-            Sealed(name="stage_check_of_signed_visit_stays", by="visit.signed_at"),
+            Sealed(
+                name="stage_check_of_signed_visit_stays",
+                by="visit.signed_at",
+                erased_with="visit.case.patient",
+            ),
         ]
 
     def __str__(self) -> str:

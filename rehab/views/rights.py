@@ -2,12 +2,15 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from cases.access import patient_or_404
+from cases.models import ErasureRefusal, Hold
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
+from rehab.keeping import kept
 from rehab.models import RecordCopy
 
 
@@ -16,5 +19,14 @@ from rehab.models import RecordCopy
 def rights(request: HttpRequest, pk: int) -> HttpResponse:
     patient = patient_or_404(request.user, pk)
     record(request.user, "opened", patient, page="rights")
-    context = {"patient": patient, "copies": RecordCopy.objects.of_patient(patient)}
+    facts, today = kept(patient), timezone.localdate()
+    context = {
+        "patient": patient,
+        "copies": RecordCopy.objects.of_patient(patient),
+        "kept": facts,
+        "is_due": facts.is_due(today=today),
+        "holds": Hold.objects.of_patient(patient),
+        "refusals": ErasureRefusal.objects.of_patient(patient),
+        "may_erase": request.user.may(Capability.MANAGE),
+    }
     return render(request, "rehab/rights.html", context)

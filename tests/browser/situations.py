@@ -24,11 +24,12 @@ from cases.models import (
     Visit,
     WristAngle,
 )
-from clinic.models import Absence, SignIn, Staff
+from clinic.models import Absence, Erasure, SignIn, Staff
 from clinic.reset_links import reset_path
 from rehab.clinical.ladder import Policy, Stage
 from rehab.copies.making import make_next
 from rehab.copies.parts import planned
+from rehab.erasing import erase
 from rehab.models import DiaryDay, Handout, PackRun, Program, RecordCopy, ThresholdChange
 from rehab.packs import prepare_next
 from tests.factories.cases import (
@@ -196,6 +197,12 @@ def a_copy(patient: Patient, lead: Staff, *, ready: bool) -> RecordCopy:
     return copy
 
 
+def an_erased_record(lead: Staff) -> Erasure:
+    """Somebody who was registered once and never came."""
+    patient = create_patient(clinic=lead.clinic)
+    return erase(patient, by=lead, at=timezone.now() + datetime.timedelta(days=9 * 366))
+
+
 def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     """Build the clinic; return the number or code that each address needs, by the address's name."""
     today = timezone.localdate()
@@ -247,6 +254,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "handout": kept.pk,
         "case with a draft program": drafted.case_id,
         "patient": case.patient_id,
+        "erased record": an_erased_record(lead).pk,
         "copy": a_copy(overdue.patient, lead, ready=True).pk,
         "copy that is begun": a_copy(case.patient, lead, ready=False).pk,
         "draft visit": draft.pk,
@@ -284,6 +292,10 @@ NUMBERS = {
     "cases:case_new": ["patient"],
     "cases:series_new": ["patient"],
     "rehab:rights": ["patient"],
+    "rehab:record_erase": ["patient"],
+    "rehab:record_keep": ["patient"],
+    "rehab:hold_place": ["patient"],
+    "rehab:record_erased": ["erased record"],
     "rehab:record_copy_new": ["patient"],
     "rehab:record_copy": ["copy", "copy that is begun"],
     "rehab:record_copy_zip": ["copy"],
@@ -376,6 +388,7 @@ POST_ONLY = {
     "rehab:pack_step",
     "rehab:record_copy_step",
     "rehab:record_copy_remove",
+    "rehab:hold_lift",
 }
 PAPER = {
     "rehab:appointment_card",

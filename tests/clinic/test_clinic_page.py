@@ -3,7 +3,7 @@
 import pytest
 
 from clinic.models import AuditEvent, Clinic
-from clinic.models.clinic import LENGTHS
+from clinic.models.clinic import KEPT_YEARS, LENGTHS
 from tests.factories.clinic import create_manager
 from tests.pages import typed
 
@@ -40,6 +40,7 @@ def test_the_page_opens_with_what_is_on_record(desk, manager):
         "session_hours",
         "managers_need_code",
     )
+    others += (*KEPT_YEARS, "correction_days")
     names = (*fields, *others, *(f"{kind}_minutes" for kind in LENGTHS))
     assert shown == dict(zip(names, on_record(manager, *names), strict=True))
 
@@ -63,6 +64,10 @@ def test_every_detail_can_be_changed(desk, manager):
         "idle_minutes": 15,
         "session_hours": 9,
         "managers_need_code": True,
+        "adult_years": 10,
+        "child_until_age": 21,
+        "child_until_age_if_17": 22,
+        "correction_days": 60,
     }
 
     answer = send(desk, **changes)

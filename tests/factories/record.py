@@ -10,9 +10,13 @@ from cases.models import (
     Addendum,
     Case,
     Contact,
+    CorrectionRequest,
+    ErasureRefusal,
+    Hold,
     ImportRow,
     Injection,
     Patient,
+    Restriction,
     Visit,
 )
 from clinic.models import Staff
@@ -41,6 +45,7 @@ def create_full_record(*, lead: Staff) -> Patient:
     at = timezone.now() + datetime.timedelta(days=2)
     create_appointment(starts_at=at, practitioner=lead, patient=patient, case=case)
     write_to(patient, lead)
+    ask(patient, lead, addendum=Addendum.objects.get(visit=signed))
     return patient
 
 
@@ -85,4 +90,22 @@ def write_to(patient: Patient, lead: Staff) -> None:
     run = situations.an_import(lead, ends="done")
     ImportRow.objects.create(
         run=run, line=99, state="brought", patient=patient, own_number="77", name="kim strand"
+    )
+
+
+def ask(patient: Patient, lead: Staff, *, addendum: Addendum) -> None:
+    """What the patient has asked of the record, all of it answered."""
+    today, now = timezone.localdate(), timezone.now()
+    request = CorrectionRequest.objects.create(
+        patient=patient, asked_on=today, what="The left arm.", taken_by=lead, due_on=today
+    )
+    granted = CorrectionRequest.Answer.GRANTED
+    request.give(granted, because="Added.", by=lead, at=now, addendum=addendum)
+    Hold.objects.create(patient=patient, reason="A claim.", placed_by=lead).lift(by=lead, at=now)
+    limit = Restriction.objects.create(
+        patient=patient, reason="In dispute.", since=today, placed_by=lead
+    )
+    limit.lift(by=lead, at=now)
+    ErasureRefusal.objects.create(
+        patient=patient, asked_on=today, refused_by=lead, kept_until=today, reason="Kept by law."
     )

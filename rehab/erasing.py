@@ -1,0 +1,87 @@
+"""Erasing a record whose time has passed: every row about the patient goes, a mark without content stays."""
+
+import datetime
+from collections.abc import Iterator
+
+from django.db import connection, models, transaction
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from cases.models import Patient
+from clinic.audit import record
+from clinic.models import Erasure, Staff
+from clinic.wording import Sentence
+from rehab.copies.reach import children_first, rows_about
+from rehab.keeping import kept
+from rehab.models import Handout, HandoutFile
+
+
+class MayNotGo(Exception):
+    """The record has to be kept; `reasons` say why."""
+
+    def __init__(self, reasons: tuple[Sentence, ...]):
+        super().__init__(reasons)
+        self.reasons = reasons
+
+
+def counted(patient: Patient) -> dict[str, int]:
+    """How many rows would go, by the words that people know their tables by."""
+    return _named({model: rows.count() for model, rows in _rows(patient)})
+
+
+def _rows(patient: Patient) -> Iterator[tuple[type[models.Model], QuerySet]]:
+    """The rows of each table, none before those that name it; the bytes of sheets before the sheets."""
+    yield HandoutFile, files_of(patient)
+    for model in children_first():
+        yield model, rows_about(model, patient.pk)
+
+
+def _named(counts: dict[type[models.Model], int]) -> dict[str, int]:
+    named = {str(model._meta.verbose_name_plural): count for model, count in counts.items()}
+    return {name: named[name] for name in sorted(named) if named[name]}
+
+
+def files_of(patient: Patient) -> QuerySet:
+    """The bytes of the patient's sheets, but for those that are somebody else's sheet too."""
+    mine = Handout.objects.filter(patient=patient.pk).values("file")
+    theirs = Handout.objects.exclude(patient=patient.pk).values("file")
+    return HandoutFile.objects.filter(pk__in=mine).exclude(pk__in=theirs)
+
+
+@transaction.atomic
+def erase(patient: Patient, *, by: Staff, at: datetime.datetime) -> Erasure:
+    """Erase the record. Raises MayNotGo while it has to be kept."""
+    patient = Patient.objects.select_for_update().get(pk=patient.pk)
+    facts = kept(patient)
+    if reasons := facts.why_not(today=timezone.localdate(at)):
+        raise MayNotGo(reasons)
+    erasure = Erasure.begin(
+        at=at,
+        clinic=patient.clinic,
+        patient_key=patient.pk,
+        record_number=patient.record_number,
+        last_contact=facts.last_contact,
+        kept_until=facts.until,
+        rule=str(facts.rule),
+        erased_by=by,
+    )
+    erasure.finish(_remove(patient))
+    record(by, "erased", erasure, record=patient.record_number)
+    return erasure
+
+
+def _remove(patient: Patient) -> dict[str, int]:
+    """Delete the rows, none before those that name it, and count them by table.
+
+    Past the collector of Django: it would read each row first and refuse what the models protect, which the
+    database decides here.
+    """
+    _overwrite_what_goes()
+    return _named({model: rows._raw_delete(rows.db) for model, rows in _rows(patient)})
+
+
+def _overwrite_what_goes() -> None:
+    """SQLite leaves deleted content in the free pages of its file unless it is told to overwrite it."""
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA secure_delete = ON")

@@ -1,0 +1,112 @@
+"""How long a record is kept.
+
+Periods: England, Records Management Code 2021, as described by the Medical Defence Union and the Chartered
+Society of Physiotherapy. Birthdays are checked against the library dateutil; that one on 29 February counts
+from 1 March in other years is our own reading, the one that keeps the record longer.
+"""
+
+import datetime
+
+import pytest
+from dateutil.relativedelta import relativedelta
+
+from cases.clinical.keeping import (
+    PRACTICE,
+    Periods,
+    age_on,
+    keep_until,
+    rule_of,
+    shortest_years,
+    years_later,
+)
+from clinic.models import Clinic
+
+
+def day(text: str) -> datetime.date:
+    return datetime.date.fromisoformat(text)
+
+
+@pytest.mark.parametrize(
+    ("born", "last_contact", "until"),
+    [
+        ("1980-05-04", "2016-03-12", "2024-03-12"),  # an adult: 8 years
+        ("2008-06-15", "2026-06-15", "2034-06-15"),  # on the 18th birthday: an adult
+        ("2008-06-15", "2026-06-14", "2034-06-15"),  # the day before: 17, until 26
+        ("2008-06-15", "2025-06-15", "2034-06-15"),  # on the 17th birthday
+        ("2008-06-15", "2025-06-14", "2033-06-15"),  # the day before: 16, until 25
+        ("2008-02-29", "2026-02-28", "2034-03-01"),  # 29 February: 18 on 1 March only
+        ("2008-02-29", "2026-03-01", "2034-03-01"),
+        ("2008-02-29", "2025-02-28", "2033-03-01"),
+        ("1980-05-04", "2016-02-29", "2024-02-29"),  # last seen on 29 February
+        ("1980-05-04", "2020-02-29", "2028-02-29"),
+    ],
+)
+def test_the_period_of_england(born, last_contact, until):
+    assert keep_until(day(born), day(last_contact)) == day(until)
+
+
+def test_a_last_contact_on_29_february_is_kept_to_1_march_in_a_year_without_one():
+    kept = keep_until(day("1980-05-04"), day("2016-02-29"), Periods(adult_years=7))
+
+    assert kept == day("2023-03-01")
+
+
+@pytest.mark.parametrize("years", range(1, 30))
+@pytest.mark.parametrize("start", ["2016-02-29", "2016-02-28", "2016-12-31", "2017-07-01"])
+def test_years_are_those_of_a_library_but_for_29_february(start, years):
+    """dateutil goes back to 28 February; the record is kept the day longer."""
+    later, theirs = years_later(day(start), years), day(start) + relativedelta(years=years)
+
+    short = (later.month, later.day) == (3, 1) and day(start).day == 29
+    assert later - theirs == datetime.timedelta(days=1 if short else 0)
+
+
+@pytest.mark.parametrize("born", ["2008-02-29", "2008-06-15", "1999-12-31"])
+def test_age_is_that_of_a_library(born):
+    for offset in range(6000, 8000):
+        on = day(born) + datetime.timedelta(days=offset)
+        theirs = relativedelta(on, day(born)).years
+        leapling = (on.month, on.day) == (2, 28) and day(born).day == 29
+        assert age_on(day(born), on) == theirs or leapling
+
+
+def test_a_last_contact_before_birth_is_a_mistake():
+    with pytest.raises(ValueError, match="before birth"):
+        keep_until(day("2020-01-02"), day("2020-01-01"))
+
+
+@pytest.mark.parametrize(
+    ("born", "said"),
+    [
+        ("1980-05-04", "8 years after the last contact"),
+        ("2009-01-10", "until the birthday number 26: 17 at the last contact"),
+        ("2012-01-10", "until the birthday number 25: under 17 at the last contact"),
+    ],
+)
+def test_the_rule_is_said(born, said):
+    assert str(rule_of(day(born), day("2026-03-12"))) == said
+
+
+@pytest.mark.parametrize(
+    "periods",
+    [Periods(), Periods(adult_years=30), Periods(child_until_age=18, child_until_age_if_17=18)],
+)
+def test_nothing_is_due_before_the_shortest_years(periods):
+    """The list looks at no record that was used since: none of them may be due."""
+    last = day("2026-03-12")
+    earliest = min(
+        keep_until(last - datetime.timedelta(days=age), last, periods) for age in range(0, 9000, 7)
+    )
+
+    assert earliest >= years_later(last, shortest_years(periods))
+
+
+def test_each_country_says_where_it_is_known_from():
+    assert all(row.source and row.status for row in PRACTICE)
+
+
+def test_a_clinic_begins_with_the_period_of_england():
+    clinic, usual = Clinic(), Periods()
+
+    for name in ("adult_years", "child_until_age", "child_until_age_if_17"):
+        assert getattr(clinic, name) == getattr(usual, name)
