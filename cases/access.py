@@ -10,6 +10,7 @@ from cases.models import (
     Appointment,
     CalendarKey,
     Case,
+    CorrectionRequest,
     Import,
     Notice,
     Patient,
@@ -78,6 +79,10 @@ def draft_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
 
 def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:
     return _own(Import.objects.select_related("made_by", "clinic"), user, pk, lock=lock)
+
+
+def correction_or_404(user: Staff, pk: int, *, lock: bool = False) -> CorrectionRequest:
+    return _own(CorrectionRequest.objects.with_people(), user, pk, lock=lock)
 
 
 def calendar_key_or_404(user: Staff, pk: int) -> CalendarKey:

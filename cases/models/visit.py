@@ -9,6 +9,7 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
+from cases.models.patient import Patient
 from clinic.constraints import Sealed
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
@@ -16,6 +17,10 @@ from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 class VisitQuerySet(ClinicQuerySet):
     def signed(self) -> Self:
         return self.filter(signed_at__isnull=False)
+
+    def signed_of(self, patient: Patient) -> Self:
+        """What was signed about a patient, both elbows, the newest first."""
+        return self.signed().filter(case__patient=patient).select_related("case").newest_first()
 
     def drafts(self) -> Self:
         return self.filter(signed_at__isnull=True)
@@ -129,6 +134,13 @@ class Visit(ClinicOwned):
             self.case.set_due(self.due_on)
 
 
+class AddendumQuerySet(ClinicQuerySet):
+    def of_patient(self, patient: Patient) -> Self:
+        """All that was added to the patient's visits, the newest first."""
+        rows = self.filter(visit__case__patient=patient).select_related("visit")
+        return rows.order_by("-written_at")
+
+
 class Addendum(ClinicOwned):
     """What is added to a signed visit, with the reason; it can't be changed either."""
 
@@ -141,6 +153,8 @@ class Addendum(ClinicOwned):
         Staff, on_delete=models.PROTECT, related_name="+", verbose_name=_("written by")
     )
     written_at = models.DateTimeField(_("written"), auto_now_add=True)
+
+    objects = AddendumQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("addendum")

@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from cases.access import patient_or_404
-from cases.models import ErasureRefusal, Hold
+from cases.models import CorrectionRequest, ErasureRefusal, Hold
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -23,6 +23,8 @@ def rights(request: HttpRequest, pk: int) -> HttpResponse:
     context = {
         "patient": patient,
         "copies": RecordCopy.objects.of_patient(patient),
+        "corrections": CorrectionRequest.objects.of_patient(patient),
+        "today": today,
         "kept": facts,
         "is_due": facts.is_due(today=today),
         "holds": Hold.objects.of_patient(patient),

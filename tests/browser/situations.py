@@ -14,6 +14,7 @@ from cases.models import (
     Appointment,
     Battery,
     Case,
+    CorrectionRequest,
     Finding,
     Import,
     Intake,
@@ -197,6 +198,25 @@ def a_copy(patient: Patient, lead: Staff, *, ready: bool) -> RecordCopy:
     return copy
 
 
+def a_request(patient: Patient, lead: Staff) -> CorrectionRequest:
+    """One that should have been answered last week."""
+    asked = timezone.localdate() - datetime.timedelta(days=37)
+    return CorrectionRequest.objects.create(
+        patient=patient,
+        asked_on=asked,
+        what="It was the left arm.",
+        taken_by=lead,
+        due_on=asked + datetime.timedelta(days=30),
+    )
+
+
+def an_answered_request(patient: Patient, lead: Staff) -> CorrectionRequest:
+    request = a_request(patient, lead)
+    refused = CorrectionRequest.Answer.REFUSED
+    request.give(refused, because="The right arm was examined.", by=lead, at=timezone.now())
+    return request
+
+
 def an_erased_record(lead: Staff) -> Erasure:
     """Somebody who was registered once and never came."""
     patient = create_patient(clinic=lead.clinic)
@@ -254,6 +274,8 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "handout": kept.pk,
         "case with a draft program": drafted.case_id,
         "patient": case.patient_id,
+        "correction": a_request(case.patient, lead).pk,
+        "correction that is answered": an_answered_request(overdue.patient, lead).pk,
         "erased record": an_erased_record(lead).pk,
         "copy": a_copy(overdue.patient, lead, ready=True).pk,
         "copy that is begun": a_copy(case.patient, lead, ready=False).pk,
@@ -292,6 +314,8 @@ NUMBERS = {
     "cases:case_new": ["patient"],
     "cases:series_new": ["patient"],
     "rehab:rights": ["patient"],
+    "rehab:correction_new": ["patient"],
+    "rehab:correction": ["correction", "correction that is answered"],
     "rehab:record_erase": ["patient"],
     "rehab:record_keep": ["patient"],
     "rehab:hold_place": ["patient"],
