@@ -10,7 +10,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ("assessments", "0002_own_ratings_and_struck_trials"),
-        ("cases", "0022_erasable"),
+        ("cases", "0023_erasable"),
     ]
 
     operations = [

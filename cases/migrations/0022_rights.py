@@ -10,8 +10,8 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('cases', '0020_appointment_arrived_at'),
-        ('clinic', '0009_erasure'),
+        ('cases', '0021_notice_series'),
+        ('clinic', '0015_erasure'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -9,8 +9,8 @@ from clinic.sealing import Reseal
 class Migration(migrations.Migration):
 
     dependencies = [
-        ("cases", "0021_rights"),
-        ("clinic", "0009_erasure"),
+        ("cases", "0022_rights"),
+        ("clinic", "0015_erasure"),
     ]
 
     operations = [

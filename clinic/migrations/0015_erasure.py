@@ -11,7 +11,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('clinic', '0008_book_revision'),
+        ('clinic', '0014_held_form_title'),
     ]
 
     operations = [
