@@ -10,6 +10,7 @@ from django.shortcuts import redirect, resolve_url
 from django.utils import timezone
 from django.utils.http import urlencode
 
+from clinic.acting import acting
 from clinic.audit import record
 from clinic.database_file import file_in_place, is_in_a_file
 from clinic.entering import lacks_second_factor, leave
@@ -61,6 +62,17 @@ class SessionLimits:
 def _attended(request, view_func) -> bool:
     by_itself = request.headers.get("HX-Request") or getattr(view_func, "unattended", False)
     return not by_itself
+
+
+class Acts:
+    """What is written in a request is written down as done by whoever is signed in."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        with acting(request.user.pk):
+            return self.get_response(request)
 
 
 class SignInRequired(LoginRequiredMiddleware):

@@ -92,6 +92,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "clinic.middleware.Acts",
     "clinic.middleware.SessionLimits",
     "clinic.middleware.SignInRequired",
     "clinic.middleware.SecondFactorRequired",

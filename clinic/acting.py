@@ -1,0 +1,109 @@
+"""Who is at work, and in which request: what the database writes beside each change (`clinic.journal`).
+
+On SQLite the triggers ask functions of the connection. On PostgreSQL they read a setting that lasts until the
+transaction ends and is made when the first thing is written in it, so that it can't reach another request
+over a connection that is kept, or shared by a pool.
+"""
+
+import contextlib
+import secrets
+import time
+from collections.abc import Iterator
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+
+from django.db import connection, transaction
+
+LEAVES_NO_CHANGE = (
+    "SELECT",
+    "SAVEPOINT",
+    "RELEASE",
+    "ROLLBACK",
+    'INSERT INTO "clinic_auditevent"',  # names its own actor, on every page that is read
+    'INSERT INTO "django_session"',
+    'UPDATE "django_session"',
+)
+SET = "SELECT set_config('clinic.acting', %s, true)"
+
+
+def _number_of_a_request() -> str:
+    """Sixteen signs that begin with the time, so that an index grows at its end."""
+    return f"{time.time_ns() // 1_000_000:011x}{secrets.token_hex(3)[:5]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Acting:
+    """A person at work; nobody is a command, or somebody who isn't signed in yet."""
+
+    person: int | None = None
+    request: str = field(default_factory=_number_of_a_request)
+
+    @property
+    def written(self) -> str:
+        return f"{self.person or ''}/{self.request}"
+
+
+NOBODY = Acting(request="")
+_now: ContextVar[Acting] = ContextVar("acting", default=NOBODY)
+
+
+def who() -> Acting:
+    return _now.get()
+
+
+@contextlib.contextmanager
+def acting(person: int | None) -> Iterator[Acting]:
+    """Whatever is written inside is written down as done by `person`, as one request."""
+    now = Acting(person)
+    before = _now.set(now)
+    try:
+        if connection.vendor == "postgresql":
+            with connection.execute_wrapper(_told_before_writing):
+                yield now
+            _forget(now)
+        else:
+            yield now
+    finally:
+        _now.reset(before)
+
+
+def _told_before_writing(execute, sql, params, many, context):
+    """Run a statement; if it may leave a change, let the transaction know whose."""
+    if str(sql).lstrip().startswith(LEAVES_NO_CHANGE):
+        return execute(sql, params, many, context)
+    if context["connection"].in_atomic_block:
+        _tell(who())
+        return execute(sql, params, many, context)
+    with transaction.atomic():  # the setting needs a transaction to last for
+        _tell(who())
+        return execute(sql, params, many, context)
+
+
+def _tell(now: Acting) -> None:
+    """Make the setting, once for a transaction.
+
+    Django begins a new list of what to do on commit whenever a transaction or a savepoint ends that could
+    have taken the setting with it.
+    """
+    since, told = getattr(connection, "clinic_acting", (None, None))
+    if since is connection.run_on_commit and told == now.written:
+        return
+    with (
+        connection.wrap_database_errors
+    ):  # past Django's cursor: what a page asks is counted without it
+        connection.connection.execute(SET, [now.written])
+    connection.clinic_acting = (connection.run_on_commit, now.written)
+
+
+def _forget(gone: Acting) -> None:
+    """Inside a transaction that goes on, as in tests, what comes next is not this person's."""
+    _since, told = getattr(connection, "clinic_acting", (None, None))
+    if connection.in_atomic_block and not connection.needs_rollback and told == gone.written:
+        _tell(NOBODY)
+
+
+def give_functions(sender=None, *, connection, **kwargs) -> None:
+    """Let SQLite's triggers ask who is at work."""
+    if connection.vendor == "sqlite":
+        connection.connection.create_function("clinic_actor", 0, lambda: who().person)
+        connection.connection.create_function("clinic_request", 0, lambda: who().request)
