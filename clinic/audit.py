@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from clinic.acting import who
 from clinic.models import AuditEvent, Staff
 
 
@@ -14,4 +15,5 @@ def record(actor: Staff, verb: str, target: models.Model | None = None, **detail
         object_type=target._meta.model_name if target else "",
         object_id=target.pk if target else None,
         detail=detail,
+        request=who().request,
     )

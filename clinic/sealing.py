@@ -1,6 +1,7 @@
-"""Migration operations that take a seal off and put it on again, or write another in its place."""
+"""Migration operations for rules that are triggers: off, on, another in their place, and written again."""
 
 from django.db.migrations import AddConstraint, RemoveConstraint
+from django.db.migrations.operations.base import Operation
 
 
 def _lift(operation, app_label, schema_editor, state) -> None:
@@ -53,3 +54,39 @@ class Seal(AddConstraint):
     def database_backwards(self, app_label, schema_editor, from_state, to_state):
         _lift(self, app_label, schema_editor, from_state)
         super().database_backwards(app_label, schema_editor, from_state, to_state)
+
+
+def write(rule, model, schema_editor) -> None:
+    """Write the triggers of a rule, in place of those that are there."""
+    for statement in rule.statements(model, schema_editor):
+        schema_editor.execute(statement, None)
+
+
+class AddTriggers(AddConstraint):
+    """Add a rule of `clinic.journal.Triggers` at once: SQLite need not rebuild a table for triggers."""
+
+    def database_forwards(self, app_label, schema_editor, from_state, to_state):
+        model = to_state.apps.get_model(app_label, self.model_name)
+        if self.allow_migrate_model(schema_editor.connection.alias, model):
+            write(self.constraint, model, schema_editor)
+
+
+class WriteTriggersAgain(Operation):
+    """Write a rule of `clinic.journal.Triggers` again, to cover a column that was added before."""
+
+    def __init__(self, model_name: str, name: str):
+        self.model_name, self.name = model_name, name
+
+    def state_forwards(self, app_label, state):
+        """The rule is what it was; what it looks at is another."""
+
+    def database_forwards(self, app_label, schema_editor, from_state, to_state):
+        model = to_state.apps.get_model(app_label, self.model_name)
+        if self.allow_migrate_model(schema_editor.connection.alias, model):
+            rule = next(rule for rule in model._meta.constraints if rule.name == self.name)
+            write(rule, model, schema_editor)
+
+    database_backwards = database_forwards
+
+    def describe(self):
+        return f"Write {self.name} on {self.model_name} again"

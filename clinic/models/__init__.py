@@ -1,6 +1,7 @@
 """The practice: the clinic, its staff, its hours, and the trail of who did what."""
 
 from clinic.models.audit import AuditEvent
+from clinic.models.change import Change, Link
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
 from clinic.models.erasure import Erasure
 from clinic.models.held_form import HeldForm
@@ -18,6 +19,7 @@ __all__ = [
     "Absence",
     "AuditEvent",
     "BookRevision",
+    "Change",
     "Clinic",
     "ClinicOwned",
     "ClinicQuerySet",
@@ -25,6 +27,7 @@ __all__ = [
     "Erasure",
     "HeldForm",
     "Invitation",
+    "Link",
     "Logo",
     "OpenSession",
     "OpeningHours",

@@ -3,6 +3,7 @@
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from clinic.chain import Chained
 from clinic.constraints import Sealed
 from clinic.models.clinic import ClinicOwned
 from clinic.models.staff import Staff
@@ -19,6 +20,7 @@ class AuditEvent(ClinicOwned):
     object_type = models.CharField(_("to what"), max_length=40)
     object_id = models.BigIntegerField(_("number"), null=True)
     detail = models.JSONField(_("detail"), default=dict)
+    request = models.CharField(_("request"), max_length=16, blank=True)
 
     class Meta:
         verbose_name = _("audit event")
@@ -27,7 +29,10 @@ class AuditEvent(ClinicOwned):
             models.Index(name="audit_by_clinic", fields=["clinic", "-id"]),
             models.Index(name="audit_by_object", fields=["object_type", "object_id"]),
         ]
-        constraints = [Sealed(name="audit_only_grows", by="")]
+        constraints = [
+            Sealed(name="audit_only_grows", by=""),
+            Chained(name="audit_chained", link="event_id"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.actor} {self.verb} {self.object_type} {self.object_id}"
