@@ -12,6 +12,7 @@ from assessments.clinical.protocol import WAYS, Squeeze, Struck, Way
 from cases.clinical.sides import Side
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 Trials = Mapping[tuple[Way, Side], Mapping[int, Squeeze]]
@@ -91,6 +92,7 @@ class GripTest(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="grip_test_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -152,6 +154,7 @@ class GripTrial(ClinicOwned):
                 by="grip_test.visit.signed_at",
                 erased_with="grip_test.visit.case.patient",
             ),
+            Journaled(name="grip_trial_journaled"),
         ]
 
     def __str__(self) -> str:

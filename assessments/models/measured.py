@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 
@@ -60,6 +61,7 @@ class MeasuredValue(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="measured_value_journaled"),
         ]
         indexes = [
             models.Index(name="measured_by_case", fields=["case", "measure"]),

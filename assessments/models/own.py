@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.models import Activity, Case, Visit
 from cases.models.visit import VisitQuerySet
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 # What is one number a visit, by the name that the visit knows its row by.
@@ -84,6 +85,7 @@ class ActivityRating(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="activity_rating_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -123,6 +125,7 @@ class GlobalRating(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="global_rating_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -153,6 +156,7 @@ class TimeOffWork(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="time_off_work_journaled"),
         ]
 
     def __str__(self) -> str:

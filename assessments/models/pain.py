@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from assessments.clinical.pain import Context
 from cases.models import Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 
@@ -61,6 +62,7 @@ class PainRating(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="pain_rating_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from assessments.clinical.questionnaires import tennis_elbow
 from cases.models import Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 
@@ -54,6 +55,7 @@ class QuestionnaireResponse(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="questionnaire_response_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -15,6 +15,7 @@ from cases.models.case import Case
 from cases.models.notice import Notice
 from cases.models.patient import Patient
 from clinic.constraints import NoOverlap
+from clinic.journal import Journaled
 from clinic.models import (
     Absence,
     ClinicOwned,
@@ -200,6 +201,7 @@ class Appointment(ClinicOwned):
                 violation_error_message=_("The practitioner is already booked then."),
             ),
             RaisesRevision(name="appointment_raises_revision"),
+            Journaled(name="appointment_journaled"),
         ]
 
     def __str__(self) -> str:

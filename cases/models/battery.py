@@ -15,6 +15,7 @@ from cases.models.intake import pain_check
 from cases.models.screening import Screening
 from cases.models.visit import Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 from clinic.wording import gettext_noop
 
@@ -96,6 +97,7 @@ class Battery(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="battery_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -241,6 +243,7 @@ class Finding(ClinicOwned):
                 by="battery.visit.signed_at",
                 erased_with="battery.visit.case.patient",
             ),
+            Journaled(name="finding_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -314,6 +317,7 @@ class PalpationPoint(ClinicOwned):
                 by="battery.visit.signed_at",
                 erased_with="battery.visit.case.patient",
             ),
+            Journaled(name="palpation_point_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -8,6 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from clinic.journal import Journaled
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
 from clinic.secret_links import digest, new_secret
 
@@ -62,7 +63,8 @@ class CalendarKey(ClinicOwned):
                 fields=["practitioner"],
                 condition=Q(revoked_at=None),
                 violation_error_message=_("There is one calendar address a person."),
-            )
+            ),
+            Journaled(name="calendar_key_journaled", without=("digest", "read_on")),
         ]
 
     def __str__(self) -> str:

@@ -12,6 +12,7 @@ from cases.clinical.findings import FindingAnswer, familiar_on
 from cases.clinical.sides import Side
 from cases.models.patient import Patient
 from clinic.constraints import LookedAt
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -135,6 +136,7 @@ class Case(ClinicOwned):
                 ),
             ),
             LookedAt(name="case_looked_at"),
+            Journaled(name="case_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models.case import Case
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -57,6 +58,7 @@ class Contact(ClinicOwned):
                 violation_error_message=_("Write why the patient wants no more visits."),
             ),
             Sealed(name="contact_stays", by="", erased_with="case.patient"),
+            Journaled(name="contact_journaled"),
         ]
 
     def __str__(self) -> str:

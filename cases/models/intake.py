@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.clinical.contradictions import Told
 from cases.models.case import Case
 from cases.models.load_history import LoadHistory, range_check
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
 PLACES = range(1, 6)
@@ -98,6 +99,7 @@ class Intake(LoadHistory, ClinicOwned):
                 "intake_episodes_0_to_50", "earlier_episodes", 0, 50, _("Episodes from 0 to 50.")
             ),
             *LoadHistory.CHECKS,
+            Journaled(name="intake_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -163,7 +165,8 @@ class Injection(ClinicOwned):
         constraints = [
             models.UniqueConstraint(
                 name="injection_once_a_day", fields=["case", "given_on", "substance"]
-            )
+            ),
+            Journaled(name="injection_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -211,6 +214,7 @@ class Activity(ClinicOwned):
                 condition=Q(position__range=(1, 5)),
                 violation_error_message=_("A patient names three to five activities."),
             ),
+            Journaled(name="activity_journaled"),
         ]
 
     def __str__(self) -> str:

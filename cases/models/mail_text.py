@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.mail_words import BODIES, LONGEST_BODY, LONGEST_SUBJECT, SUBJECTS, Occasion
 from cases.models.notice import Notice
 from cases.models.patient import languages
+from clinic.journal import Journaled
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -61,7 +62,8 @@ class MailText(ClinicOwned):
         constraints = [
             models.UniqueConstraint(
                 name="mail_text_once", fields=["clinic", "occasion", "language"]
-            )
+            ),
+            Journaled(name="mail_text_journaled"),
         ]
 
     def __str__(self) -> str:

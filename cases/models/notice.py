@@ -12,6 +12,7 @@ from cases.delivery import SENTENCES, Failure, Why
 from cases.mail_words import Occasion
 from cases.models.notice_query import NoticeQuerySet, Status
 from cases.retries import last_try, next_try
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, Staff
 
 if TYPE_CHECKING:
@@ -84,6 +85,7 @@ class Notice(ClinicOwned):
                 name="notice_sent_somewhere",
                 condition=~Q(status="sent") | Q(sent_at__isnull=False) & ~Q(sent_to=""),
             ),
+            Journaled(name="notice_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -10,6 +10,7 @@ from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical.names import alike, fold
+from clinic.journal import Journaled
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Erasure, Staff
 
 
@@ -138,6 +139,7 @@ class Patient(ClinicOwned):
                     "Who agrees to e-mail has an address, and somebody has recorded it."
                 ),
             ),
+            Journaled(name="patient_journaled"),
         ]
 
     def __str__(self) -> str:

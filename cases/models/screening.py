@@ -14,6 +14,7 @@ from cases.clinical.screening_readings import GroupReading, RecordedSign, disput
 from cases.clinical.screening_signs import Outcome
 from cases.clinical.sides import Side
 from cases.models.case import Case
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from clinic.wording import Sentence
 
@@ -46,6 +47,7 @@ class Screening(ClinicOwned):
     class Meta:
         verbose_name = _("screening")
         verbose_name_plural = _("screenings")
+        constraints = [Journaled(name="screening_journaled")]
 
     def __str__(self) -> str:
         return f"Screening of {self.case}, {self.on}"
@@ -162,6 +164,7 @@ class ScreeningAnswer(ClinicOwned):
                 name="screening_action_has_its_person",
                 condition=Q(action_taken="") | Q(action_by__isnull=False, action_at__isnull=False),
             ),
+            Journaled(name="screening_answer_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -227,6 +230,7 @@ class ScreeningSign(ClinicOwned):
                 name="screening_sign_side_known",
                 condition=Q(side__in=["", *(side.value for side in Side)]),
             ),
+            Journaled(name="screening_sign_journaled"),
         ]
 
     def __str__(self) -> str:

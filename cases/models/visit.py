@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.models.case import Case
 from cases.models.patient import Patient
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -92,6 +93,7 @@ class Visit(ClinicOwned):
                 violation_error_message=_("Enter the time spent in whole minutes, 1–240."),
             ),
             Sealed(name="visit_signed_stays", by="signed_at", erased_with="case.patient"),
+            Journaled(name="visit_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -161,6 +163,7 @@ class Addendum(ClinicOwned):
         verbose_name_plural = _("addenda")
         ordering = ["written_at"]
         constraints = [Sealed(name="addendum_stays", by="", erased_with="visit.case.patient")]
+        constraints = [Sealed(name="addendum_stays", by=""), Journaled(name="addendum_journaled")]
 
     def __str__(self) -> str:
         return f"Addendum to {self.visit}"

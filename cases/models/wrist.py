@@ -16,6 +16,7 @@ from cases.clinical.wrist_angle import (
     wrist_angle,
 )
 from cases.models.case import Case
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from clinic.wording import Sentence
 
@@ -60,7 +61,11 @@ class WristAngle(ClinicOwned):
     class Meta:
         verbose_name = _("wrist angle")
         verbose_name_plural = _("wrist angles")
-        constraints = [angle_check("contact_deg"), angle_check("after_deg")]
+        constraints = [
+            angle_check("contact_deg"),
+            angle_check("after_deg"),
+            Journaled(name="wrist_angle_journaled"),
+        ]
 
     def __str__(self) -> str:
         return f"Wrist of {self.case}, {self.on}"

@@ -8,6 +8,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from clinic.journal import Journaled
+
 
 def check_time_zone(name: str) -> None:
     if name not in zoneinfo.available_timezones():
@@ -135,6 +137,7 @@ class Clinic(models.Model):
         verbose_name = _("clinic")
         verbose_name_plural = _("clinics")
         constraints = [
+            Journaled(name="clinic_journaled"),
             *(
                 models.CheckConstraint(
                     name=f"clinic_{kind}_minutes_in_range",

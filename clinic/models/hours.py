@@ -7,6 +7,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from clinic.journal import Journaled
 from clinic.models.clinic import ClinicOwned, ClinicQuerySet
 from clinic.models.staff import Staff
 from clinic.revision import RaisesRevision
@@ -42,6 +43,7 @@ class OpeningHours(ClinicOwned):
                 name="hours_one_opening_at_a_time", fields=["clinic", "weekday", "opens"]
             ),
             RaisesRevision(name="hours_raise_revision"),
+            Journaled(name="opening_hours_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -87,6 +89,7 @@ class ClosedDay(ClinicOwned):
                 violation_error_message=_("Say why the clinic is closed."),
             ),
             RaisesRevision(name="closed_day_raises_revision"),
+            Journaled(name="closed_day_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -126,6 +129,7 @@ class Absence(ClinicOwned):
                 violation_error_message=_("An absence can't end before it starts."),
             ),
             RaisesRevision(name="absence_raises_revision"),
+            Journaled(name="absence_journaled"),
         ]
 
     def takes(self, booking) -> bool:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
+from clinic.journal import Journaled
 from clinic.models.clinic import Clinic
 from clinic.roles import Capability, Role, capabilities
 
@@ -100,6 +101,7 @@ class Staff(AbstractUser):
                 condition=~models.Q(role=Role.PHYSIOTHERAPIST.value, treats=False),
                 violation_error_message=_("A physiotherapist sees patients."),
             ),
+            Journaled(name="staff_journaled", without=("password", "last_login")),
         ]
 
     def __str__(self) -> str:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case, Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from rehab.clinical.loads import reduced_load_kg
 from rehab.clinical.progression import Decision as Verdict
@@ -75,6 +76,7 @@ class Decision(ClinicOwned):
                 violation_error_message=_("Say why you decide otherwise."),
             ),
             Sealed(name="decision_stays", by="", erased_with="visit.case.patient"),
+            Journaled(name="decision_journaled"),
         ]
 
     def __str__(self) -> str:

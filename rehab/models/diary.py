@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case
 from cases.models.intake import pain_check
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 from rehab.clinical import sessions
 from rehab.models.program import Program
@@ -73,6 +74,7 @@ class DiaryDay(ClinicOwned):
                 condition=Q(sets_done__range=(0, 20)),
                 violation_error_message=_("Enter 0 to 20 sets."),
             ),
+            Journaled(name="diary_day_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -5,6 +5,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned
 from rehab.clinical.owned import Owned
 
@@ -46,6 +47,7 @@ class Equipment(ClinicOwned):
                     "Give the offset weight up to 5 kg and its length up to 1 m."
                 ),
             ),
+            Journaled(name="equipment_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case, Patient, Visit
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 from clinic.roles import Capability
 from rehab.models.program import Program
@@ -174,6 +175,7 @@ class Handout(ClinicOwned):
         verbose_name_plural = _("handouts")
         indexes = [models.Index(name="handout_of_patient", fields=["patient", "-printed_at"])]
         constraints = [Sealed(name="handout_stays", by="", erased_with="patient")]
+        constraints = [Sealed(name="handout_stays", by=""), Journaled(name="handout_journaled")]
 
     def __str__(self) -> str:
         return self.name

@@ -5,6 +5,7 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.constraints import Sealed
 from clinic.evidence import Status
+from clinic.journal import Journaled
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet
 from rehab.clinical.exercises import Card, Dose
 
@@ -49,6 +50,7 @@ class OwnCard(ClinicOwned):
                 name="own_card_edition_once", fields=["clinic", "code", "edition"]
             ),
             Sealed(name="own_card_stays", by=""),
+            Journaled(name="own_card_journaled"),
         ]
 
     def __str__(self) -> str:
@@ -104,7 +106,10 @@ class HiddenCard(ClinicOwned):
     class Meta:
         verbose_name = _("exercise left out")
         verbose_name_plural = _("exercises left out")
-        constraints = [models.UniqueConstraint(name="hidden_card_once", fields=["clinic", "card"])]
+        constraints = [
+            models.UniqueConstraint(name="hidden_card_once", fields=["clinic", "card"]),
+            Journaled(name="hidden_card_journaled"),
+        ]
 
     def __str__(self) -> str:
         return self.card

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models import Case
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, Staff
 from clinic.wording import Sentence, say
 from rehab.clinical.exercises import EDITION, Card, Dose
@@ -138,6 +139,7 @@ class Program(ClinicOwned):
                 erased_with="case.patient",
             ),
             Sealed(name="program_ended_stays", by="ended_at", erased_with="case.patient"),
+            Journaled(name="program_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -7,6 +7,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned
 from rehab.clinical.exercises import Card, Dose, card
 from rehab.clinical.owned import Owned, is_weighed
@@ -76,6 +77,7 @@ class ProgramExercise(ClinicOwned):
                 by="program.issued_at",
                 erased_with="program.case.patient",
             ),
+            Journaled(name="program_exercise_journaled"),
         ]
 
     def __str__(self) -> str:

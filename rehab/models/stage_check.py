@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.models import Visit
 from cases.models.intake import pain_check
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned
 
 
@@ -46,6 +47,7 @@ class StageCheck(ClinicOwned):
                 by="visit.signed_at",
                 erased_with="visit.case.patient",
             ),
+            Journaled(name="stage_check_journaled"),
         ]
 
     def __str__(self) -> str:

@@ -5,6 +5,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
 from rehab.clinical.thresholds import DEFAULTS, Limits, in_force
 
@@ -48,6 +49,7 @@ class ThresholdChange(ClinicOwned):
                 violation_error_message=_("Say why the value is changed."),
             ),
             Sealed(name="threshold_change_stays", by=""),
+            Journaled(name="threshold_change_journaled"),
         ]
 
     def __str__(self) -> str:
