@@ -36,35 +36,41 @@ class Head:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The end of an unbroken chain, or what is wrong, as a sentence."""
+    """The end of an unbroken chain, or what is wrong, as a sentence.
+
+    `emptied` counts the changes whose columns were taken out: that they were there, and when, still shows;
+    that nothing else about them was changed does not.
+    """
 
     head: Head
     wrong: str = ""
+    emptied: int = 0
 
 
 def check(clinic: Clinic, expected: Head | None = None) -> Found:
     """Walk the chain from its beginning; `expected` is where it once ended."""
-    head = Head()
+    head, emptied = Head(), 0
     for row in _links(clinic):
         if wrong := _wrong_with(head, *row):
             return Found(head, wrong)
         head = Head(row[0], row[4])
+        emptied += row[5]
         if expected and expected.number == head.number and expected != head:
             return Found(head, f"Entry {head.number} is not the one that was expected.")
     if expected and expected.number > head.number:
         return Found(
             head, f"Entries {head.number + 1} to {expected.number} are missing at the end."
         )
-    return Found(head, _outside(clinic))
+    return Found(head, _outside(clinic), emptied)
 
 
-def _wrong_with(before: Head, number, entry, content, linked, digest) -> str:
+def _wrong_with(before: Head, number, entry, content, linked, digest, emptied) -> str:
     """What is wrong with the link that follows `before`, or nothing."""
     if number != before.number + 1:
         return f"Entry {before.number + 1} is missing."
     if content is None:
         return f"Entry {number}, {entry}, has been removed."
-    if digest_of_content(content) != linked:
+    if not emptied and digest_of_content(content) != linked:
         return f"Entry {number}, {entry}, has been changed."
     if digest_of_link(before.digest, number, linked) != digest:
         return f"Entry {number}, {entry}, doesn't follow the one before it."
@@ -72,7 +78,7 @@ def _wrong_with(before: Head, number, entry, content, linked, digest) -> str:
 
 
 def _links(clinic: Clinic) -> Iterator[tuple]:
-    """Yield (number, what it links, its text, its digest, the link's digest), some at a time."""
+    """Yield (number, what is linked, its text, its digest, the link's, if it was emptied), some at a time."""
     number, rows = 0, True
     while rows:
         with connection.cursor() as cursor:
@@ -89,7 +95,8 @@ def _statement() -> str:
         "SELECT number, CASE WHEN event_id IS NULL THEN 'change ' || change_id "  # noqa: S608 - names of our own
         "ELSE 'event ' || event_id END, CASE WHEN event.id IS NOT NULL "
         f"THEN {contents['event']} WHEN change.id IS NOT NULL THEN {contents['change']} END, "
-        "content, digest FROM clinic_link AS link "
+        "content, digest, CASE WHEN change.kind <> 'added' AND change.before IS NULL THEN 1 ELSE 0 END "
+        "FROM clinic_link AS link "
         "LEFT JOIN clinic_auditevent AS event ON event.id = link.event_id "
         "LEFT JOIN clinic_change AS change ON change.id = link.change_id "
         "WHERE link.clinic_id = %s AND number > %s ORDER BY number LIMIT %s"

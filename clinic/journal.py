@@ -87,6 +87,43 @@ class Journaled(Triggers):
             )
 
 
+class OnlyEmptied(Triggers):
+    """Of a row that stays, these columns can be emptied together, and hold nothing else than before."""
+
+    arguments = ("columns",)
+
+    def _breaks(self, model, schema_editor, differs) -> str:
+        named = [schema_editor.quote_name(model._meta.get_field(c).column) for c in self.columns]
+        differ = " OR ".join(f"OLD.{c} {differs} NEW.{c}" for c in named)
+        return f"({differ}) AND ({' OR '.join(f'NEW.{c} IS NOT NULL' for c in named)})"
+
+    def on_sqlite(self, model, schema_editor):
+        yield from trigger(
+            schema_editor,
+            model,
+            self.name,
+            "BEFORE UPDATE ON %(table)s FOR EACH ROW WHEN %(breaks)s "
+            "BEGIN SELECT RAISE(ABORT, %(message)s); END",
+            breaks=self._breaks(model, schema_editor, "IS NOT"),
+            message=schema_editor.quote_value(self.name),
+        )
+
+    def on_postgresql(self, model, schema_editor):
+        quote = schema_editor.quote_name
+        yield Statement(
+            "CREATE OR REPLACE FUNCTION %(function)s() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+            "RAISE EXCEPTION '%(plain)s' USING ERRCODE = 'check_violation', CONSTRAINT = '%(plain)s'; "
+            "END $$; DROP TRIGGER IF EXISTS %(name)s ON %(table)s; "
+            "CREATE TRIGGER %(name)s BEFORE UPDATE ON %(table)s FOR EACH ROW WHEN (%(breaks)s) "
+            "EXECUTE FUNCTION %(function)s()",
+            function=quote(f"refuse_{self.name}"),
+            plain=self.name,
+            name=quote(self.name),
+            table=Table(model._meta.db_table, quote),
+            breaks=self._breaks(model, schema_editor, "IS DISTINCT FROM"),
+        )
+
+
 EVENTS = {"added": "INSERT", "changed": "UPDATE", "removed": "DELETE"}
 
 

@@ -1,11 +1,15 @@
 """What was written, before and after, and the chain that holds the audit trail together."""
 
+from collections.abc import Iterable
+from typing import Self
+
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from clinic.chain import Chained, Numbered
 from clinic.constraints import Sealed
+from clinic.journal import OnlyEmptied
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
 from clinic.models.staff import Staff
 
@@ -13,7 +17,15 @@ from clinic.models.staff import Staff
 class ChangeQuerySet(ClinicQuerySet):
     def of_row(self, row: models.Model):
         """What happened to one row, oldest first."""
-        return self.filter(table_name=row._meta.db_table, row_id=row.pk).order_by("pk")
+        return self.of_rows(type(row), [row.pk]).order_by("pk")
+
+    def of_rows(self, model: type[models.Model], numbers: Iterable[int]) -> Self:
+        """What happened to rows of one table, be they still there or not."""
+        return self.filter(table_name=model._meta.db_table, row_id__in=numbers)
+
+    def empty(self) -> int:
+        """Take the columns out for good, as erasing a person's data asks; who, when and what kind stays."""
+        return self.exclude(before=None, after=None).update(before=None, after=None)
 
 
 class Change(ClinicOwned):
@@ -50,7 +62,8 @@ class Change(ClinicOwned):
             models.Index(name="change_by_request", fields=["request"], condition=~Q(request="")),
         ]
         constraints = [
-            Sealed(name="change_stays", by=""),
+            Sealed(name="change_stays", by="", may_change=("before", "after")),
+            OnlyEmptied(name="change_only_emptied", columns=("before", "after")),
             Chained(name="change_chained", link="change_id"),
         ]
 

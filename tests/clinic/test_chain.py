@@ -221,6 +221,15 @@ def test_what_is_taken_back_leaves_no_gap(ida):
     assert wrong(ida.clinic) == ""
 
 
+def test_emptied_changes_are_counted_and_the_chain_holds(ida):
+    assert Change.objects.filter(kind="changed").empty() == 1
+    said = StringIO()
+
+    call_command("audit_check", stdout=said)
+
+    assert "12 entries hold, 1 of them emptied. Head 12:" in said.getvalue()
+
+
 def test_a_walk_goes_on_past_what_is_in_memory_at_once(ida, monkeypatch):
     monkeypatch.setattr("clinic.chain_check.AT_ONCE", 5)
 

@@ -266,12 +266,41 @@ def test_a_change_that_is_taken_back_leaves_nothing(patient):
 
 
 @pytest.mark.parametrize("write", [
-    lambda rows: rows.update(before={"phone": "0"}),
+    lambda rows: rows.update(request="another"),
     lambda rows: rows._raw_delete(rows.db),
 ])  # fmt: skip
 def test_a_change_stays_as_it_was_written(patient, write):
     with pytest.raises(IntegrityError, match="change_stays"):
         write(Change.objects.all())
+
+
+@pytest.mark.parametrize("columns", [
+    {"before": {"phone": "0"}},
+    {"after": {"phone": "0"}},
+    {"before": None},
+    {"before": {"phone": "0"}, "after": None},
+])  # fmt: skip
+def test_what_a_change_holds_is_emptied_or_stays(patient, columns):
+    Patient.objects.filter(pk=patient.pk).update(phone="+44 1632 960999")
+
+    with pytest.raises(IntegrityError, match="change_only_emptied"):
+        Change.objects.of_row(patient).filter(kind="changed").update(**columns)
+
+
+def test_the_columns_of_a_person_s_changes_are_emptied_and_the_rest_stays(patient):
+    other = create_patient(clinic=patient.clinic)
+    for row in (patient, other):
+        Patient.objects.filter(pk=row.pk).update(phone="+44 1632 960999")
+    number = patient.pk
+    patient.delete()
+
+    assert Change.objects.of_rows(Patient, [number]).empty() == 2
+
+    emptied = Change.objects.of_rows(Patient, [number]).order_by("pk")
+    assert list(emptied.values_list("kind", "before", "after")) == [
+        (kind, None, None) for kind in ("added", "changed", "removed")
+    ]
+    assert changes(other)[-1][2] == {"phone": "+44 1632 960999"}
 
 
 @pytest.mark.django_db(transaction=True)

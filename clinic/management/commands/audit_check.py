@@ -27,7 +27,10 @@ class Command(BaseCommand):
         expected = self._head(expect, clinic)
         found = [(one, check(one, expected)) for one in clinics]
         for one, what in found:
-            self.stdout.write(f"{one.pk} {one}: {what.head.number} entries hold. Head {what.head}")
+            emptied = f", {what.emptied} of them emptied" if what.emptied else ""
+            self.stdout.write(
+                f"{one.pk} {one}: {what.head.number} entries hold{emptied}. Head {what.head}"
+            )
         if broken := [f"{one.pk} {one}: {what.wrong}" for one, what in found if what.wrong]:
             raise CommandError("\n".join(broken))
 
