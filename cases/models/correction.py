@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.models.patient import Patient
 from cases.models.visit import Addendum
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -66,6 +67,7 @@ class CorrectionRequest(ClinicOwned):
             )
         ]
         constraints = [
+            Journaled(name="correction_request_journaled"),
             models.CheckConstraint(
                 name="correction_refused_has_reason",
                 condition=~Q(answer="refused", because=""),

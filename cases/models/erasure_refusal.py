@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models.patient import Patient
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -35,7 +36,10 @@ class ErasureRefusal(ClinicOwned):
     class Meta:
         verbose_name = _("refused erasure")
         verbose_name_plural = _("refused erasures")
-        constraints = [Sealed(name="erasure_refusal_stays", by="", erased_with="patient")]
+        constraints = [
+            Sealed(name="erasure_refusal_stays", by="", erased_with="patient"),
+            Journaled(name="erasure_refusal_journaled"),
+        ]
 
     def __str__(self) -> str:
         return f"Erasure of {self.patient} refused, {self.refused_at:%Y-%m-%d}"

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models.patient import Patient
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -43,6 +44,7 @@ class Hold(ClinicOwned):
         verbose_name = _("hold")
         verbose_name_plural = _("holds")
         constraints = [
+            Journaled(name="hold_journaled"),
             models.UniqueConstraint(
                 name="hold_one_standing_a_patient",
                 fields=["patient"],

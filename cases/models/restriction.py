@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.models.patient import Patient
 from clinic.constraints import Sealed
+from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
 
 
@@ -54,6 +55,7 @@ class Restriction(ClinicOwned):
         verbose_name = _("restriction")
         verbose_name_plural = _("restrictions")
         constraints = [
+            Journaled(name="restriction_journaled"),
             models.CheckConstraint(
                 name="restriction_ends_after_it_begins",
                 condition=Q(until__isnull=True) | Q(until__gte=models.F("since")),

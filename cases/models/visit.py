@@ -162,8 +162,10 @@ class Addendum(ClinicOwned):
         verbose_name = _("addendum")
         verbose_name_plural = _("addenda")
         ordering = ["written_at"]
-        constraints = [Sealed(name="addendum_stays", by="", erased_with="visit.case.patient")]
-        constraints = [Sealed(name="addendum_stays", by=""), Journaled(name="addendum_journaled")]
+        constraints = [
+            Sealed(name="addendum_stays", by="", erased_with="visit.case.patient"),
+            Journaled(name="addendum_journaled"),
+        ]
 
     def __str__(self) -> str:
         return f"Addendum to {self.visit}"

@@ -174,8 +174,10 @@ class Handout(ClinicOwned):
         verbose_name = _("handout")
         verbose_name_plural = _("handouts")
         indexes = [models.Index(name="handout_of_patient", fields=["patient", "-printed_at"])]
-        constraints = [Sealed(name="handout_stays", by="", erased_with="patient")]
-        constraints = [Sealed(name="handout_stays", by=""), Journaled(name="handout_journaled")]
+        constraints = [
+            Sealed(name="handout_stays", by="", erased_with="patient"),
+            Journaled(name="handout_journaled"),
+        ]
 
     def __str__(self) -> str:
         return self.name

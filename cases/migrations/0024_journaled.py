@@ -22,13 +22,17 @@ JOURNALED = {
     "calendarkey": Journaled(name="calendar_key_journaled", without=("digest", "read_on")),
     "contact": Journaled(name="contact_journaled", without=()),
     "mailtext": Journaled(name="mail_text_journaled", without=()),
+    "correctionrequest": Journaled(name="correction_request_journaled", without=()),
+    "hold": Journaled(name="hold_journaled", without=()),
+    "erasurerefusal": Journaled(name="erasure_refusal_journaled", without=()),
+    "restriction": Journaled(name="restriction_journaled", without=()),
     "wristangle": Journaled(name="wrist_angle_journaled", without=()),
 }
 
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("cases", "0020_appointment_arrived_at"),
-        ("clinic", "0012_journaled"),
+        ("cases", "0023_erasable"),
+        ("clinic", "0019_journaled"),
     ]
     operations = [AddTriggers(model_name=name, constraint=rule) for name, rule in JOURNALED.items()]

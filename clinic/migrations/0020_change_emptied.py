@@ -6,7 +6,7 @@ from clinic.sealing import AddTriggers, Seal, Unseal
 
 
 class Migration(migrations.Migration):
-    dependencies = [("clinic", "0012_journaled")]
+    dependencies = [("clinic", "0019_journaled")]
     operations = [
         Unseal(model_name="change", name="change_stays"),
         Seal(

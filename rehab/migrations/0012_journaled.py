@@ -19,7 +19,7 @@ JOURNALED = {
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("rehab", "0009_packs"),
-        ("clinic", "0012_journaled"),
+        ("rehab", "0011_erasable"),
+        ("clinic", "0019_journaled"),
     ]
     operations = [AddTriggers(model_name=name, constraint=rule) for name, rule in JOURNALED.items()]

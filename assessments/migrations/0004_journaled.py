@@ -17,7 +17,7 @@ JOURNALED = {
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("assessments", "0002_own_ratings_and_struck_trials"),
-        ("clinic", "0012_journaled"),
+        ("assessments", "0003_erasable"),
+        ("clinic", "0019_journaled"),
     ]
     operations = [AddTriggers(model_name=name, constraint=rule) for name, rule in JOURNALED.items()]

@@ -11,7 +11,7 @@ number = models.BigAutoField(
 
 
 class Migration(migrations.Migration):
-    dependencies = [("clinic", "0008_book_revision")]
+    dependencies = [("clinic", "0015_erasure")]
 
     operations = [
         Unseal(model_name="auditevent", name="audit_only_grows"),

@@ -14,6 +14,6 @@ JOURNALED = {
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("clinic", "0011_chain_events"),
+        ("clinic", "0018_chain_events"),
     ]
     operations = [AddTriggers(model_name=name, constraint=rule) for name, rule in JOURNALED.items()]
