@@ -17,6 +17,8 @@ from cases.models import Visit
 from clinic.access import allow
 from clinic.answers import answer_form
 from clinic.audit import record
+from clinic.forms import stamp
+from clinic.looked import changed_since
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -52,6 +54,20 @@ class DecisionSection:
     @property
     def next_version(self) -> int:
         return self.program.version + 1
+
+    @property
+    def proposed(self) -> dict[str, object]:
+        """What accepting the proposal comes to; its reasons may be worded anew without changing that."""
+        values = vars(self.proposal).items()
+        return {
+            name: str(value)
+            for name, value in values
+            if name in ("decision", "load_step") or name.startswith("next_")
+        }
+
+    @property
+    def seen(self) -> str:
+        return stamp(self.proposed)
 
     @cached_property
     def judged(self) -> Judged:
@@ -101,6 +117,10 @@ def _decide(
             _("Nothing was decided: the decision is made, the visit is signed or no program runs."),
         )
         return redirect("rehab:visit", visit.pk)
+    if section.form.is_valid() and changed_since(request, section.proposed):
+        section.form.add_error(
+            None, _("What is proposed has changed since you looked. Read it, then decide.")
+        )
     if not section.form.is_valid():
         context = {"decision": section, "form": section.form}
         return render(request, "rehab/decision.html", context, status=422)

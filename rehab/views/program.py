@@ -1,6 +1,7 @@
 """The program: where it starts and why, its exercises and doses, and issuing it."""
 
 from django.contrib import messages
+from django.forms.models import model_to_dict
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -12,6 +13,8 @@ from cases.access import case_or_404
 from cases.models import Case
 from clinic.access import allow
 from clinic.audit import record
+from clinic.forms import stamp
+from clinic.looked import changed_since
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.wording import Sentence, say
@@ -94,6 +97,7 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
     return {
         "case": draft.case,
         "draft": draft,
+        "seen": stamp(as_it_stands(draft)),
         "build": build,
         "arithmetic": Arithmetic(draft, build.before, request.GET),
         "most": MOST_EXERCISES,
@@ -101,6 +105,11 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
         "pain": draft.rule.pain_limits(limits),
         "reasons": _reasons(draft),
     }
+
+
+def as_it_stands(draft: Program) -> dict[str, object]:
+    """Everything that was written into a draft."""
+    return {"draft": model_to_dict(draft), "exercises": list(draft.exercises.values())}
 
 
 def _reasons(draft: Program) -> tuple[Sentence, ...]:
@@ -122,6 +131,11 @@ def program_issue(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, _("There is no draft to issue; it may have been issued already."))
         return redirect("rehab:case", pk)
     context = _draft(request, draft)
+    if request.method == "POST" and changed_since(request, as_it_stands(draft)):
+        messages.error(
+            request, _("The draft was changed since you looked. Look once more, then issue it.")
+        )
+        return redirect("rehab:program_issue", pk)
     if request.method == "POST" and not context["reasons"] and draft.main:
         draft.issue(by=request.user, at=timezone.now())
         record(request.user, "issued", draft, version=draft.version, stage=draft.stage)
@@ -162,6 +176,11 @@ def program_discard(request: HttpRequest, pk: int) -> HttpResponse:
     """Throw the draft away; what was issued stays."""
     case = case_or_404(request.user, pk, lock=True)
     draft = Program.objects.draft_of(case)
+    if draft and changed_since(request, as_it_stands(draft)):
+        messages.error(
+            request, _("The draft was changed since you looked. Nothing was thrown away.")
+        )
+        return redirect("rehab:program", pk)
     if draft:
         record(request.user, "discarded", draft, version=draft.version)
         draft.delete()

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -14,6 +15,8 @@ from cases.views.battery import battery_section
 from cases.views.visits import notes_section
 from clinic.access import allow
 from clinic.audit import record
+from clinic.forms import stamp
+from clinic.looked import changed_since
 from clinic.roles import Capability
 from clinic.wording import Sentence, say
 from clinic.writing import atomic_post
@@ -65,6 +68,17 @@ def _on_record(request: HttpRequest, seen: Visit) -> dict:
     }
 
 
+def _to_sign(request: HttpRequest, seen: Visit) -> dict:
+    """The record as it would be signed, drawn: what the person sees is what the stamp is of."""
+    page = _on_record(request, seen)
+    record = render_to_string("rehab/visit_record.html", page, request)
+    return page | {
+        "record": record,
+        "seen": stamp({"record": record}),
+        "open": unfinished(seen, page["made"]),
+    }
+
+
 def unfinished(visit: Visit, made: Decision | None) -> list[Sentence]:
     """What a physiotherapist would want to be asked about before signing."""
     program = Program.objects.current_of(visit.case)
@@ -89,11 +103,15 @@ def sign(request: HttpRequest, pk: int) -> HttpResponse:
     if seen.is_signed:
         messages.error(request, _("This visit is signed already."))
         return redirect("rehab:visit", pk)
+    page = _to_sign(request, seen)
+    if request.method == "POST" and changed_since(request, {"record": page["record"]}):
+        messages.error(
+            request, _("Something was changed since you looked. Look once more, then sign.")
+        )
+        return redirect("rehab:sign", pk)
     if request.method == "POST":
         seen.sign(by=request.user, at=timezone.now())
         record(request.user, "signed", seen)
         messages.success(request, _("The visit is signed."))
         return redirect("rehab:case", seen.case_id)
-    context = _on_record(request, seen)
-    context["open"] = unfinished(seen, context["made"])
-    return render(request, "rehab/sign.html", context)
+    return render(request, "rehab/sign.html", page)

@@ -156,12 +156,12 @@ class Visitor:
     port: int
     session: str = ""
 
-    def get(self, path: str) -> Answer:
-        return self._ask("GET", path)
+    def get(self, path: str, *, fragment: bool = False) -> Answer:
+        return self._ask("GET", path, headers={"HX-Request": "true"} if fragment else {})
 
     def post(self, path: str, values: dict[str, object], *, typing: bool = False) -> Answer:
         """Send a form; `typing` as htmx does while it is typed into."""
-        body = urllib.parse.urlencode(values | {"csrfmiddlewaretoken": TOKEN})
+        body = urllib.parse.urlencode(values | {"csrfmiddlewaretoken": TOKEN}, doseq=True)
         headers = {"Content-Type": "application/x-www-form-urlencoded"}
         return self._ask("POST", path, body, headers | ({"HX-Request": "true"} if typing else {}))
 
@@ -176,11 +176,23 @@ class Visitor:
             speaks.close()
 
 
-def inputs(text: str, *, prefix: str = "") -> dict[str, str]:
-    """The filled-in <input>s of a page by name: stamps, dates, what is hidden."""
-    found = {}
-    for tag in re.findall(r"<input\b[^>]*>", text):
-        words = dict(re.findall(r'([a-z-]+)="([^"]*)"', tag))
-        if words.get("name", "").startswith(prefix) and words.get("type") not in ("radio", "file"):
-            found[words["name"]] = words.get("value", "")
-    return found
+def inputs(text: str, *, prefix: str = "") -> dict[str, str | list[str]]:
+    """What a page's forms would send of their inputs and lists, by name; texts are left to be typed."""
+    found: dict[str, list[str]] = {}
+    for tag, inside in re.findall(r"<(input\b[^>]*)>|(<select\b.*?</select>)", text, re.DOTALL):
+        name, value = _input(tag) if tag else _list(inside)
+        if name.startswith(prefix) and value is not None:
+            found.setdefault(name, []).append(value)
+    return {name: values if values[1:] else values[0] for name, values in found.items()}
+
+
+def _input(tag: str) -> tuple[str, str | None]:
+    words = dict(re.findall(r'([a-z-]+)="([^"]*)"', tag))
+    chosen = words.get("type") not in ("radio", "checkbox") or re.search(r"\schecked\b", tag)
+    return words.get("name", ""), words.get("value", "") if chosen else None
+
+
+def _list(text: str) -> tuple[str, str | None]:
+    name = re.search(r'<select\b[^>]*\bname="([^"]*)"', text)
+    values = re.findall(r'<option\b[^>]*\bvalue="([^"]*)"[^>]*\sselected', text)
+    return name[1] if name else "", values[0] if values else None
