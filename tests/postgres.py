@@ -41,11 +41,12 @@ def control(folder: str, program: str, *args: str) -> None:
     )
 
 
-def start(folder: str) -> None:
-    options = (
-        f"-c listen_addresses='' -k {folder} -c fsync=off -c synchronous_commit=off "
-        "-c full_page_writes=off"
-    )
+# Tests lose nothing when the machine stops; a measurement must pay for what a clinic's server does.
+FAST = "-c fsync=off -c synchronous_commit=off -c full_page_writes=off"
+
+
+def start(folder: str, settings: str = FAST) -> None:
+    options = f"-c listen_addresses='' -k {folder} {settings}"
     control(folder, "pg_ctl", "-w", "-l", f"{folder}/log", "-o", options, "start")
 
 
@@ -54,7 +55,7 @@ def stop(folder: str) -> None:
 
 
 @contextlib.contextmanager
-def throwaway_server():
+def throwaway_server(settings: str = FAST):
     """Yield a database URL; the server and its files are gone afterwards."""
     folder = tempfile.mkdtemp(prefix="test-pg-")
     if find_programs() is None:
@@ -64,7 +65,7 @@ def throwaway_server():
         os.chown(folder, nobody.pw_uid, nobody.pw_gid)
     control(folder, "initdb", "-U", "postgres", "-A", "trust", "-E", "UTF8",
             "--locale=C.UTF-8", "--no-sync")  # fmt: skip
-    start(folder)
+    start(folder, settings)
     try:
         yield f"postgres://postgres@/postgres?host={folder}"
     finally:

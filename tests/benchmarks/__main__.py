@@ -4,6 +4,7 @@ Builds one clinic at work in a database that is thrown away, opens every address
 of times, and prints one table: median and 95th percentile in milliseconds, queries, and bytes of the answer.
 The book follows, of 20 practitioners and 1,000 appointments, or as many as asked for:
 `python -m tests.benchmarks 1000000` writes a million of them in some minutes.
+`python -m tests.benchmarks load` lets many people work at once (`load.py`).
 Times are reported, never asserted: they speak of the machine that they were taken on.
 """
 
@@ -16,7 +17,7 @@ import sys
 import tempfile
 import time
 
-from tests.benchmarks import finder, printing
+from tests.benchmarks import finder, load, printing
 
 ROUNDS = 15
 PRACTITIONERS, APPOINTMENTS = 20, 1_000
@@ -95,13 +96,9 @@ def report_book(appointments: int) -> None:
     tell("the same, nothing new", measure(client, asked, **{"HX-Request": "true"}))
 
 
-if __name__ == "__main__":
+def main() -> None:
     with tempfile.TemporaryDirectory(prefix="benchmark-") as folder:
-        os.environ |= {
-            "DEBUG": "1",
-            "DATABASE_URL": f"sqlite:///{folder}/clinic.sqlite3",
-            "DJANGO_SETTINGS_MODULE": "clinic.settings",
-        }
+        os.environ["DATABASE_URL"] = f"sqlite:///{folder}/clinic.sqlite3"
         import django
 
         django.setup()
@@ -113,3 +110,11 @@ if __name__ == "__main__":
         report_book(int(sys.argv[1]) if sys.argv[1:] else APPOINTMENTS)
         finder.report()
         printing.report()
+
+
+if __name__ == "__main__":
+    os.environ |= {"DEBUG": "1", "DJANGO_SETTINGS_MODULE": "clinic.settings"}
+    if sys.argv[1:2] == ["load"]:
+        load.main(sys.argv[2:])
+    else:
+        main()
