@@ -225,7 +225,8 @@ class DiaryRows(forms.Form):
         # The load is filled in beforehand.
         names = (name for name in self.columns if name != "load_kg")
         cells = (self.cleaned_data.get(f"{on}_{name}") for name in names)
-        return any(cell not in (None, "", False) for cell in cells)
+        # 0 is an answer, and equal to False: a day of rest without pain is written down too.
+        return any(cell is not None and cell is not False and cell != "" for cell in cells)
 
     def cells(self, on: datetime.date) -> dict[str, object]:
         """What was typed for a day, by column."""

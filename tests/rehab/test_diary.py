@@ -73,6 +73,24 @@ def test_what_the_patient_wrote_beside_the_figures_is_kept_and_shown(browser, ur
     assert "<dd>Carried the &lt;sails&gt; in.</dd>" in diary.content.decode()
 
 
+@pytest.mark.parametrize("rest", [{"next_morning_pain": 0, "night_wakings": 0}, {}])
+def test_a_day_of_rest_without_pain_is_kept(browser, url, program, rest):
+    page, day = browser.get(url), on(program)
+
+    browser.post(url, typed(page, {f"{day}_sets_done": "0"} | row_of(day, rest)) | DONE)
+
+    kept = DiaryDay.objects.get()
+    assert (kept.on, kept.sets_done, kept.next_morning_pain) == (
+        day,
+        0,
+        rest.get("next_morning_pain"),
+    )
+
+
+def row_of(day, cells):
+    return {f"{day}_{name}": value for name, value in cells.items()}
+
+
 def test_saving_while_typing_answers_with_the_sessions_alone(browser, url, program):
     page = browser.get(url)
 
