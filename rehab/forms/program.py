@@ -197,6 +197,7 @@ class WithdrawForm(forms.Form):
 
 
 PREFIX = "dose"
+COUNTS = (f"{PREFIX}-TOTAL_FORMS", f"{PREFIX}-INITIAL_FORMS")
 
 
 class Builder:
@@ -207,8 +208,8 @@ class Builder:
 
     def __init__(self, data, *, draft: Program, adds: bool = False) -> None:
         self.draft, self.adds = draft, adds
+        self.has_lost = False
         known = self._known(data) if data else data
-        self.has_lost = known is not data
         self.form = ProgramForm(known, instance=draft)
         self.doses = Doses(
             self.form.data if self.form.is_bound else None,
@@ -218,21 +219,24 @@ class Builder:
         )
 
     def _known(self, data):
-        """What was typed, without the exercises that somebody has taken out meanwhile."""
+        """What was typed, without the exercises that somebody has taken out meanwhile, counted anew."""
         rows = {str(one.pk) for one in self.draft.exercises.all()}
         typed = re.compile(rf"{PREFIX}-(\d+)-(\w+)")
         found = [(typed.fullmatch(name), name) for name in data]
         ids = {int(m[1]): data[name] for m, name in found if m and m[2] == "id"}
         places = {old: new for new, old in enumerate(n for n in sorted(ids) if ids[n] in rows)}
-        if len(places) == len(ids):
+        self.has_lost = len(places) < len(ids)
+        count = str(len(places))
+        in_order = all(old == new for old, new in places.items())
+        if in_order and [data.get(name) for name in COUNTS] == [count, count]:
             return data
         kept = QueryDict(mutable=True)
         for match, name in found:
-            if match is None:
+            if match is None and name not in COUNTS:
                 kept.setlist(name, data.getlist(name))
-            elif int(match[1]) in places:
+            elif match and int(match[1]) in places:
                 kept[f"{PREFIX}-{places[int(match[1])]}-{match[2]}"] = data[name]
-        kept[f"{PREFIX}-TOTAL_FORMS"] = kept[f"{PREFIX}-INITIAL_FORMS"] = len(places)
+        kept.update(dict.fromkeys(COUNTS, count))
         return kept
 
     @property

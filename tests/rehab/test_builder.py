@@ -312,3 +312,23 @@ def test_when_an_exercise_is_gone_the_others_stay_as_typed(browser, url, case):
     sets = [(one.card, one.sets) for one in draft.exercises.all()]
     assert (told.status_code, again.status_code, draft.remark) == (422, 302, "Mine.")
     assert sets == [("lift-and-lower", 2), ("turn-palm", 7)]
+
+
+@pytest.mark.parametrize("said", ["0", "2", "1000", "-1", "many", ""])
+def test_how_many_exercises_a_form_says_it_has_is_not_believed(browser, url, case, said):
+    draft = draft_of(case, LIFT)
+    counts = {"dose-TOTAL_FORMS": said, "dose-INITIAL_FORMS": said}
+
+    answer = browser.post(url, filled(browser.get(url)) | counts | {"dose-0-sets": 5, "save": 1})
+
+    assert (answer.status_code, draft.exercises.get().sets) == (302, 5)
+
+
+def test_a_gap_among_the_exercises_of_a_form_is_closed(browser, url, case):
+    draft = draft_of(case, LIFT)
+    sent = filled(browser.get(url)) | {"save": 1}
+    moved = {name.replace("dose-0-", "dose-3-"): value for name, value in sent.items()}
+
+    answer = browser.post(url, moved | {"dose-3-sets": 5})
+
+    assert (answer.status_code, draft.exercises.get().sets) == (302, 5)
