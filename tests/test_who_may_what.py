@@ -1,16 +1,12 @@
 """Every address, asked by everybody, in their own clinic and in another, answers as the table expects."""
 
-import dataclasses
-
 import pytest
 from django.shortcuts import resolve_url
 
 from tests.browser.situations import names
-from tests.factories.rehab import create_own_card
 from tests.headers import faults
-from tests.markers import mark, marked, text_fields, words_of
-from tests.test_minimum_necessary import CODES
-from tests.two_clinics import Asker, create_at_work
+from tests.markers import mark, words_of
+from tests.two_clinics import Asker, create_at_work, create_marked, marks_in
 from tests.who_may_what import MANAGER, ROLES, TABLE, Address
 
 pytestmark = pytest.mark.django_db
@@ -35,9 +31,6 @@ SHARED = {
     "link for a new password",
     "secret of the invitation",
 }
-TEXTS = text_fields().keys() - CODES
-# Long enough that no random token has one by chance.
-MARKS = {mark(field)[:12] for field in TEXTS}
 HTMX = {"HTTP_HX_REQUEST": "true"}
 
 
@@ -94,15 +87,6 @@ def test_who_may_what_in_their_own_clinic(role):
     assert bare == []
 
 
-def create_marked():
-    """A clinic whose every name and text is marked, so that it is seen wherever it comes out."""
-    with marked(lambda field: mark(field) if field in TEXTS else None):
-        clinic = create_at_work()
-        # Each clinic counts its own exercises from 1; the second one is a row that no other clinic has.
-        second = create_own_card(clinic=clinic.people[MANAGER].clinic)
-    return dataclasses.replace(clinic, numbers=clinic.numbers | {"own exercise": second.code})
-
-
 @pytest.mark.parametrize("role", ROLES)
 def test_a_row_of_another_clinic_does_not_exist(role):
     other, own = create_marked(), create_at_work()
@@ -115,8 +99,7 @@ def test_a_row_of_another_clinic_does_not_exist(role):
             if word(answer) != elsewhere(row, role, method, which):
                 wrong.append((method, address, more, answer.status_code))
             wrong += [(method, address, lacking) for lacking in faults(answer)]
-            said = words_of(answer)
-            if which != "calendar secret" and any(mark in said for mark in MARKS):
+            if which != "calendar secret" and marks_in(words_of(answer)):
                 seen.append((method, address, more))
 
     assert wrong == []

@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db import transaction
 from django.http import HttpResponse
@@ -14,6 +14,9 @@ from cases.models import CalendarKey
 from clinic.models import ClosedDay, Staff
 from tests.browser.situations import NUMBERS, a_clinic_at_work, arguments
 from tests.factories.clinic import create_front_desk, create_manager, create_physiotherapist
+from tests.factories.rehab import create_own_card
+from tests.markers import mark, marked, text_fields
+from tests.test_minimum_necessary import CODES
 from tests.who_may_what import DESK, HEAD, MANAGER, TABLE, THERAPIST
 
 
@@ -50,8 +53,26 @@ def create_at_work() -> AtWork:
     return AtWork(people, a_clinic_at_work(lead) | more)
 
 
+TEXTS = text_fields().keys() - CODES
+# Long enough that no random token has one by chance.
+MARKS = {mark(field)[:12] for field in TEXTS}
+
+
+def create_marked() -> AtWork:
+    """A clinic whose every name and text is marked, so that it is seen wherever it comes out."""
+    with marked(lambda field: mark(field) if field in TEXTS else None):
+        clinic = create_at_work()
+        # Each clinic counts its own exercises from 1; the second one is a row that no other clinic has.
+        second = create_own_card(clinic=clinic.people[MANAGER].clinic)
+    return replace(clinic, numbers=clinic.numbers | {"own exercise": second.code})
+
+
+def marks_in(words: str) -> set[str]:
+    return {one for one in MARKS if one in words}
+
+
 class Asker:
-    """Somebody who asks for pages; what a request has written is taken back before the next one."""
+    """Somebody who asks for pages."""
 
     def __init__(self, staff: Staff | None):
         self.cookies = ""
@@ -61,11 +82,17 @@ class Asker:
             self.cookies = client.cookies.output(header="", sep=";")
 
     def ask(self, method: str, address: str, data: dict | None = None, **more) -> HttpResponse:
+        """The answer; what the request has written is taken back."""
+        with transaction.atomic():
+            answer = self.send(method, address, data, **more)
+            transaction.set_rollback(True)
+        return answer
+
+    def send(self, method: str, address: str, data: dict | None = None, **more) -> HttpResponse:
+        """The answer; what the request has written stays."""
         client = Client(raise_request_exception=False)
         client.cookies.load(self.cookies)
-        with transaction.atomic():
-            answer = getattr(client, method.lower())(address, data or {}, **more)
-            if answer.streaming:  # to its end, where it closes its file
-                answer.streaming_content = [b"".join(answer.streaming_content)]
-            transaction.set_rollback(True)
+        answer = getattr(client, method.lower())(address, data or {}, **more)
+        if answer.streaming:  # to its end, where it closes its file
+            answer.streaming_content = [b"".join(answer.streaming_content)]
         return answer
