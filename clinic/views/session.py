@@ -7,6 +7,7 @@ import math
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.middleware.csrf import get_token
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.utils.translation import ngettext
@@ -42,7 +43,8 @@ def state(request: HttpRequest) -> dict:
 @never_cache
 @require_safe
 def left(request: HttpRequest) -> JsonResponse:
-    return JsonResponse(state(request))
+    """With the token of today: signing in anew in another window has changed it."""
+    return JsonResponse(state(request) | {"token": get_token(request)})
 
 
 @open_to_all

@@ -67,7 +67,13 @@ const watchSession = (dialog) => {
     if (!due && dialog.open) dialog.close();
   };
 
+  const renewToken = (token) => {
+    document.body.setAttribute("hx-headers", JSON.stringify({ "X-CSRFToken": token }));
+    for (const field of document.getElementsByName("csrfmiddlewaretoken")) field.value = token;
+  };
+
   const learn = (state) => {
+    if (state.token) renewToken(state.token);
     [ends, last] = [Date.now() + 1000 * state.left, state.last];
     part("unreachable").hidden = true;
     if (String(state.who) !== who || state.left <= 0) leave();
@@ -115,6 +121,9 @@ const watchSession = (dialog) => {
   document.addEventListener("htmx:afterRequest", ({ target, detail }) => {
     if (saved(detail.xhr)) typedInto.delete(target);
   });
+
+  // Meanwhile somebody else may have signed in in another window, or the same person anew.
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && talk(ask));
 
   part("go-on").addEventListener("click", goOn);
   part("leave-now").addEventListener("click", async () => {

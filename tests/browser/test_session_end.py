@@ -5,7 +5,9 @@ import re
 
 import pytest
 from django.db.models import F
+from playwright.sync_api import expect
 
+from cases.models import Patient
 from clinic.models import Clinic, HeldForm, OpenSession
 from tests.browser.test_accessibility import EVERYTHING, found_on, keep_picture
 from tests.factories.clinic import create_front_desk
@@ -160,3 +162,44 @@ def test_the_end_of_the_day_can_be_waited_for(desk):
     question(desk).wait_for(state="hidden")
     let_pass(desk, 0.2, of=["began_at"])
     assert not question(desk).is_visible()
+
+
+def look_again(desk):
+    """Come back to the page from another window."""
+    with desk.page.expect_response("**/session/"):
+        desk.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+
+
+def sign_in_elsewhere(desk, staff):
+    """Sign out and in again in another window of the same browser."""
+    other = desk.page.context.new_page()
+    other.goto("/")
+    other.locator("[data-sign-out] button").click()
+    other.locator("[name=username]").fill(staff.username)
+    other.locator("[name=password]").fill("a quiet harbor morning")
+    other.keyboard.press("Enter")
+    other.wait_for_url(lambda url: "sign-in" not in url)
+
+
+def test_a_page_still_saves_after_signing_in_anew_in_another_window(desk, front_desk):
+    desk.type("given_name", "Marit")
+    desk.type("family_name", "Oyelaran")
+    desk.type("born", "1981-05-04")
+    desk.choose("sex", "female")
+    desk.choose("handedness", "right")
+    sign_in_elsewhere(desk, front_desk)
+    look_again(desk)
+
+    desk.page.locator("main button[accesskey=s]").click()
+    desk.page.wait_for_url(lambda url: NEW not in url)
+
+    assert Patient.objects.get().family_name == "Oyelaran"
+
+
+def test_a_page_of_one_person_leaves_the_screen_when_another_signs_in(desk, front_desk):
+    desk.type("family_name", "Oyelaran")
+    sign_in_elsewhere(desk, create_front_desk(clinic=front_desk.clinic))
+    look_again(desk)
+
+    expect(desk.field("family_name")).to_have_value("")
+    assert HeldForm.objects.of(front_desk).get().title == "Register a patient"
