@@ -5,6 +5,7 @@ from django.urls import include, path
 from clinic.views import (
     account,
     audit,
+    backups,
     clinic,
     forgotten,
     health,
@@ -56,6 +57,7 @@ clinic_urls = [
     path("clinic/logo/", logo.logo, name="logo"),
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),
     path("audit/", audit.audit, name="audit"),
+    path("backups/", backups.backups, name="backups"),
 ]
 
 handler400 = "clinic.views.failures.bad_request"

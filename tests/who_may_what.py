@@ -83,6 +83,7 @@ TABLE = {
     "clinic:logo": form(MANAGERS),
     "clinic:logo_remove": act(MANAGERS),
     "clinic:audit": page(MANAGERS),
+    "clinic:backups": page(MANAGERS),
     # the day and the people
     "cases:day": page(EVERYBODY),
     "cases:patients": page(EVERYBODY),

@@ -1,6 +1,6 @@
 """What a database holds, so that two can be held against each other."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 # Filled by `migrate` itself: a database with nothing else in it is empty.
@@ -12,6 +12,17 @@ OF_THE_PROGRAM = {
 }
 
 
+CHAIN = "clinic_link"
+HEADS = """
+    SELECT clinic_id, number, digest FROM clinic_link AS link
+    WHERE number = (SELECT MAX(number) FROM clinic_link WHERE clinic_id = link.clinic_id)
+"""
+
+
+def heads(rows: Iterable[tuple[int, int, str]]) -> dict[str, str]:
+    return {str(clinic): f"{number}:{digest}" for clinic, number, digest in rows}
+
+
 @dataclass(frozen=True, kw_only=True)
 class Content:
     """Rows of every table, one digest over every value and rule, and which migrations have been applied."""
@@ -19,6 +30,9 @@ class Content:
     counts: Mapping[str, int]
     digest: str
     migrations: tuple[tuple[str, str], ...]
+    heads: Mapping[
+        str, str
+    ]  # where each clinic's audit trail ends: "number:digest" by the clinic's key
 
     def differences(self, other: "Content") -> list[str]:
         """Say in what `other` differs: table by table, else that some value does."""

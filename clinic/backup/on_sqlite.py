@@ -8,7 +8,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from clinic.backup.content import OF_THE_PROGRAM, Content
+from clinic.backup.content import CHAIN, HEADS, OF_THE_PROGRAM, Content, heads
 from clinic.backup.folder import sync
 from clinic.backup.progress import Progress
 from clinic.backup.refusal import Refused, in_words
@@ -176,7 +176,12 @@ def content_of(db: sqlite3.Connection, say: Progress) -> Content:
         counts[table] = _feed(digest, db.execute(_all_of(db, table)))
     read = "SELECT app, name FROM django_migrations ORDER BY app, name"
     applied = db.execute(read) if "django_migrations" in tables else ()
-    return Content(counts=counts, digest=digest.hexdigest(), migrations=tuple(applied))
+    return Content(
+        counts=counts,
+        digest=digest.hexdigest(),
+        migrations=tuple(applied),
+        heads=heads(db.execute(HEADS) if CHAIN in counts else ()),
+    )
 
 
 TABLES = (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import psycopg
 from psycopg import sql
 
-from clinic.backup.content import Content
+from clinic.backup.content import CHAIN, HEADS, Content, heads
 from clinic.backup.progress import Progress
 
 # How the server writes dates, bytes and numbers is a setting; here it is always this.
@@ -61,7 +61,12 @@ def content_of(db: psycopg.Connection, say: Progress) -> Content:
         applied = db.execute(
             "SELECT app, name FROM django_migrations ORDER BY app, name"
         ).fetchall()
-    return Content(counts=counts, digest=digest.hexdigest(), migrations=tuple(applied))
+    return Content(
+        counts=counts,
+        digest=digest.hexdigest(),
+        migrations=tuple(applied),
+        heads=heads(db.execute(HEADS) if CHAIN in counts else ()),
+    )
 
 
 def _all_of(db: psycopg.Connection, table: sql.Identifier) -> sql.Composed:

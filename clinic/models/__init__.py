@@ -1,6 +1,7 @@
 """The practice: the clinic, its staff, its hours, and the trail of who did what."""
 
 from clinic.models.audit import AuditEvent
+from clinic.models.backup import BackupRun
 from clinic.models.change import Change, Link
 from clinic.models.clinic import Clinic, ClinicOwned, ClinicQuerySet
 from clinic.models.erasure import Erasure
@@ -18,6 +19,7 @@ from clinic.models.staff import Staff
 __all__ = [
     "Absence",
     "AuditEvent",
+    "BackupRun",
     "BookRevision",
     "Change",
     "Clinic",

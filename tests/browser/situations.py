@@ -25,7 +25,7 @@ from cases.models import (
     Visit,
     WristAngle,
 )
-from clinic.models import Absence, Erasure, SignIn, Staff
+from clinic.models import Absence, BackupRun, Erasure, SignIn, Staff
 from clinic.reset_links import reset_path
 from rehab.clinical.ladder import Policy, Stage
 from rehab.copies.making import make_next
@@ -251,6 +251,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     )
     answer = case.screenings.get().answers.get(question="neck-nerve-root")
     sent, not_reached = e_mails(lead, at_ten)
+    BackupRun.objects.create(began_at=at_ten, ended_at=at_ten, problem="The disk is full.")
     own = ThresholdChange.make("prtee_drop", 11, reason="Agreed in the team.", by=lead)
     kept = Handout.objects.keep(
         b"%PDF-1.4 as it was",

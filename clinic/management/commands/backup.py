@@ -9,6 +9,7 @@ from django.utils import timezone
 from clinic.backup.cipher import read_key
 from clinic.backup.engines import engine_of
 from clinic.backup.making import Made, Order, make
+from clinic.backup.noting import note_made, note_problem
 from clinic.backup.progress import Progress
 from clinic.backup.refusal import Refused
 
@@ -31,13 +32,19 @@ class Command(BaseCommand):
         )
 
     def handle(self, *, folder: Path, verbosity: int, **options) -> None:
-        say = Progress(self.stdout, quiet=verbosity == 0)
+        say, began = Progress(self.stdout, quiet=verbosity == 0), timezone.now()
         try:
             engine = engine_of(connection.settings_dict)
-            made = make(engine, order(folder, options), now=timezone.now(), say=say)
+            made = make(engine, order(folder, options), now=began, say=say)
         except Refused as refused:
+            note_problem(refused, began=began, ended=timezone.now())
             raise CommandError(f"No backup was made. {refused}") from refused
-        say.step(said(made, tried=not options["untried"]))
+        tried = not options["untried"]
+        say.step(said(made, tried=tried))
+        try:
+            note_made(made, tried=tried, began=began, ended=timezone.now())
+        except Refused as refused:
+            raise CommandError(str(refused)) from refused
 
 
 def order(folder: Path, options: dict) -> Order:

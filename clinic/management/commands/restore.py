@@ -7,6 +7,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import connection
 from django.utils import timezone
 
+from clinic.audit import record_unattended
 from clinic.backup.cipher import read_key
 from clinic.backup.engines import engine_of
 from clinic.backup.progress import Progress
@@ -37,6 +38,7 @@ class Command(BaseCommand):
             raise CommandError(f"Nothing was changed. {refused}") from refused
         say.step(said(restored))
         bring_up_to_date(restored, say)
+        record_unattended("restored a backup", file=file.name, kept=restored.kept)
 
 
 def said(restored: Restored) -> str:

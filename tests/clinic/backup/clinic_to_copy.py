@@ -10,8 +10,12 @@ from pathlib import Path
 
 from django.core.management import call_command
 from django.db import connection
+from django.utils import timezone
 
 from clinic.audit import record
+from clinic.backup.engines import engine_of
+from clinic.backup.progress import Progress
+from clinic.backup.restoring import restore
 from clinic.models import Logo
 from rehab.models import Handout
 from tests.factories.cases import create_signed_visit
@@ -75,6 +79,13 @@ def backup(folder: Path, **options) -> Path:
     """Make a backup and return its path."""
     run("backup", folder, **options)
     return max(folder.glob("clinic-*"))
+
+
+def put_back(path: Path, key: bytes | None = None) -> None:
+    """Restore as the command does, without the line in the trail that says so."""
+    connection.close()
+    engine, now = engine_of(connection.settings_dict), timezone.now()
+    restore(engine, path, key, replace=True, now=now, say=Progress.silent())
 
 
 def manifest_of(path: Path) -> dict:

@@ -8,7 +8,15 @@ from django.db import IntegrityError, connection, transaction
 
 from cases.models import Visit
 from clinic.models import AuditEvent, Clinic
-from tests.clinic.backup.clinic_to_copy import backup, export, manifest_of, run, sha256
+from tests.clinic.backup.clinic_to_copy import (
+    KEY,
+    backup,
+    export,
+    manifest_of,
+    put_back,
+    run,
+    sha256,
+)
 from tests.clinic.backup.losing import lose_everything
 from tests.factories.cases import create_patient
 
@@ -17,20 +25,34 @@ pytestmark = pytest.mark.usefixtures("furnished")
 
 @pytest.mark.parametrize("enciphered", [False, True])
 def test_what_was_lost_comes_back_equal_in_every_byte(tmp_path, key_file, enciphered):
-    key = {"key_file": key_file} if enciphered else {}
     before = export()
-    path = backup(tmp_path / "backups", **key)
+    path = backup(tmp_path / "backups", **({"key_file": key_file} if enciphered else {}))
     lose_everything()
 
-    said = run("restore", path, **key)
+    put_back(path, bytes.fromhex(KEY) if enciphered else None)
 
     assert sha256(export()) == sha256(before)
     assert len(before) > 300
+
+
+def test_the_command_adds_nothing_but_a_line_in_the_trail(tmp_path):
+    before = export()
+    path = backup(tmp_path)
+    lose_everything()
+
+    said = run("restore", path)
+
+    after = export()
+    assert [line for line in before if line not in after] == []
+    added = {line.partition(",")[0] for line in after if line not in before}
+    assert added <= {'["clinic_auditevent"', '["clinic_link"'}
+    event = AuditEvent.objects.latest("pk")
+    assert (event.verb, event.actor) == ("restored a backup", None)
+    assert event.detail == {"file": path.name, "kept": ""}
     assert "every value" in said
 
 
 def test_what_was_written_since_is_kept_aside(tmp_path):
-    before = export()
     path = backup(tmp_path)
     Clinic.objects.update(name="Written after the backup")
 
@@ -39,8 +61,9 @@ def test_what_was_written_since_is_kept_aside(tmp_path):
     assert Clinic.objects.get().name == "Written after the backup"
 
     said = run("restore", path, replace=True)
-    assert sha256(export()) == sha256(before)
-    assert "What was there before is kept as" in said
+    assert Clinic.objects.get().name != "Written after the backup"
+    kept = AuditEvent.objects.latest("pk").detail["kept"]
+    assert f"What was there before is kept as {kept}." in said
 
 
 def test_seals_and_keys_work_on_in_what_was_restored(tmp_path):
