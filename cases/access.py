@@ -4,7 +4,9 @@
 """
 
 from django.db import models
+from django.db.models import F
 from django.shortcuts import get_object_or_404
+from django.utils import timezone
 
 from cases.models import (
     Appointment,
@@ -17,6 +19,8 @@ from cases.models import (
     ScreeningAnswer,
     Visit,
 )
+from cases.models.restriction import restricted
+from cases.restricted import may_read
 from clinic.models import Absence, ClinicQuerySet, ClosedDay, Staff
 from clinic.roles import Capability
 
@@ -29,8 +33,24 @@ def _own(rows: ClinicQuerySet, user: Staff, pk: int, *, lock: bool) -> models.Mo
     )
 
 
-def patient_or_404(user: Staff, pk: int, *, lock: bool = False) -> Patient:
-    return _own(Patient.objects.all(), user, pk, lock=lock)
+def of_record(
+    rows: ClinicQuerySet, user: Staff, pk: int, *, patient: str, lock: bool = False
+) -> models.Model:
+    """A row that is read as part of a record; `patient` leads to whose. Restricted, it asks for a reason."""
+    whose = rows.annotate(
+        whose=F(patient), is_restricted=restricted(patient, on=timezone.localdate())
+    )
+    found = _own(whose, user, pk, lock=lock)
+    if found.is_restricted:
+        may_read(user, found.whose)
+    return found
+
+
+def patient_or_404(user: Staff, pk: int, *, lock: bool = False, is_read: bool = True) -> Patient:
+    """The patient; a page that shows nothing of the record, but its keeping, says `is_read=False`."""
+    if not is_read:
+        return _own(Patient.objects.all(), user, pk, lock=lock)
+    return of_record(Patient.objects.all(), user, pk, patient="pk", lock=lock)
 
 
 def appointment_or_404(user: Staff, pk: int, *, lock: bool = False) -> Appointment:
@@ -58,23 +78,23 @@ def notice_or_404(user: Staff, pk: int, *, lock: bool = False) -> Notice:
 
 
 def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:
-    return _own(Case.objects.with_people(), user, pk, lock=lock)
+    return of_record(Case.objects.with_people(), user, pk, patient="patient", lock=lock)
 
 
 def screening_answer_or_404(user: Staff, pk: int, *, lock: bool = False) -> ScreeningAnswer:
     answers = ScreeningAnswer.objects.select_related("screening__case__patient")
-    return _own(answers, user, pk, lock=lock)
+    return of_record(answers, user, pk, patient="screening__case__patient", lock=lock)
 
 
 def visit_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
     visits = Visit.objects.select_related("case__patient", "case__lead", "practitioner")
-    return _own(visits, user, pk, lock=lock)
+    return of_record(visits, user, pk, patient="case__patient", lock=lock)
 
 
 def draft_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
     """A visit that can still be written in; a signed one only takes addenda."""
     visits = Visit.objects.drafts().select_related("case__patient", "case__lead", "practitioner")
-    return _own(visits, user, pk, lock=lock)
+    return of_record(visits, user, pk, patient="case__patient", lock=lock)
 
 
 def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:

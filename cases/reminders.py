@@ -8,6 +8,7 @@ from django.db.models import Exists, F, Max, OuterRef, Q
 from cases.mail_words import Occasion
 from cases.models import Appointment, Notice
 from cases.models.notice_query import beginning
+from cases.models.restriction import restricted
 from clinic.models import Clinic
 
 NINE = datetime.time(9)  # nobody's phone wakes them for it; common practice, no source
@@ -46,7 +47,10 @@ def to_remind(clinic: Clinic, *, now: datetime.datetime) -> list[Appointment]:
     ahead = clinic.reminder_days + (now.astimezone(zone).time() >= NINE)
     end = _at(now.astimezone(zone).date() + ahead * datetime.timedelta(days=1), zone)
     coming = Appointment.objects.of(clinic).coming(after=now).filter(starts_at__lt=end)
-    asked = coming.filter(patient__mail_agreed=True).exclude(Exists(_reminded()))
+    today = now.astimezone(zone).date()
+    asked = coming.filter(patient__mail_agreed=True).exclude(
+        Exists(_reminded()) | restricted("patient", on=today)
+    )
     rows = asked.annotate(told_at=_told_at()).with_people().select_related("clinic")
     return [one for one in rows.in_order() if not _told_lately(one, clinic.reminder_days, zone)]
 

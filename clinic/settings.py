@@ -97,6 +97,7 @@ MIDDLEWARE = [
     "clinic.middleware.SignInRequired",
     "clinic.middleware.SecondFactorRequired",
     "clinic.middleware.ClinicTime",
+    "cases.restricted.AskForReason",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",

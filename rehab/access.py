@@ -3,6 +3,7 @@
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
+from cases.access import of_record
 from clinic.models import Clinic, Erasure, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
@@ -13,12 +14,13 @@ from rehab.models.catalog import Catalog
 def program_or_404(user: Staff, pk: int) -> Program:
     """An issued program of the person's clinic."""
     programs = Program.objects.of(user.clinic).issued().with_exercises()
-    return get_object_or_404(programs, pk=pk)
+    return of_record(programs, user, pk, patient="case__patient")
 
 
 def handout_or_404(user: Staff, pk: int) -> Handout:
     """A sheet that was handed out in the person's clinic, of a kind that they may print."""
-    return get_object_or_404(Handout.objects.shown_to(user).with_bytes(), pk=pk)
+    sheets = Handout.objects.shown_to(user).with_bytes()
+    return of_record(sheets, user, pk, patient="patient")
 
 
 def pack_run_or_404(user: Staff, pk: int) -> PackRun:

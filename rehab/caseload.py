@@ -17,7 +17,7 @@ from django.utils import timezone
 from assessments.clinical.change import DECIMALS, Better
 from assessments.models import MeasuredValue
 from cases.clinical.intake import Duration
-from cases.models import Appointment, Case
+from cases.models import Appointment, Case, Restriction
 from clinic.evidence import Figure
 from clinic.models import Clinic, Staff
 from clinic.sql import DaysBetween, count_by
@@ -66,7 +66,7 @@ class Chosen:
 
     @property
     def cases(self) -> QuerySet[Case]:
-        cases = Case.objects.of(self.clinic)
+        cases = Case.objects.of(self.clinic).exclude(pk__in=self._restricted())
         if self.lead:
             cases = cases.led_by(self.lead)
         if self.stage:
@@ -76,9 +76,14 @@ class Chosen:
             cases = cases.annotate(lasted=lasted).filter(DURATION_DAYS[self.duration])
         return cases
 
+    def _restricted(self) -> QuerySet:
+        """The cases of patients whose records are restricted: no figure counts them."""
+        limits = Restriction.objects.of(self.clinic).in_force(on=timezone.localdate())
+        return Case.objects.filter(patient__in=limits.values("patient")).values("pk")
+
     def rows_of(self, rows: QuerySet) -> QuerySet:
         """The rows that belong to the chosen cases."""
-        rows = rows.of(self.clinic)
+        rows = rows.of(self.clinic).exclude(case__in=self._restricted())
         if self.lead or self.stage or self.duration:
             rows = rows.filter(case__in=self.cases.values("pk"))
         return rows

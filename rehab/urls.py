@@ -24,6 +24,7 @@ from rehab.views import (
     prints,
     program,
     referral,
+    restrictions,
     rights,
     self_check,
     thresholds,
@@ -129,6 +130,11 @@ urlpatterns = [
     path("patients/<int:pk>/hold/", erasing.hold_place, name="hold_place"),
     path("patients/<int:pk>/hold/lift/", erasing.hold_lift, name="hold_lift"),
     path("patients/<int:pk>/corrections/new/", corrections.correction_new, name="correction_new"),
+    path("patients/<int:pk>/restrict/", restrictions.restriction_new, name="restriction_new"),
+    path(
+        "patients/<int:pk>/restrict/lift/", restrictions.restriction_lift, name="restriction_lift"
+    ),
+    path("patients/<int:pk>/restricted/", restrictions.restricted, name="restricted"),
     path("corrections/", corrections.corrections, name="corrections"),
     path("corrections/<int:pk>/", corrections.correction, name="correction"),
     path("records/due/", erasing.records_due, name="records_due"),

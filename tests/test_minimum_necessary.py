@@ -154,6 +154,7 @@ OPEN = {
     "rehab:packs_zip",
     "rehab:paper_diary",
     "rehab:papers",
+    "rehab:restricted",
     "rehab:return_plan_pdf",
     "rehab:self_check",
 }

@@ -18,9 +18,12 @@ class RestrictionQuerySet(ClinicQuerySet):
     def of_patient(self, patient: Patient) -> Self:
         return self.filter(patient=patient).select_related("placed_by", "lifted_by").order_by("-pk")
 
+    def standing(self) -> Self:
+        return self.filter(lifted_at=None)
+
     def in_force(self, *, on: datetime.date) -> Self:
         begun = Q(since__lte=on) & (Q(until=None) | Q(until__gte=on))
-        return self.filter(begun, lifted_at=None)
+        return self.standing().filter(begun)
 
     def on_patient(self, patient: int, *, on: datetime.date) -> "Restriction | None":
         return self.filter(patient=patient).in_force(on=on).select_related("placed_by").first()

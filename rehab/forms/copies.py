@@ -31,8 +31,9 @@ class RecordCopyForm(forms.ModelForm):
             "why": {"required": _("Write why the copy is made.")},
         }
 
-    def __init__(self, *args, **kwargs):
+    def __init__(self, *args, restricted: bool, **kwargs):
         super().__init__(*args, **kwargs)
+        self.restricted = restricted
         self.fields["receiver"].choices = RecordCopy.Receiver.choices
 
     def clean(self):
@@ -40,4 +41,9 @@ class RecordCopyForm(forms.ModelForm):
         stranger = cleaned.get("receiver") not in (None, RecordCopy.Receiver.PATIENT)
         if stranger and not cleaned.get("to_whom") and "to_whom" not in self.errors:
             self.add_error("to_whom", _("Write who gets it, with the address."))
+        own = (RecordCopy.Receiver.PATIENT, RecordCopy.Receiver.ACTS_FOR)
+        if self.restricted and cleaned.get("receiver") not in (None, *own):
+            self.add_error(
+                "receiver", _("The record is restricted: the patient alone gets a copy.")
+            )
         return cleaned

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from django_htmx.http import HttpResponseClientRedirect
 
 from cases.access import patient_or_404
+from cases.models import Restriction
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -29,8 +30,10 @@ from rehab.models import RecordCopy
 @atomic_post
 def record_copy_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Say for whom and why; then it is made."""
-    patient = patient_or_404(request.user, pk)
-    form = RecordCopyForm(typed(request), initial={"receiver": RecordCopy.Receiver.PATIENT})
+    patient = patient_or_404(request.user, pk, is_read=False)
+    limit = Restriction.objects.on_patient(patient.pk, on=timezone.localdate())
+    usual = {"receiver": RecordCopy.Receiver.PATIENT}
+    form = RecordCopyForm(typed(request), initial=usual, restricted=limit is not None)
     if request.method == "POST" and form.is_valid():
         copies = RecordCopy.objects.of(request.user.clinic)
         copies.remove_stale(now=timezone.now())

@@ -31,7 +31,7 @@ def corrections(request: HttpRequest) -> HttpResponse:
 @allow(Capability.KEEP_RECORDS)
 @atomic_post
 def correction_new(request: HttpRequest, pk: int) -> HttpResponse:
-    patient = patient_or_404(request.user, pk)
+    patient = patient_or_404(request.user, pk, is_read=False)
     asked = CorrectionRequest(patient=patient, taken_by=request.user)
     today = timezone.localdate()
     form = CorrectionForm(typed(request), instance=asked, initial={"asked_on": today})

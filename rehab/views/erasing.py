@@ -40,7 +40,7 @@ def records_due(request: HttpRequest) -> HttpResponse:
 @atomic_post
 def record_erase(request: HttpRequest, pk: int) -> HttpResponse:
     """What goes, what stays, and the button."""
-    patient, now = patient_or_404(request.user, pk), timezone.now()
+    patient, now = patient_or_404(request.user, pk, is_read=False), timezone.now()
     form, facts = EraseForm(typed(request), patient=patient), kept(patient)
     reasons = facts.why_not(today=timezone.localdate(now))
     if request.method == "POST" and not reasons and form.is_valid():
@@ -85,7 +85,7 @@ def record_erased(request: HttpRequest, pk: int) -> HttpResponse:
 @atomic_post
 def record_keep(request: HttpRequest, pk: int) -> HttpResponse:
     """The patient wants the record erased and it has to be kept: what they are told."""
-    patient = patient_or_404(request.user, pk)
+    patient = patient_or_404(request.user, pk, is_read=False)
     facts = kept(patient)
     told = {"asked_on": timezone.localdate(), "reason": _reason(facts)}
     refusal = ErasureRefusal(patient=patient, refused_by=request.user, kept_until=facts.until)
@@ -113,7 +113,7 @@ def _reason(facts) -> str:
 @allow(Capability.KEEP_RECORDS)
 @atomic_post
 def hold_place(request: HttpRequest, pk: int) -> HttpResponse:
-    patient = patient_or_404(request.user, pk, lock=request.method == "POST")
+    patient = patient_or_404(request.user, pk, lock=request.method == "POST", is_read=False)
     form = HoldForm(typed(request), instance=Hold(patient=patient, placed_by=request.user))
     if request.method == "POST" and form.is_valid():
         if not patient.holds.standing().exists():
@@ -128,7 +128,7 @@ def hold_place(request: HttpRequest, pk: int) -> HttpResponse:
 @allow(Capability.MANAGE)
 @atomic_post
 def hold_lift(request: HttpRequest, pk: int) -> HttpResponse:
-    patient = patient_or_404(request.user, pk, lock=True)
+    patient = patient_or_404(request.user, pk, lock=True, is_read=False)
     if hold := patient.holds.standing().first():
         hold.lift(by=request.user, at=timezone.now())
         record(request.user, "lifted", hold)

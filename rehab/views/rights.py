@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from cases.access import patient_or_404
-from cases.models import CorrectionRequest, ErasureRefusal, Hold
+from cases.models import CorrectionRequest, ErasureRefusal, Hold, Restriction
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -17,12 +17,14 @@ from rehab.models import RecordCopy
 @require_safe
 @allow(Capability.KEEP_RECORDS)
 def rights(request: HttpRequest, pk: int) -> HttpResponse:
-    patient = patient_or_404(request.user, pk)
+    patient = patient_or_404(request.user, pk, is_read=False)
     record(request.user, "opened", patient, page="rights")
     facts, today = kept(patient), timezone.localdate()
     context = {
         "patient": patient,
         "copies": RecordCopy.objects.of_patient(patient),
+        "restrictions": Restriction.objects.of_patient(patient),
+        "in_force": Restriction.objects.on_patient(patient.pk, on=today),
         "corrections": CorrectionRequest.objects.of_patient(patient),
         "today": today,
         "kept": facts,

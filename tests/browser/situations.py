@@ -21,6 +21,7 @@ from cases.models import (
     Notice,
     PalpationPoint,
     Patient,
+    Restriction,
     Screening,
     Visit,
     WristAngle,
@@ -198,6 +199,15 @@ def a_copy(patient: Patient, lead: Staff, *, ready: bool) -> RecordCopy:
     return copy
 
 
+def a_restricted_patient(lead: Staff) -> Patient:
+    patient = create_patient(clinic=lead.clinic)
+    today = timezone.localdate()
+    Restriction.objects.create(
+        patient=patient, reason="The record is in dispute.", since=today, placed_by=lead
+    )
+    return patient
+
+
 def a_request(patient: Patient, lead: Staff) -> CorrectionRequest:
     """One that should have been answered last week."""
     asked = timezone.localdate() - datetime.timedelta(days=37)
@@ -275,6 +285,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "handout": kept.pk,
         "case with a draft program": drafted.case_id,
         "patient": case.patient_id,
+        "restricted patient": a_restricted_patient(lead).pk,
         "correction": a_request(case.patient, lead).pk,
         "correction that is answered": an_answered_request(overdue.patient, lead).pk,
         "erased record": an_erased_record(lead).pk,
@@ -315,6 +326,8 @@ NUMBERS = {
     "cases:case_new": ["patient"],
     "cases:series_new": ["patient"],
     "rehab:rights": ["patient"],
+    "rehab:restriction_new": ["patient"],
+    "rehab:restricted": ["restricted patient"],
     "rehab:correction_new": ["patient"],
     "rehab:correction": ["correction", "correction that is answered"],
     "rehab:record_erase": ["patient"],
@@ -414,6 +427,7 @@ POST_ONLY = {
     "rehab:record_copy_step",
     "rehab:record_copy_remove",
     "rehab:hold_lift",
+    "rehab:restriction_lift",
 }
 PAPER = {
     "rehab:appointment_card",
