@@ -233,3 +233,15 @@ def test_everything_of_the_book_works_without_scripts(person, front_desk, physio
     desk.press("15 min longer", to=f"/book/{today.pk}/")
     today.refresh_from_db()
     assert (today.status, today.minutes) == ("booked", 45)
+
+
+@pytest.mark.parametrize("width", [1280, 1100])
+def test_all_seven_days_of_a_week_are_on_the_page(person, front_desk, physiotherapist, width):
+    desk = person(front_desk, viewport={"width": width, "height": 900})
+    desk.open(f"/book/week/?who={physiotherapist.pk}")
+
+    days = desk.page.locator("[data-book] thead th:not(.at)")
+    right = days.last.bounding_box()
+    grid = desk.page.locator(".scroll").evaluate("e => [e.scrollWidth, e.clientWidth]")
+    assert (days.count(), grid[0]) == (7, grid[1])
+    assert right["x"] + right["width"] <= width
