@@ -1,25 +1,24 @@
 """A row of a file as an appointment to come: whose, with whom, when, and what stands against it."""
 
 import datetime
+import zoneinfo
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from cases.calendar import Calendar, read_calendar
 from cases.clinical.names import alike
-from cases.fitting import misfits
 from cases.importing.dates import parse_moment, parse_time
 from cases.importing.patients import meant, read_born, sorted_name
 from cases.models import Appointment, Import, ImportRow, Patient
+from clinic import slots
 from clinic.models import Staff
 from clinic.models.clinic import LONGEST, SHORTEST
-from clinic.templatetags.clinic_tags import clock, written
 
-WRONG, KNOWN, GOOD = ImportRow.State.WRONG, ImportRow.State.KNOWN, ImportRow.State.GOOD
+WRONG = ImportRow.State.WRONG
 FAR = datetime.timedelta(days=5 * 366)  # a booking further ahead is a slip in the year
 MINUTE = datetime.timedelta(minutes=1)
 
@@ -148,7 +147,7 @@ class Desk:
         minutes = self._minutes(row, start)
         if minutes is None:
             return None
-        begins = self.calendar(()).moment(day, start)
+        begins = slots.moment(day, start, zoneinfo.ZoneInfo(self.run.clinic.time_zone))
         if begins is None:
             row.refuse(WRONG, "time", _("The clocks change then, so this time is not clear."))
             return None
@@ -177,61 +176,3 @@ class Desk:
 def kind_of(row: ImportRow, run: Import) -> str:
     """The kind of appointment; where the file does not say, a follow-up."""
     return meant(run, "kind", row.cells.get("kind", "")) or Appointment.Kind.FOLLOW_UP
-
-
-def check_times(rows: list[ImportRow], desk: Desk) -> None:
-    """Note on each row what stands against its time: the clock, the calendar, the book, rows further up."""
-    rows = [row for row in rows if row.state == GOOD]
-    calendar, before = desk.calendar(rows), []
-    for row in rows:
-        start, end = (at.astimezone(calendar.zone) for at in (row.starts_at, row.ends_at))
-        if start < desk.now:
-            row.refuse(WRONG, "day", _("This time is over."))
-            continue
-        for part, why in misfits(calendar, row.practitioner, start, end):
-            row.refuse(WRONG, part, why)
-        if row.state == GOOD:
-            _check_book(row, desk, before)
-        if row.state == GOOD:
-            before.append(row)
-
-
-def _check_book(row: ImportRow, desk: Desk, before: list[ImportRow]) -> None:
-    same = Q(practitioner=row.practitioner) | Q(patient=row.patient)
-    booked = Appointment.objects.of(desk.run.clinic_id).live().filter(same)
-    booked = booked.overlapping(row.starts_at, row.ends_at).with_people()
-    if other := booked.first():
-        _refuse_taken(row, other, _in_book(row, other))
-    elif desk.with_rows and (above := _further_up(row, desk.run, same, before)):
-        told = _("Line %(line)s has this time already.") % {"line": above.line}
-        _refuse_taken(row, above, told)
-
-
-def _further_up(row: ImportRow, run: Import, same: Q, before: list[ImportRow]) -> ImportRow | None:
-    """A row that has the time already, kept in an earlier step or read in this one."""
-    kept = run.rows.good().filter(same, starts_at__lt=row.ends_at, ends_at__gt=row.starts_at)
-    return kept.first() or next((one for one in before if _clash(one, row)), None)
-
-
-def _clash(one: ImportRow, other: ImportRow) -> bool:
-    same = one.practitioner_id == other.practitioner_id or one.patient_id == other.patient_id
-    return same and one.starts_at < other.ends_at and other.starts_at < one.ends_at
-
-
-def _refuse_taken(row: ImportRow, other: Appointment | ImportRow, why: str) -> None:
-    keys = ("practitioner_id", "patient_id", "starts_at")
-    same = all(getattr(row, name) == getattr(other, name) for name in keys)
-    row.refuse(KNOWN if same else WRONG, "time", why)
-
-
-def _in_book(row: ImportRow, other: Appointment) -> str:
-    told = {
-        "day": written(other.starts_at),
-        "time": clock(other.starts_at),
-        "practitioner": other.practitioner,
-    }
-    if other.patient_id == row.patient_id:
-        return (
-            _("The patient is booked already, on %(day)s at %(time)s with %(practitioner)s.") % told
-        )
-    return _("%(practitioner)s is booked already, on %(day)s at %(time)s.") % told

@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from itertools import islice
 
 from cases.importing import patients
-from cases.importing.appointments import Desk, Whose, check_times
+from cases.importing.appointments import Desk, Whose
 from cases.importing.reading import Row, plain, rows, too_few
+from cases.importing.times import check_times
 from cases.models import Import, ImportRow
 from clinic.templatetags.clinic_tags import say
 

@@ -20,7 +20,7 @@ from clinic.models import AuditEvent, Clinic, Staff
 
 # Rows in a step, which is about a second: on SQLite nobody else can write meanwhile.
 CHECKED_AT_ONCE = 500
-WRITTEN_AT_ONCE = {Import.Kind.PATIENTS: 500, Import.Kind.APPOINTMENTS: 100}
+WRITTEN_AT_ONCE = {Import.Kind.PATIENTS: 500, Import.Kind.APPOINTMENTS: 200}
 
 BROUGHT, STAYS, WRONG = ImportRow.State.BROUGHT, ImportRow.State.STAYS, ImportRow.State.WRONG
 State = Import.State
@@ -135,8 +135,8 @@ def _keep_one_by_one(run: Import, good: list[tuple[ImportRow, Patient]]) -> None
 
 def _keep_appointments(run: Import, good: list[tuple[ImportRow, Patient]]) -> None:
     cases = _only_cases([patient for _row, patient in good])
-    for row, patient in good:
-        booking = Appointment(
+    bookings = [
+        Appointment(
             clinic_id=run.clinic_id,
             patient=patient,
             case=cases.get(patient.pk),
@@ -145,6 +145,22 @@ def _keep_appointments(run: Import, good: list[tuple[ImportRow, Patient]]) -> No
             starts_at=row.starts_at,
             ends_at=row.ends_at,
         )
+        for row, patient in good
+    ]
+    rows = [row for row, _patient in good]
+    try:
+        Appointment.objects.keep_all(bookings)
+    except SlotTaken:
+        _book_one_by_one(rows, bookings)
+        return
+    for row, booking in zip(rows, bookings, strict=True):
+        row.state, row.appointment = BROUGHT, booking
+
+
+def _book_one_by_one(rows: list[ImportRow], bookings: list[Appointment]) -> None:
+    """Somebody else has one of the times; the others are kept, and each that is taken is named."""
+    for row, booking in zip(rows, bookings, strict=True):
+        booking.pk = None
         try:
             booking.keep()
         except SlotTaken:

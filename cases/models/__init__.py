@@ -1,6 +1,7 @@
 """Who is seen and why, what was found, and when they come."""
 
-from cases.models.appointment import Appointment, SlotTaken
+from cases.models.appointment import Appointment
+from cases.models.appointment_query import SlotTaken
 from cases.models.battery import Battery, Finding, PalpationPoint
 from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case

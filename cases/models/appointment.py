@@ -2,127 +2,26 @@
 
 import datetime
 import uuid
-from typing import Self
 
-from django.db import IntegrityError, models, transaction
-from django.db.models import Exists, F, OuterRef, Q
-from django.db.models.functions import ExtractIsoWeekDay, TruncDate, TruncTime
+from django.db import models, transaction
+from django.db.models import F, Q
 from django.db.models.lookups import LessThanOrEqual
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from cases.models.appointment_query import MARKS, AppointmentQuerySet, Status, slot_taken
 from cases.models.case import Case
 from cases.models.notice import Notice
 from cases.models.patient import Patient
 from clinic.constraints import NoOverlap
 from clinic.journal import Journaled
 from clinic.models import (
-    Absence,
     ClinicOwned,
-    ClinicQuerySet,
-    ClosedDay,
-    OpeningHours,
     Staff,
 )
 from clinic.models.clinic import LONGEST
 from clinic.revision import RaisesRevision
 from clinic.sql import MinutesBetween
-
-
-class SlotTaken(Exception):
-    """Somebody else has booked the practitioner for that time."""
-
-
-class AppointmentQuerySet(ClinicQuerySet):
-    def between(self, start: datetime.datetime, end: datetime.datetime) -> Self:
-        return self.filter(starts_at__gte=start, starts_at__lt=end)
-
-    def on_day(self, day: datetime.date) -> Self:
-        """What begins on a day of the clinic's own zone."""
-        midnights = (
-            timezone.make_aware(datetime.datetime.combine(on, datetime.time()))
-            for on in (day, day + datetime.timedelta(days=1))
-        )
-        return self.between(*midnights)
-
-    def overlapping(self, start: datetime.datetime, end: datetime.datetime) -> Self:
-        """What has any time in it; none is longer than the database allows, so few are looked at."""
-        longest = datetime.timedelta(minutes=LONGEST + 1)
-        return self.filter(starts_at__lt=end, starts_at__gt=start - longest, ends_at__gt=start)
-
-    def live(self) -> Self:
-        return self.exclude(status=Appointment.Status.CANCELLED)
-
-    def whose_time_has_come(self, *, now: datetime.datetime) -> Self:
-        """Past, of a case, and not cancelled; named by status, so that the index answers alone."""
-        return self.filter(status__in=Appointment.MARKS, starts_at__lt=now, case__isnull=False)
-
-    def coming(self, *, after: datetime.datetime) -> Self:
-        return self.filter(status=Appointment.Status.BOOKED, starts_at__gte=after)
-
-    def standing(self, *, after: datetime.datetime) -> Self:
-        return self.filter(starts_at__gte=after).not_gone()
-
-    def not_gone(self) -> Self:
-        """Neither cancelled nor missed: booked, in the waiting room, or just seen."""
-        gone = [Appointment.Status.CANCELLED, Appointment.Status.MISSED]
-        return self.exclude(status__in=gone)
-
-    def not_coming(self, *, after: datetime.datetime) -> Self:
-        """What is over: past, or not booked any more."""
-        return self.exclude(status=Appointment.Status.BOOKED, starts_at__gte=after)
-
-    def next_of(self, case: Case, *, after: datetime.datetime) -> "Appointment | None":
-        """The case's next time in the book; today's stays the next one until the patient was seen."""
-        midnight = timezone.localtime(after).replace(hour=0, minute=0, second=0, microsecond=0)
-        waiting = [Appointment.Status.BOOKED, Appointment.Status.ARRIVED]
-        expected = self.filter(case=case, status__in=waiting, starts_at__gte=midnight)
-        return expected.with_people().in_order().first()
-
-    def out_of_place(self) -> Self:
-        """Those on a closed day, in an absence, outside one stretch of the hours, or with nobody any more.
-
-        Two stretches that touch count as two here, and as one in the calendar: this finds whom to look at.
-        """
-        day = ClosedDay.objects.of(OuterRef("clinic")).filter(day=OuterRef("on_day"))
-        away = Absence.objects.filter(
-            staff=OuterRef("practitioner"),
-            starts_at__lt=OuterRef("ends_at"),
-            ends_at__gt=OuterRef("starts_at"),
-        )
-        hours = OpeningHours.objects.of(OuterRef("clinic")).filter(
-            weekday=OuterRef("weekday"),
-            opens__lte=OuterRef("from_time"),
-            closes__gte=OuterRef("until_time"),
-        )
-        with_nobody = Q(practitioner__treats=False) | Q(practitioner__is_active=False)
-        return self.alias(
-            on_day=TruncDate("starts_at"),
-            weekday=ExtractIsoWeekDay("starts_at") - 1,
-            from_time=TruncTime("starts_at"),
-            until_time=TruncTime("ends_at"),
-        ).filter(Exists(day) | Exists(away) | ~Exists(hours) | with_nobody)
-
-    def involving(self, staff: Staff, patient: Patient) -> Self:
-        """Those of the practitioner, and those of the patient with whomever."""
-        return self.filter(Q(practitioner=staff) | Q(patient=patient))
-
-    def with_practitioner(self, staff: Staff) -> Self:
-        return self.filter(practitioner=staff)
-
-    def bare_times(self) -> models.QuerySet:
-        """When, with whom and whose, as plain rows: many are read to find what is free between them."""
-        names = ("pk", "practitioner_id", "patient_id", "starts_at", "ends_at", "status")
-        return self.values_list(*names, named=True)
-
-    def with_people(self) -> Self:
-        return self.select_related("patient", "practitioner", "case")
-
-    def in_order(self) -> Self:
-        return self.order_by("starts_at", "pk")
-
-    def latest_first(self) -> Self:
-        return self.order_by("-starts_at", "-pk")
 
 
 class Appointment(ClinicOwned):
@@ -136,14 +35,9 @@ class Appointment(ClinicOwned):
         REVIEW = "review", _("review")
         DISCHARGE = "discharge", _("discharge")
 
-    class Status(models.TextChoices):
-        BOOKED = "booked", _("booked")
-        ARRIVED = "arrived", _("arrived")
-        SEEN = "seen", _("seen")
-        MISSED = "missed", _("missed")
-        CANCELLED = "cancelled", _("cancelled")
+    Status = Status
 
-    MARKS = (Status.BOOKED, Status.ARRIVED, Status.SEEN, Status.MISSED)
+    MARKS = MARKS
 
     # What a patient must be told again when it changes.
     TOLD = ("starts_at", "ends_at", "practitioner_id")
@@ -215,19 +109,12 @@ class Appointment(ClinicOwned):
         The constraint decides; the row lock only keeps PostgreSQL from deadlocking over it. It leaves the key
         free (no_key), so that rows which name the same person, as the audit trail does, don't wait for it.
         """
-        try:
-            with transaction.atomic():
-                Staff.objects.select_for_update(of=("self",), no_key=True).get(
-                    pk=self.practitioner_id
-                )
-                revised = self._revise()
-                self.save()
-                if revised:
-                    Notice.objects.tell(self, series=series)
-        except IntegrityError as error:
-            if "practitioner_double_booked" not in str(error):
-                raise
-            raise SlotTaken from error
+        with slot_taken(), transaction.atomic():
+            Staff.objects.select_for_update(of=("self",), no_key=True).get(pk=self.practitioner_id)
+            revised = self._revise()
+            self.save()
+            if revised:
+                Notice.objects.tell(self, series=series)
 
     def _revise(self) -> bool:
         """Count the revision that calendars tell a moved booking by (RFC 5545, 3.8.7.4), from 0 on.

@@ -10,7 +10,7 @@ from zeal import zeal_ignore
 from cases.models import Import
 from tests.pages import typed
 
-# A booking is kept like any other, under the lock of its practitioner; a step holds a hundred at the most.
+# Where the database refuses a step, its bookings are kept one by one, each under its practitioner's lock.
 ROW_BY_ROW = [{"model": "clinic.Staff", "field": "get()"}]
 HEAD = ["Number", "First name", "Surname", "Date of birth", "Sex", "Phone"]
 BOOKED = ["Number", "Day", "Start time", "Minutes", "Therapist"]

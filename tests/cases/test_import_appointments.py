@@ -5,7 +5,7 @@ import datetime
 import pytest
 
 from cases.importing import steps
-from cases.models import Appointment, Patient
+from cases.models import Appointment, Import, Patient
 from clinic.models import Absence, ClosedDay
 from tests.cases.conftest import at
 from tests.cases.importing import (
@@ -14,8 +14,10 @@ from tests.cases.importing import (
     bring_in,
     checked,
     go_on,
+    name_columns,
     problems,
     row,
+    upload,
     url,
     written,
 )
@@ -200,7 +202,9 @@ def test_a_time_that_is_booked_meanwhile_turns_all_or_nothing_around(
     run = check(desk, booked(1), booked(2, "11:00"), booked(3, "12:00"))
     begin(desk, run)
     desk.post(url(run, "step"))
-    meanwhile = create_appointment(practitioner=ida, starts_at=at(11, 15, day=FRIDAY))
+    meanwhile = create_appointment(
+        practitioner=ida, patient=patients[3], starts_at=at(11, 15, day=FRIDAY)
+    )
     run = go_on(desk, run)
 
     assert (run.state, list(Appointment.objects.all())) == ("undone", [meanwhile])
@@ -210,8 +214,8 @@ def test_a_time_that_is_booked_meanwhile_turns_all_or_nothing_around(
 def test_the_constraint_decides_when_the_check_comes_too_early(desk, patients, ida, monkeypatch):
     run = check(desk, booked(1), booked(2, "11:00"))
     begin(desk, run, errors="good")
-    create_appointment(practitioner=ida, starts_at=at(10, 15, day=FRIDAY))
-    monkeypatch.setattr("cases.importing.appointments._check_book", lambda *_seen: None)
+    create_appointment(practitioner=ida, patient=patients[3], starts_at=at(10, 15, day=FRIDAY))
+    monkeypatch.setattr("cases.importing.times.met", lambda *_seen: {})
     run = go_on(desk, run)
 
     assert problems(run) == [(2, "Somebody else has booked the practitioner meanwhile.")]
@@ -230,3 +234,22 @@ def test_a_booking_that_somebody_has_marked_is_not_taken_back(desk, patients, id
 
     assert list(Appointment.objects.all()) == [first]
     assert "Used meanwhile, so it stays." in desk.get(url(run)).content.decode()
+
+
+@pytest.mark.parametrize("rows", [10, 40])
+def test_a_step_asks_the_database_as_often_however_many_rows(
+    desk, patients, ida, rows, django_assert_max_num_queries
+):
+    """The book of a day, and the rows further up in the file, are read once for all rows of the day."""
+    times = [f"{8 + place // 6:02d}:{place % 6 * 10:02d}" for place in range(rows)]
+    lines = [booked(1 + place % 2, time, minutes="10") for place, time in enumerate(times)]
+    upload(desk, file(*lines), kind="appointments")
+    run = Import.objects.latest("pk")
+    name_columns(desk, run)
+    with django_assert_max_num_queries(30):
+        desk.post(url(run, "step"))
+    begin(desk, run)
+    with django_assert_max_num_queries(30):
+        desk.post(url(run, "step"))
+
+    assert Appointment.objects.count() == rows
