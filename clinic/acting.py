@@ -20,8 +20,8 @@ LEAVES_NO_CHANGE = (
     "RELEASE",
     "ROLLBACK",
     'INSERT INTO "clinic_auditevent"',  # names its own actor, on every page that is read
-    'INSERT INTO "django_session"',
-    'UPDATE "django_session"',
+    'INSERT INTO "clinic_opensession"',
+    'UPDATE "clinic_opensession"',
 )
 SET = "SELECT set_config('clinic.acting', %s, true)"
 

@@ -58,6 +58,7 @@ clinic_urls = [
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),
     path("audit/", audit.audit, name="audit"),
     path("backups/", backups.backups, name="backups"),
+    path("audit/<int:pk>/", audit.audit_event, name="audit_event"),
 ]
 
 handler400 = "clinic.views.failures.bad_request"

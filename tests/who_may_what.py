@@ -54,6 +54,7 @@ TABLE = {
     "clinic:session_stay": act(EVERYBODY, needs_sign_in=False),
     "clinic:session_hold": act(EVERYBODY, needs_sign_in=False),
     "clinic:health": page(EVERYBODY, needs_sign_in=False),
+    "clinic:audit_event": page(MANAGERS, "audit event"),
     "clinic:staff": page(MANAGERS),
     "cases:staff_member": form(MANAGERS),
     "cases:account_close": form(MANAGERS),

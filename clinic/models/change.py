@@ -23,6 +23,18 @@ class ChangeQuerySet(ClinicQuerySet):
         """What happened to rows of one table, be they still there or not."""
         return self.filter(table_name=model._meta.db_table, row_id__in=numbers)
 
+    def of_event(self, event: models.Model) -> Self:
+        """What was written in the request of an audit event, in its order."""
+        return self._in_a_request().filter(request=event.request).order_by("pk")
+
+    def requests_of(self, events: Iterable[models.Model]) -> set[str]:
+        """Those requests of some audit events in which something was written."""
+        found = self._in_a_request().filter(request__in={event.request for event in events})
+        return set(found.values_list("request", flat=True))
+
+    def _in_a_request(self) -> Self:
+        return self.exclude(request="")  # as the index says it, which SQLite wants word for word
+
     def empty(self) -> int:
         """Take the columns out for good, as erasing a person's data asks; who, when and what kind stays."""
         return self.exclude(before=None, after=None).update(before=None, after=None)
@@ -36,6 +48,14 @@ class Change(ClinicOwned):
         CHANGED = "changed", _("changed")
         REMOVED = "removed", _("removed")
 
+    clinic = models.ForeignKey(
+        Clinic,
+        on_delete=models.PROTECT,
+        related_name="+",
+        editable=False,
+        db_index=False,
+        verbose_name=_("clinic"),
+    )
     at = models.DateTimeField(_("at"))
     actor = models.ForeignKey(
         Staff,
@@ -59,7 +79,9 @@ class Change(ClinicOwned):
         verbose_name_plural = _("changes")
         indexes = [
             models.Index(name="change_by_row", fields=["table_name", "row_id"]),
-            models.Index(name="change_by_request", fields=["request"], condition=~Q(request="")),
+            models.Index(
+                name="change_by_request", fields=["clinic", "request"], condition=~Q(request="")
+            ),
         ]
         constraints = [
             Sealed(name="change_stays", by="", may_change=("before", "after")),

@@ -1,11 +1,13 @@
-"""The trail, newest first."""
+"""The trail, newest first, and what one of its events changed."""
 
 from django.core.paginator import Paginator
-from django.shortcuts import render
+from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from clinic.access import allow
-from clinic.models import AuditEvent
+from clinic.audit import record
+from clinic.journal_words import in_words
+from clinic.models import AuditEvent, Change
 from clinic.roles import Capability
 
 
@@ -14,4 +16,16 @@ from clinic.roles import Capability
 def audit(request):
     events = AuditEvent.objects.of(request.user.clinic).select_related("actor").order_by("-pk")
     page = Paginator(events, 50).get_page(request.GET.get("page"))
-    return render(request, "clinic/audit.html", {"page": page})
+    changed = Change.objects.of(request.user.clinic).requests_of(page)
+    return render(request, "clinic/audit.html", {"page": page, "changed": changed})
+
+
+@require_safe
+@allow(Capability.READ_AUDIT)
+def audit_event(request, pk):
+    event = get_object_or_404(AuditEvent.objects.of(request.user.clinic), pk=pk)
+    changes = Change.objects.of(request.user.clinic).of_event(event)
+    page = Paginator(changes, 50).get_page(request.GET.get("page"))
+    record(request.user, "opened", event)
+    context = {"event": event, "page": page, "rows": in_words(page)}
+    return render(request, "clinic/audit_event.html", context)

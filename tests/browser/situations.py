@@ -26,6 +26,8 @@ from cases.models import (
     Visit,
     WristAngle,
 )
+from clinic.acting import acting
+from clinic.audit import record
 from clinic.models import Absence, BackupRun, Erasure, SignIn, Staff
 from clinic.reset_links import reset_path
 from rehab.clinical.ladder import Policy, Stage
@@ -274,6 +276,9 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
     invited = create_invitation(by=lead)
     for outcome in SignIn.Outcome:
         SignIn.objects.create(staff=lead, clinic=lead.clinic, outcome=outcome)
+    with acting(lead.pk):
+        Patient.objects.filter(pk=case.patient_id).update(phone="+44 1632 960177")
+        changed = record(lead, "changed", case.patient, fields=["phone"])
     return {
         "invitation": invited.pk,
         # Of somebody who doesn't sign in meanwhile: that would end the link.
@@ -281,6 +286,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
             2:4
         ],
         "secret of the invitation": invited.renew(now=timezone.now()),
+        "audit event": changed.pk,
         "case": case.pk,
         "handout": kept.pk,
         "case with a draft program": drafted.case_id,
@@ -321,6 +327,7 @@ NUMBERS = {
     "clinic:join_by": ["secret of the invitation"],
     "cases:staff_member": ["practitioner", "closed account"],
     "cases:account_close": ["practitioner"],
+    "clinic:audit_event": ["audit event"],
     "cases:patient": ["patient"],
     "cases:patient_edit": ["patient"],
     "cases:case_new": ["patient"],

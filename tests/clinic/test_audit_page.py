@@ -48,7 +48,7 @@ def test_the_trail_costs_the_same_however_long_it_is(
         record(create_manager(clinic=manager.clinic), "printed")
     client = signed_in(manager)
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         client.get(PAGE)
 
 
