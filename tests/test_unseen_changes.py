@@ -1,4 +1,4 @@
-"""Nobody's writing is overwritten or signed unseen: each view that writes into a clinical record refuses a form
+"""Nobody's writing is overwritten or signed unseen: a view that writes into a clinical record refuses a form
 that was opened before somebody else saved, or the database refuses it, or nothing is overwritten at all.
 """
 

@@ -2,7 +2,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("clinic", "0018_change_emptied")]
+    dependencies = [("clinic", "0020_change_emptied")]
     operations = [
         migrations.RemoveIndex(model_name="change", name="change_by_request"),
         migrations.AlterField(

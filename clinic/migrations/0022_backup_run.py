@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('clinic', '0013_sign_in_history'),
+        ('clinic', '0021_change_by_request'),
     ]
 
     operations = [
