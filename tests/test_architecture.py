@@ -162,6 +162,20 @@ def public_functions():
                     yield f"{local(path)}:{node.name}", node
 
 
+def declared_in(script: str) -> list[str]:
+    """The names that a script gives to the whole page."""
+    return re.findall(r"^(?:const|let|var|class|(?:async )?function) (\w+)", script, re.MULTILINE)
+
+
+def test_no_two_scripts_give_the_page_the_same_name():
+    """A page loads several as they are: the second `const` of a name stops its whole script."""
+    scripts = sorted((ROOT / "static/js").glob("*.js"))
+    names = [name for path in scripts for name in declared_in(path.read_text())]
+
+    assert sorted({name for name in names if names.count(name) > 1}) == []
+    assert declared_in("const a = 1;\nasync function b() {}\n  let c;") == ["a", "b"]
+
+
 def test_every_public_pure_function_says_what_it_does_and_returns():
     silent = [
         name

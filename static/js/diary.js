@@ -48,7 +48,7 @@ const nextDay = (remark) => {
   return true;
 };
 
-const KEYS = {
+const CELL_KEYS = {
   r: (cell) => enter(cell.closest("tr").querySelector("[data-aside]")),
   a: (cell) => prescribe(cell.closest("tr")) ?? true,
   Enter: (cell) => moveOn(cell, 1),
@@ -62,7 +62,7 @@ const KEYS = {
 document.addEventListener("keydown", (event) => {
   const { ctrlKey, metaKey, altKey, target } = event;
   if (ctrlKey || metaKey || altKey || !target.closest("[data-diary] td")) return;
-  const keys = target.matches("[data-aside]") ? { Enter: nextDay } : target.matches(CELLS) ? KEYS : {};
+  const keys = target.matches("[data-aside]") ? { Enter: nextDay } : target.matches(CELLS) ? CELL_KEYS : {};
   if (!keys[event.key]?.(target)) return;
   event.preventDefault();
   event.stopPropagation();
@@ -74,12 +74,12 @@ document.addEventListener("click", (event) => {
 });
 
 // What works by this file alone is hidden without it.
-const show = () => document.querySelectorAll("[data-prescribed], [data-keys]").forEach((only) => (only.hidden = false));
-show();
+const showAids = () => document.querySelectorAll("[data-prescribed], [data-keys]").forEach((only) => (only.hidden = false));
+showAids();
 
 // Of the weeks only one is open, so a week that comes in while the old ones are still there is closed by them.
 document.addEventListener("htmx:afterSwap", () => {
-  show();
+  showAids();
   const weeks = [...document.querySelectorAll(".week")];
   const next = weeks.find((week) => week.matches("[data-open]"));
   if (next && !weeks.some((week) => week.open)) next.open = true;
