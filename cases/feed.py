@@ -9,7 +9,7 @@ import hashlib
 from collections.abc import Iterable
 
 from django.utils.translation import gettext
-from icalendar import Calendar, Event, Timezone
+from icalendar import Calendar, Event, Timezone, vText
 
 from cases.invitation import PRODUCT, identifier
 from cases.models import Appointment, Patient
@@ -39,7 +39,8 @@ def feed(staff: Staff, appointments: Iterable[Appointment], *, now: datetime.dat
     calendar = Calendar()
     calendar.add("version", "2.0")
     calendar.add("prodid", PRODUCT)
-    calendar.add("name", gettext("Appointments of %(who)s") % {"who": staff})
+    # A text (RFC 7986, 5.1), which icalendar doesn't know: it would leave a comma or a line's end as it is.
+    calendar.add("name", vText(gettext("Appointments of %(who)s") % {"who": staff}))
     calendar.add("refresh-interval", ASK_AGAIN, parameters={"VALUE": "DURATION"})
     for one in appointments:
         calendar.add_component(_event(one, now=now))

@@ -233,3 +233,17 @@ def test_three_appointments_cost_no_more_queries_than_one(
 
     with django_assert_num_queries(2):
         client.get(address)
+
+
+def test_a_name_with_signs_that_a_calendar_reads_stays_a_name(client, booked, physiotherapist):
+    """RFC 5545, 3.3.11: in a text each comma, semicolon and line's end is written as an escape."""
+    physiotherapist.last_name = "Vik, PT; MSc\r\nBEGIN:VALARM"
+    physiotherapist.save()
+
+    lines = (
+        client.get(address_of(physiotherapist)).content.decode().replace("\r\n ", "").split("\r\n")
+    )
+
+    (name,) = [line for line in lines if line.startswith("NAME:")]
+    assert name.endswith(r"Vik\, PT\; MSc\nBEGIN:VALARM")
+    assert "BEGIN:VALARM" not in lines
