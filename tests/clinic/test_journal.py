@@ -21,6 +21,7 @@ LEFT_OUT = {
     "clinic.AuditEvent": "is the trail",
     "clinic.Change": "is the trail",
     "clinic.Link": "holds the trail together",
+    "clinic.BackupRun": "is a log of its own that the database seals",
     "clinic.BookRevision": "counts, and says nothing else",
     "clinic.Erasure": "says itself what is gone, and stays",
     "clinic.HeldForm": "text that waits for its typist; what comes of it is written down",
