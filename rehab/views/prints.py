@@ -3,6 +3,8 @@
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone, translation
+from django.utils.http import content_disposition_header
+from django.utils.text import get_valid_filename
 from django.views.decorators.http import require_safe
 
 from assessments.course import course_of
@@ -121,9 +123,9 @@ def as_file(data: bytes, kind: Handout.Kind, name: str) -> HttpResponse:
 
     A page is saved, never shown from here: its style stands in it, which the site's own policy forbids.
     """
-    shown, content = ("attachment", "text/html") if kind.is_page else ("inline", "application/pdf")
-    disposition = {"Content-Disposition": f'{shown}; filename="{name}"'}
-    return HttpResponse(data, content_type=content, headers=disposition)
+    content = "text/html" if kind.is_page else "application/pdf"
+    disposition = content_disposition_header(kind.is_page, get_valid_filename(name))
+    return HttpResponse(data, content_type=content, headers={"Content-Disposition": disposition})
 
 
 def refused(request, refusal: CannotPrint) -> HttpResponse:
