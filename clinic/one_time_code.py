@@ -19,7 +19,7 @@ def new_secret() -> bytes:
 
 
 def _reckoner(secret: bytes) -> TOTP:
-    return TOTP(secret, DIGITS, SHA1(), STEP_S)  # noqa: S303 – HMAC-SHA-1, which RFC 6238 asks for
+    return TOTP(secret, DIGITS, SHA1(), STEP_S)  # noqa: S303 # nosec B303 # HMAC-SHA-1, as RFC 6238 asks
 
 
 def code_at(secret: bytes, step: int) -> str:
