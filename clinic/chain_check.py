@@ -92,7 +92,7 @@ def _statement() -> str:
     quote, vendor = connection.ops.quote_name, connection.vendor
     contents = {of: content_of(model, vendor, of, quote) for of, model in ENTRIES.items()}
     return (
-        "SELECT number, CASE WHEN event_id IS NULL THEN 'change ' || change_id "  # noqa: S608 - names of our own
+        "SELECT number, CASE WHEN event_id IS NULL THEN 'change ' || change_id "  # noqa: S608 # nosec B608 # names of our own
         "ELSE 'event ' || event_id END, CASE WHEN event.id IS NOT NULL "
         f"THEN {contents['event']} WHEN change.id IS NOT NULL THEN {contents['change']} END, "
         "content, digest, CASE WHEN change.kind <> 'added' AND change.before IS NULL THEN 1 ELSE 0 END "
@@ -109,7 +109,7 @@ def _outside(clinic: Clinic) -> str:
         with connection.cursor() as cursor:
             # A join, since each engine has a fast way to find what has no partner in it.
             cursor.execute(
-                f"SELECT MIN(entry.id) FROM {model._meta.db_table} AS entry LEFT JOIN clinic_link AS link "  # noqa: S608 - names of our own
+                f"SELECT MIN(entry.id) FROM {model._meta.db_table} AS entry LEFT JOIN clinic_link AS link "  # noqa: S608 # nosec B608 # names of our own
                 f"ON link.{of}_id = entry.id AND link.number > 0 "
                 "WHERE entry.clinic_id = %s AND link.id IS NULL",
                 [clinic.pk],

@@ -208,7 +208,7 @@ class Sealed(DeferredSql):
         if not further:
             whose = f"{row}.{quote(link.column)}"
             return (
-                f"EXISTS (SELECT 1 FROM {ERASING} WHERE patient_key = {whose} AND nowhere_id < 0)"  # noqa: S608
+                f"EXISTS (SELECT 1 FROM {ERASING} WHERE patient_key = {whose} AND nowhere_id < 0)"  # noqa: S608 # nosec B608
             )
         other = link.related_model
         table = quote(other._meta.db_table)
@@ -217,7 +217,7 @@ class Sealed(DeferredSql):
         else:
             key = f"{table}.{quote(link.field.column)} = {row}.{quote(model._meta.pk.column)}"
         inner = self._being_erased(other, table, further, quote)
-        return f"EXISTS (SELECT 1 FROM {table} WHERE {key} AND {inner})"  # noqa: S608 – names of our own models
+        return f"EXISTS (SELECT 1 FROM {table} WHERE {key} AND {inner})"  # noqa: S608 # nosec B608 # names of our own models
 
     def _stays(self, model, quote):
         """Return SQL that is true when a row may not be deleted."""

@@ -31,7 +31,7 @@ def _contents(event, connection):
     quote, table = connection.ops.quote_name, event._meta.db_table
     text = content_of(event, connection.vendor, quote(table), quote)
     statement = (
-        f"SELECT id, clinic_id, {text} FROM {quote(table)} "  # noqa: S608 - names of our own
+        f"SELECT id, clinic_id, {text} FROM {quote(table)} "  # noqa: S608 # nosec B608 # names of our own
         "WHERE id > %s ORDER BY id LIMIT %s"
     )
     last, rows = 0, True

@@ -36,7 +36,7 @@ class Postgres:
         options = {
             name: value for name, value in settings.get("OPTIONS", {}).items() if name in known
         }
-        names = {"user": "USER", "password": "PASSWORD", "host": "HOST", "port": "PORT"}
+        names = {"user": "USER", "password": "PASSWORD", "host": "HOST", "port": "PORT"}  # nosec B105 # names of settings
         given = {ours: settings[theirs] for ours, theirs in names.items() if settings.get(theirs)}
         self.parameters, self.name = options | given, settings["NAME"]
 

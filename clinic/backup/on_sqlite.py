@@ -56,7 +56,7 @@ class Sqlite:
         try:
             with connected(self.path) as db:
                 return not any(
-                    db.execute(f'SELECT 1 FROM "{table}" LIMIT 1').fetchone()  # noqa: S608
+                    db.execute(f'SELECT 1 FROM "{table}" LIMIT 1').fetchone()  # noqa: S608 # nosec B608
                     for (table,) in db.execute(TABLES).fetchall()
                     if table not in OF_THE_PROGRAM
                 )
@@ -193,7 +193,7 @@ TABLES = (
 def _all_of(db: sqlite3.Connection, table: str) -> str:
     columns = db.execute("SELECT name, pk FROM pragma_table_info(?) WHERE pk ORDER BY pk", [table])
     order = ", ".join(f'"{name}"' for name, _place in columns) or "1"
-    return f'SELECT * FROM "{table}" ORDER BY {order}'  # noqa: S608 – names that the database gave
+    return f'SELECT * FROM "{table}" ORDER BY {order}'  # noqa: S608 # nosec B608 # names that the database gave
 
 
 def _feed(digest, rows: Iterable) -> int:

@@ -4,7 +4,7 @@ import contextlib
 import os
 import re
 import shutil
-import subprocess
+import subprocess  # nosec B404 # pg_dump and pg_restore, found by their full paths
 import tempfile
 from collections.abc import Iterable
 from typing import BinaryIO
@@ -20,7 +20,7 @@ def find(program: str, *, server: int | None = None) -> str:
     path = shutil.which(program)
     if path is None:
         raise Refused(f"{program} is not there. Install {CLIENT} and put them on the PATH.")
-    said = subprocess.run([path, "--version"], capture_output=True, text=True, check=False).stdout  # noqa: S603
+    said = subprocess.run([path, "--version"], capture_output=True, text=True, check=False).stdout  # noqa: S603 # nosec B603
     found = re.search(r"\(PostgreSQL\) (\d+)", said)
     if server and (not found or int(found[1]) < server):
         old = found[1] if found else "unknown"
@@ -65,7 +65,7 @@ def feed(arguments: list[str], password: str, blocks: Iterable[bytes]) -> None:
 def _start(arguments, password, complaints, **options) -> subprocess.Popen:
     # A password among the arguments could be read by everybody on the machine.
     secret = {"PGPASSWORD": password} if password else {}
-    return subprocess.Popen(  # noqa: S603 – the program was found by `find`
+    return subprocess.Popen(  # noqa: S603 # nosec B603 # the program was found by `find`
         arguments, env=os.environ | secret | {"LC_ALL": "C"}, stderr=complaints, **options
     )
 
