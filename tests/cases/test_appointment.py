@@ -68,10 +68,10 @@ def test_a_move_onto_a_taken_time_is_refused(desk, booked):
     assert booked.starts_at == at(9, day=FRIDAY)
 
 
-def test_the_kind_of_one_that_has_begun_may_still_change(desk, today, morning):
+def test_the_kind_of_one_that_has_begun_may_still_change(today, morning, signed_in, front_desk):
     morning(at(9, 5))
 
-    move(desk, today, kind="review", day="2026-03-12", start="09:00")
+    move(signed_in(front_desk), today, kind="review", day="2026-03-12", start="09:00")
 
     today.refresh_from_db()
     assert today.kind == "review"

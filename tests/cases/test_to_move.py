@@ -96,9 +96,9 @@ def test_only_what_is_still_booked_is_moved(desk, booked, status):
 
 
 def test_what_is_over_stays(desk, physiotherapist, morning):
-    create_appointment(practitioner=physiotherapist, starts_at=at(9))
+    create_appointment(practitioner=physiotherapist, starts_at=at(8, 5))
     close(physiotherapist.clinic, day=THURSDAY)
-    morning(at(9, 1))
+    morning(at(8, 6))
 
     assert listed(desk) == []
 
