@@ -4,14 +4,14 @@ import datetime
 from collections.abc import Iterator
 
 from django.db import connection, models, transaction
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from cases.models import Patient
 from clinic.audit import record
-from clinic.models import Erasure, Staff
+from clinic.models import Change, Erasure, Staff
 from clinic.wording import Sentence
-from rehab.copies.reach import children_first, rows_about
+from rehab.copies.reach import children_first, links, parents_first, rows_about
 from rehab.keeping import kept
 from rehab.models import Handout, HandoutFile
 
@@ -37,8 +37,12 @@ def _rows(patient: Patient) -> Iterator[tuple[type[models.Model], QuerySet]]:
 
 
 def _named(counts: dict[type[models.Model], int]) -> dict[str, int]:
-    named = {str(model._meta.verbose_name_plural): count for model, count in counts.items()}
-    return {name: named[name] for name in sorted(named) if named[name]}
+    named = {
+        str(model._meta.verbose_name if count == 1 else model._meta.verbose_name_plural): count
+        for model, count in counts.items()
+        if count
+    }
+    return dict(sorted(named.items()))
 
 
 def files_of(patient: Patient) -> QuerySet:
@@ -65,7 +69,9 @@ def erase(patient: Patient, *, by: Staff, at: datetime.datetime) -> Erasure:
         rule=str(facts.rule),
         erased_by=by,
     )
-    erasure.finish(_remove(patient))
+    counts = _remove(patient)
+    _empty_journal(patient.pk)
+    erasure.finish(counts)
     record(by, "erased", erasure, record=patient.record_number)
     return erasure
 
@@ -78,6 +84,29 @@ def _remove(patient: Patient) -> dict[str, int]:
     """
     _overwrite_what_goes()
     return _named({model: rows._raw_delete(rows.db) for model, rows in _rows(patient)})
+
+
+def _empty_journal(patient: int) -> None:
+    """Take what the journal holds of the rows: those removed now, and those that were removed in their time.
+
+    A removal keeps the whole row, its keys too; so a row that is long gone is found by the row it named.
+    """
+    gone: dict[type[models.Model], list[int]] = {Patient: [patient]}
+    for model in parents_first():
+        if model is not Patient:
+            gone[model] = list(_removed(model, gone))
+    for model, numbers in gone.items():
+        Change.objects.of_rows(model, numbers).empty()
+
+
+def _removed(model: type[models.Model], gone: dict[type[models.Model], list[int]]) -> QuerySet:
+    """The numbers of the rows of a model that named one of those that are gone, and are removed."""
+    named = Q(pk__in=[])
+    for field in links(model):
+        if field.related_model in gone:
+            named |= Q(**{f"before__{field.column}__in": gone[field.related_model]})
+    removals = Change.objects.filter(table_name=model._meta.db_table, kind=Change.Kind.REMOVED)
+    return removals.filter(named).values_list("row_id", flat=True)
 
 
 def _overwrite_what_goes() -> None:

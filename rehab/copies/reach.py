@@ -12,7 +12,8 @@ from cases.models import Patient
 Model = type[models.Model]
 
 
-def _links(model: Model) -> Iterator[models.ForeignKey]:
+def links(model: Model) -> Iterator[models.ForeignKey]:
+    """The foreign keys of a model."""
     return (field for field in model._meta.concrete_fields if isinstance(field, models.ForeignKey))
 
 
@@ -22,7 +23,7 @@ def reach() -> dict[Model, tuple[str, ...]]:
     found: dict[Model, tuple[str, ...]] = {Patient: ("pk",)}
     waiting = set(apps.get_models(include_auto_created=True)) - {Patient}
     while new := {
-        model for model in waiting if any(f.related_model in found for f in _links(model))
+        model for model in waiting if any(f.related_model in found for f in links(model))
     }:
         # All keys of a model are looked at once each model that it names has been: see `in_order`.
         found |= dict.fromkeys(new, ())
@@ -34,7 +35,7 @@ def reach() -> dict[Model, tuple[str, ...]]:
 
 
 def _lookups(model: Model, found: dict[Model, tuple[str, ...]]) -> Iterator[str]:
-    for field in _links(model):
+    for field in links(model):
         for lookup in (
             found.get(field.related_model, ()) if field.related_model is not model else ()
         ):
@@ -43,14 +44,19 @@ def _lookups(model: Model, found: dict[Model, tuple[str, ...]]) -> Iterator[str]
 
 def _parents_first(found: dict[Model, tuple[str, ...]]) -> tuple[Model, ...]:
     named = {
-        model: {f.related_model for f in _links(model)} & found.keys() - {model} for model in found
+        model: {f.related_model for f in links(model)} & found.keys() - {model} for model in found
     }
     return tuple(TopologicalSorter(named).static_order())
 
 
+def parents_first() -> tuple[Model, ...]:
+    """The models in such an order that each comes after those that it names."""
+    return _parents_first(reach())
+
+
 def children_first() -> tuple[Model, ...]:
     """The models in the order in which their rows can go: none before those that name it."""
-    return tuple(reversed(_parents_first(reach())))
+    return tuple(reversed(parents_first()))
 
 
 def rows_about(model: Model, patient: int) -> models.QuerySet:

@@ -8,9 +8,10 @@ from django.db import IntegrityError, connection, models, transaction
 from django.db.models.signals import pre_save
 from django.utils import timezone
 
-from cases.models import CorrectionRequest, Hold, Patient, Restriction, Visit
+from cases.models import CorrectionRequest, Hold, Injection, Patient, Restriction, Visit
+from clinic.chain_check import check
 from clinic.constraints import Sealed
-from clinic.models import AuditEvent, Erasure
+from clinic.models import AuditEvent, Change, Erasure
 from rehab.copies.reach import children_first, reach, rows_about
 from rehab.erasing import MayNotGo, counted, erase
 from rehab.keeping import due_records, kept
@@ -111,6 +112,27 @@ def test_no_word_that_was_written_about_the_patient_is_left_in_any_table(physiot
         erase(one, by=manager, at=later())
 
     assert marks() == set()
+
+
+def test_what_was_removed_long_ago_leaves_the_journal_as_well(patient, manager, physiotherapist):
+    second = create_patient(clinic=physiotherapist.clinic, record_number=903)
+    other = create_case(lead=physiotherapist, patient=second)
+    for case in (patient.cases.first(), other):
+        row = Injection.objects.create(case=case, given_on="2026-01-02", substance="other")
+        row.delete()
+    erase(patient, by=manager, at=later())
+
+    held = Change.objects.filter(table_name="cases_injection").exclude(before=None)
+    assert [change.before["case_id"] for change in held] == [other.pk]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_the_chain_holds_when_a_record_is_erased(patient, manager):
+    erase(patient, by=manager, at=later())
+
+    found = check(patient.clinic)
+    assert found.wrong == ""
+    assert found.emptied > 10
 
 
 # Codes and digests are looked up or compared; they can't be anything that is typed.
