@@ -43,7 +43,7 @@ def test_a_record_whose_time_has_passed_is_listed_and_erased(desk, patient, mana
     assert "12 Mar 2023" in listed
     before = page(desk, url("record_erase", patient))
     assert "Its time passed on <strong>12 Mar 2023</strong>" in before
-    assert "1 visits" in before
+    assert "1 visit" in before
     assert "backups" in before
 
     answer = desk.post(url("record_erase", patient), {"record": patient.record})
