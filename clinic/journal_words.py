@@ -37,6 +37,20 @@ class Changed:
         return not self.columns and self.change.kind != Change.Kind.ADDED
 
 
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Some changes: those with something to tell one by one, and what was just added."""
+
+    told: tuple[Changed, ...]
+    added: tuple[Changed, ...]
+
+
+def sorted_out(changes: Iterable[Change]) -> Rows:
+    rows = in_words(changes)
+    added = tuple(row for row in rows if row.change.kind == Change.Kind.ADDED)
+    return Rows(tuple(row for row in rows if row not in added), added)
+
+
 def in_words(changes: Iterable[Change]) -> list[Changed]:
     tables = {model._meta.db_table: model for model in apps.get_models()}
     return [_changed(change, tables.get(change.table_name)) for change in changes]

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 
 from clinic.access import allow
 from clinic.audit import record
-from clinic.journal_words import in_words
+from clinic.journal_words import sorted_out
 from clinic.models import AuditEvent, Change
 from clinic.roles import Capability
 
@@ -27,5 +27,5 @@ def audit_event(request, pk):
     changes = Change.objects.of(request.user.clinic).of_event(event)
     page = Paginator(changes, 50).get_page(request.GET.get("page"))
     record(request.user, "opened", event)
-    context = {"event": event, "page": page, "rows": in_words(page)}
+    context = {"event": event, "page": page, "rows": sorted_out(page)}
     return render(request, "clinic/audit_event.html", context)

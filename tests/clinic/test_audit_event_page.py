@@ -37,6 +37,19 @@ def test_before_and_after_are_read_on_the_page(manager, front_desk, signed_in):
     assert "<strong>1</strong> row was written." in page
 
 
+def test_what_was_added_is_listed_in_one_line(manager, signed_in):
+    with acting(manager.pk):
+        added = [create_patient(clinic=manager.clinic) for _ in range(2)]
+        Patient.objects.filter(pk=added[0].pk).update(phone="+44 1632 960999")
+        event = record(manager, "registered", added[0])
+
+    page = " ".join(signed_in(manager).get(f"/audit/{event.pk}/").content.decode().split())
+
+    assert f"patient {added[0].pk}, patient {added[1].pk} </p>" in page
+    assert f"Patient {added[0].pk}: changed" in page
+    assert "<strong>3</strong> rows were written." in page
+
+
 def test_the_trail_links_events_that_changed_something_and_no_others(manager, signed_in):
     event = changed(manager, phone="+44 1632 960999")
     look = record(manager, "opened", manager)
