@@ -89,6 +89,13 @@ def beyond(names: list[str], keep: int) -> list[str]:
     return [one.string for kind in of_kind for one in kind[: max(len(kind) - keep, 0)]]
 
 
+def newest(folder: Path) -> Path | None:
+    """The newest backup, whether it was tried out or not."""
+    names = [path.name for path in folder.iterdir()] if folder.is_dir() else []
+    found = sorted((match for name in names if (match := NAME.fullmatch(name))), key=_when)
+    return folder / found[-1].string if found else None
+
+
 def _when(match: re.Match[str]) -> str:
     return match["when"]
 

@@ -12,6 +12,12 @@ from clinic.backup.making import Made, Order, make
 from clinic.backup.noting import note_made, note_problem
 from clinic.backup.progress import Progress
 from clinic.backup.refusal import Refused
+from clinic.backup.trail import broken, heads_before
+
+TRAIL = (
+    "But the audit trail does not hold; unless a backup was restored since the last one, "
+    "somebody has changed it past the program."
+)
 
 
 class Command(BaseCommand):
@@ -35,7 +41,9 @@ class Command(BaseCommand):
         say, began = Progress(self.stdout, quiet=verbosity == 0), timezone.now()
         try:
             engine = engine_of(connection.settings_dict)
-            made = make(engine, order(folder, options), now=began, say=say)
+            wanted = order(folder, options)
+            heads = heads_before(folder, wanted.key)  # before the file goes that has them
+            made = make(engine, wanted, now=began, say=say)
         except Refused as refused:
             note_problem(refused, began=began, ended=timezone.now())
             raise CommandError(f"No backup was made. {refused}") from refused
@@ -45,6 +53,9 @@ class Command(BaseCommand):
             note_made(made, tried=tried, began=began, ended=timezone.now())
         except Refused as refused:
             raise CommandError(str(refused)) from refused
+        say.step("Checking the audit trail …")
+        if told := broken(heads):
+            raise CommandError(f"{made.path} was made. {TRAIL} {' '.join(told)}")
 
 
 def order(folder: Path, options: dict) -> Order:
