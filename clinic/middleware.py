@@ -82,8 +82,7 @@ class SignInRequired(LoginRequiredMiddleware):
         if request.method == "POST":
             hold(typist_of(request), request.path, request.POST.urlencode())
         if request.headers.get("HX-Request"):
-            page = request.headers.get("HX-Current-URL", "/")
-            query = urlencode({"next": page})
+            query = urlencode({"next": request.htmx.current_url_abs_path or "/"})
             sign_in = resolve_url(self.get_login_url(view_func))
             return HttpResponse(headers={"HX-Redirect": f"{sign_in}?{query}"})
         return super().handle_no_permission(request, view_func)

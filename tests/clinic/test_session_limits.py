@@ -130,7 +130,9 @@ def test_what_a_page_asks_by_itself_does_not_keep_it(browser, address):
 def test_a_page_that_asks_by_itself_is_told_to_leave_when_it_is_over(browser):
     let_pass(seen_at=minutes(31))
 
-    answer = browser.get("/", headers={"HX-Request": "true", "HX-Current-URL": "/due/"})
+    answer = browser.get(
+        "/", headers={"HX-Request": "true", "HX-Current-URL": "http://testserver/due/"}
+    )
     assert answer["HX-Redirect"] == "/sign-in/?next=%2Fdue%2F"
 
 

@@ -89,10 +89,12 @@ def test_a_form_that_saves_itself_is_led_to_signing_in_as_a_whole_page(client, f
     del client.cookies["sessionid"]
 
     response = client.post(
-        NEW, TYPED, headers={"HX-Request": "true", "HX-Current-URL": "/patients/new/"}
+        NEW,
+        TYPED,
+        headers={"HX-Request": "true", "HX-Current-URL": "http://testserver/patients/new/?a=b"},
     )
 
-    assert response["HX-Redirect"] == "/sign-in/?next=%2Fpatients%2Fnew%2F"
+    assert response["HX-Redirect"] == "/sign-in/?next=%2Fpatients%2Fnew%2F%3Fa%3Db"
     assert client.get("/sign-in/").context["held"] is True
 
 
