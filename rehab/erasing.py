@@ -4,14 +4,15 @@ import datetime
 from collections.abc import Iterator
 
 from django.db import connection, models, transaction
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from cases.models import Patient
 from clinic.audit import record
 from clinic.models import Change, Erasure, Staff
 from clinic.wording import Sentence
-from rehab.copies.reach import children_first, links, parents_first, rows_about
+from rehab.copies.journal import rows_ever
+from rehab.copies.reach import children_first, rows_about
 from rehab.keeping import kept
 from rehab.models import Handout, HandoutFile
 
@@ -87,26 +88,9 @@ def _remove(patient: Patient) -> dict[str, int]:
 
 
 def _empty_journal(patient: int) -> None:
-    """Take what the journal holds of the rows: those removed now, and those that were removed in their time.
-
-    A removal keeps the whole row, its keys too; so a row that is long gone is found by the row it named.
-    """
-    gone: dict[type[models.Model], list[int]] = {Patient: [patient]}
-    for model in parents_first():
-        if model is not Patient:
-            gone[model] = list(_removed(model, gone))
-    for model, numbers in gone.items():
+    """Take out what the journal holds of the rows removed now, and of those removed in their time."""
+    for model, numbers in rows_ever(patient).items():
         Change.objects.of_rows(model, numbers).empty()
-
-
-def _removed(model: type[models.Model], gone: dict[type[models.Model], list[int]]) -> QuerySet:
-    """The numbers of the rows of a model that named one of those that are gone, and are removed."""
-    named = Q(pk__in=[])
-    for field in links(model):
-        if field.related_model in gone:
-            named |= Q(**{f"before__{field.column}__in": gone[field.related_model]})
-    removals = Change.objects.filter(table_name=model._meta.db_table, kind=Change.Kind.REMOVED)
-    return removals.filter(named).values_list("row_id", flat=True)
 
 
 def _overwrite_what_goes() -> None:

@@ -56,6 +56,7 @@ def described() -> str:
         "(2026-03-12), moments are ISO 8601 with their offset from UTC, empty values are null. A person of",
         "the clinic is an object with id and name; any other column that names a row holds that row's id.",
         "The rows of the part “trail” are events of the audit trail: what was done, never what was written.",
+        "Those of “changes” are the journal's: columns as they were before and as they became.",
         "",
     ]
     for tree in TREES:

@@ -8,7 +8,7 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
 from cases.models import Case, Patient, Visit
-from clinic.models import AuditEvent
+from clinic.models import AuditEvent, Change
 from clinic.templatetags.clinic_tags import say, written
 from clinic.wording import gettext_noop
 from rehab.models import CopyPart, Handout, Pack, Program
@@ -16,6 +16,7 @@ from rehab.printing.gather import contact
 from rehab.printing.record_copy import Block, CopySheet, copy_sheet_pdf
 
 from .as_data import Names, as_text, in_data, staff_names
+from .journal import change_data, changes, changes_of
 from .on_paper import blocks
 from .table import Table, load
 from .tables import CASE, HANDOUT, PACK, PERSON, PROGRAM, VISIT
@@ -24,7 +25,7 @@ from .words import plain
 
 Kind = CopyPart.Kind
 # So many rows are set in less than a second, measured on two shared cores.
-VISITS, PROGRAMS, SHEETS, EVENTS = 6, 4, 60, 300
+VISITS, PROGRAMS, SHEETS, EVENTS, CHANGES = 6, 4, 60, 300, 100
 TREES: dict[str, Table] = {
     Kind.PERSON: PERSON,
     Kind.CASE: CASE,
@@ -42,6 +43,7 @@ ABOUT = {
     Kind.PAPERS: gettext_noop("Every sheet that was handed out; the folder “sheets” holds them all."),
     Kind.PACKS: gettext_noop("The packs of sheets that were put together for a day."),
     Kind.TRAIL: gettext_noop("Who of the clinic has looked at the record or changed it, and when."),
+    Kind.CHANGES: gettext_noop("What was changed or removed, as it was before and as it became."),
 }
 # fmt: on
 
@@ -56,6 +58,7 @@ def planned(patient: Patient) -> list[tuple[str, list[int]]]:
     parts += _cut(Kind.PAPERS, _numbers(Handout.objects.filter(patient=patient)), SHEETS)
     parts += _cut(Kind.PACKS, _numbers(Pack.objects.filter(patient=patient)), SHEETS)
     parts += _cut(Kind.TRAIL, events_about(patient), EVENTS)
+    parts += _cut(Kind.CHANGES, changes_of(patient), CHANGES)
     return parts
 
 
@@ -73,6 +76,9 @@ def made(part: CopyPart, *, on: datetime.date) -> tuple[bytes, str]:
     if part.kind == Kind.TRAIL:
         rows = list(events(part.about))
         data, shown = [event_data(row, names) for row in rows], (_trail(rows, names),)
+    elif part.kind == Kind.CHANGES:
+        rows = list(changes(part.about))
+        data, shown = [change_data(row, names) for row in rows], (_changed(rows, names),)
     else:
         tree = TREES[part.kind]
         found = tuple(load(tree, tree.model._base_manager.filter(pk__in=part.about)))
@@ -128,6 +134,22 @@ def _trail(rows: list[AuditEvent], names: Names) -> Block:
             row.verb,
             f"{row.object_type} {row.object_id}",
             plain(row.detail) if row.detail else "",
+        )
+        for row in rows
+    )
+    return Block(heads=heads, lines=tuple(lines))
+
+
+def _changed(rows: list[Change], names: Names) -> Block:
+    heads = (_("When"), _("Who"), _("Row"), _("Change"), _("Before"), _("After"))
+    lines = (
+        (
+            plain(row.at),
+            names.get(row.actor_id, ""),
+            f"{row.table_name} {row.row_id}",
+            row.get_kind_display(),
+            plain(row.before or {}),
+            plain(row.after or {}),
         )
         for row in rows
     )

@@ -144,6 +144,7 @@ class CopyPart(ClinicOwned):
         PAPERS = "papers", _("what was handed out")
         PACKS = "packs", _("packs of sheets")
         TRAIL = "trail", _("who has looked and changed")
+        CHANGES = "changes", _("what it said before")
 
     copy = models.ForeignKey(RecordCopy, on_delete=models.CASCADE, related_name="parts")
     position = models.PositiveSmallIntegerField(_("position"))

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from pypdf import PdfReader
 
+from cases.models import Injection
 from clinic.models import AuditEvent
 from rehab.models import CopyPart, Handout, HandoutFile, RecordCopy
 from rehab.models.record_copy import WAITS
@@ -135,6 +136,21 @@ def test_who_has_looked_is_in_it(browser, physiotherapist, patient):
     looked = [row for row in trail["rows"] if row["object_type"] == "patient"]
     assert [(row["verb"], row["object_id"]) for row in looked] == [("opened", patient.pk)]
     assert looked[0]["actor"] == {"id": physiotherapist.pk, "name": str(physiotherapist)}
+
+
+def test_what_it_said_before_is_in_it(physiotherapist, patient):
+    case = patient.cases.get()
+    Injection.objects.create(case=case, given_on="2026-01-02", substance="other").delete()
+    case.set_due("2026-03-12")
+    archive = archive_of(make_copy(patient, by=physiotherapist))
+
+    (part,) = [part for part in data_of(archive)["parts"] if part["kind"] == "changes"]
+    told = [(row["table_name"], row["kind"], row["before"], row["after"]) for row in part["rows"]]
+    due = {"due_on": None}, {"due_on": "2026-03-12"}
+    assert ("cases_case", "changed", *due) in told
+    (removed,) = [before for table, _kind, before, _after in told if table == "cases_injection"]
+    assert (removed["case_id"], removed["given_on"]) == (case.pk, "2026-01-02")
+    assert "given_on:2026-01-02" in paper_of(archive)
 
 
 def test_a_stranger_is_named_with_the_address(browser, patient):

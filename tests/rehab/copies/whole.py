@@ -50,7 +50,7 @@ def rows_in(data: dict) -> dict[str, dict[int, dict]]:
     """Every row of the data by its table's name and its number, wherever it hangs."""
     found: dict[str, dict[int, dict]] = defaultdict(dict)
     for part in data["parts"]:
-        if part["kind"] != "trail":
+        if part["kind"] in TOP:
             for row in part["rows"]:
                 _collect(TOP[part["kind"]], row, found)
     return found
