@@ -107,14 +107,13 @@ def _outside(clinic: Clinic) -> str:
     """Name the first row that no link of the chain holds."""
     for of, model in ENTRIES.items():
         with connection.cursor() as cursor:
-            # A join, since each engine has a fast way to find what has no partner in it.
+            # Both engines do this in one pass; joined, SQLite would look at every link for every row.
             cursor.execute(
-                f"SELECT MIN(entry.id) FROM {model._meta.db_table} AS entry LEFT JOIN clinic_link AS link "  # noqa: S608 # nosec B608 # names of our own
-                f"ON link.{of}_id = entry.id AND link.number > 0 "
-                "WHERE entry.clinic_id = %s AND link.id IS NULL",
+                f"SELECT id FROM {model._meta.db_table} WHERE clinic_id = %s EXCEPT "  # noqa: S608 # nosec B608 # names of our own
+                f"SELECT {of}_id FROM clinic_link WHERE number > 0 ORDER BY 1 LIMIT 1",
                 [clinic.pk],
             )
-            (first,) = cursor.fetchone()
+            first = cursor.fetchone()
         if first:
-            return f"{of.capitalize()} {first} is not in the chain."
+            return f"{of.capitalize()} {first[0]} is not in the chain."
     return ""
