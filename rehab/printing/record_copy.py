@@ -15,6 +15,8 @@ from .visit_tables import cell_style, table
 
 # Points between the columns of a table; a text of more signs stands in a paragraph of its own.
 GAP, LONG = 8, 160
+# A row of a table can't run over a page; so many signs fit one in the narrowest column.
+MOST_IN_CELL = 200
 LABEL_SHARE = 0.34
 
 
@@ -141,6 +143,8 @@ def _sentence(heads: tuple[str, ...], line: tuple[str, ...], look: Styles) -> Pa
 def _shares(block: Block, look: Styles, paper: Paper) -> list[float] | None:
     """Each column's share of the width by its widest word and longest text; None where it is too much."""
     columns = list(zip(block.heads, *block.lines, strict=True))
+    if max(len(text) for column in columns for text in column) > MOST_IN_CELL:
+        return None
     narrowest = [
         max(_width(word, look) for text in column for word in text.split() or [""])
         for column in columns

@@ -12,7 +12,7 @@ from cases.models import Injection
 from clinic.models import AuditEvent
 from rehab.models import CopyPart, Handout, HandoutFile, RecordCopy
 from rehab.models.record_copy import WAITS
-from tests.factories.cases import create_case, create_patient, create_signed_visit
+from tests.factories.cases import create_case, create_patient, create_signed_visit, create_visit
 from tests.factories.clinic import create_front_desk, create_physiotherapist
 from tests.factories.rehab import create_issued
 from tests.rehab.copies.whole import archive_of, begin_copy, data_of, make_copy, paper_of
@@ -151,6 +151,14 @@ def test_what_it_said_before_is_in_it(physiotherapist, patient):
     (removed,) = [before for table, _kind, before, _after in told if table == "cases_injection"]
     assert (removed["case_id"], removed["given_on"]) == (case.pk, "2026-01-02")
     assert "given_on:2026-01-02" in paper_of(archive)
+
+
+def test_a_long_text_that_was_removed_runs_over_pages(physiotherapist, patient):
+    visit = create_visit(case=patient.cases.get(), subjective="Hurts when planing. " * 300)
+    visit.delete()
+    archive = archive_of(make_copy(patient, by=physiotherapist))
+
+    assert paper_of(archive).count("Hurtswhenplaning.") >= 298  # two may be cut by a page's end
 
 
 def test_a_stranger_is_named_with_the_address(browser, patient):
