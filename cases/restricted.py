@@ -10,7 +10,7 @@ from django.utils.http import urlencode
 
 from cases.models import Patient
 from clinic.models import Staff
-from clinic.typed import hold
+from clinic.typed import bring_back, hold
 
 GIVEN = "reasons_for_reading"
 
@@ -56,7 +56,8 @@ class AskForReason:
         if not isinstance(error, RestrictedRecord):
             return None
         if request.method == "POST":
-            hold(request)
+            hold(request.user.pk, request.path, request.POST.urlencode())
+            bring_back(request)
         page = request.headers.get("HX-Current-URL") or request.path
         question = resolve_url("rehab:restricted", error.patient)
         address = f"{question}?{urlencode({'next': page})}"

@@ -92,6 +92,7 @@ def test_the_page_costs_the_same_however_many_addenda(
 ):
     for _addendum in range(before):
         browser.post(address(visit), ADDED)
+    browser.get(address(visit))  # which says that they are kept, once
 
     with django_assert_num_queries(4):
         browser.get(address(visit))

@@ -77,10 +77,10 @@ def test_an_absence_offers_nothing(desk, physiotherapist):
     assert "away until 10:00" in desk.get(BOOK, {"day": "2026-03-13"}).content.decode()
 
 
-def test_what_is_over_offers_nothing(desk, morning):
+def test_what_is_over_offers_nothing(morning, signed_in, front_desk):
     morning(at(9, 40))
 
-    assert column(desk, day="2026-03-12") == [
+    assert column(signed_in(front_desk), day="2026-03-12") == [
         ("09:00", "over", 3), ("09:45", "free", 2), ("10:15", "free", 2), ("10:45", "free", 1),
     ]  # fmt: skip
 

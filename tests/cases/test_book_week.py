@@ -126,8 +126,11 @@ def test_cancelled_bookings_leave_their_time_free_in_everybodys_week(desk, physi
     assert lines(desk, 0, 4) == [("09:00", "11:00", None)]
 
 
-def test_what_is_over_is_not_free_in_everybodys_week(desk, physiotherapist, morning):
+def test_what_is_over_is_not_free_in_everybodys_week(
+    physiotherapist, morning, signed_in, front_desk
+):
     morning(at(9, 40))
+    desk = signed_in(front_desk)
 
     assert [lines(desk, 0, day) for day in (2, 3)] == [[], [("09:45", "11:00", None)]]
 

@@ -118,12 +118,12 @@ def test_what_is_not_booked_any_more_is_not_moved_and_says_why(desk, booked, sta
     ]
 
 
-def test_who_is_here_already_may_take_longer(desk, physiotherapist, morning):
+def test_who_is_here_already_may_take_longer(physiotherapist, morning, signed_in, front_desk):
     today = create_appointment(practitioner=physiotherapist, starts_at=at(9))
     morning(at(9, 10))
     today.mark("arrived")
 
-    change(desk, today, minutes=45)
+    change(signed_in(front_desk), today, minutes=45)
 
     assert times(today) == (at(9), 45)
 

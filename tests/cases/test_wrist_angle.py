@@ -189,6 +189,7 @@ def test_the_page_costs_the_same_however_much_was_seen(
 ):
     for _look in range(rows):
         look(browser, case)
+    browser.get(address(case))  # which says that they are kept, once
 
     with django_assert_num_queries(5):
         browser.get(address(case))

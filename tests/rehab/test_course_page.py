@@ -112,7 +112,7 @@ def test_a_case_without_a_measure_says_where_measures_come_from(browser, course_
     page = page_of(browser, course_case)
 
     assert "Nothing has been measured in this case yet." in page
-    assert ("No measure yet" in page, page.count("<svg class")) == (True, 0)
+    assert ("No measure yet" in page, page.count('<svg class="plot')) == (True, 0)
 
 
 def test_one_value_is_compared_with_nothing(browser, course_case):
@@ -318,7 +318,7 @@ def test_the_printed_course_of_nothing_says_so(browser, course_case):
 def test_a_signed_visit_without_measures_draws_nothing(browser, course_case):
     create_signed_visit(case=course_case)
 
-    assert "<svg class" not in page_of(browser, course_case)
+    assert '<svg class="plot' not in page_of(browser, course_case)
 
 
 def test_each_change_is_said_in_the_patients_words(browser, course_case):

@@ -42,7 +42,7 @@ def test_a_sheet_printed_twice_on_one_day_is_stored_once(
     stored = HandoutFile.objects.count()
     clock(NOON)
     first = signed_in(physiotherapist).get(address)
-    clock(NOON + datetime.timedelta(minutes=37))
+    clock(NOON + datetime.timedelta(minutes=27))
     second = signed_in(physiotherapist).get(address)
 
     assert first.content.startswith(b"%PDF")
