@@ -66,7 +66,8 @@ def test_a_backup_that_was_cut_short_is_not_used(tmp_path, key_file, enciphered,
     assert "cut short or changed" in said or "needs" in said or "without a key" in said
 
 
-@pytest.mark.parametrize("at", [HEAD + 20, -30, -6, -1])
+# Not within the last blanks: there another code can mean the same, and nothing is changed.
+@pytest.mark.parametrize("at", [HEAD + 20, -5_000, -6, -1])
 def test_a_backup_of_which_one_byte_was_changed_is_not_used(tmp_path, key_file, at):
     for key in ({}, {"key_file": key_file}):
         path = backup(tmp_path / f"{len(key)}", **key)
