@@ -38,9 +38,11 @@ from tests.rehab.printing.test_return_plan import PAPERS, a_plan, lifting, print
 
 ROOT = Path(__file__).parents[3]
 CATALOG = ROOT / "clinic" / "locale" / "es" / "LC_MESSAGES"
-# Printed for the clinic itself or for a doctor, or said to who prints.
+# Printed for the clinic itself or for a doctor, or said to who prints; a copy of the record says what the
+# record says, in the words that it was written in.
 OWN = {
     "gather_visit", "visit_record", "visit_tables", "gather_referral", "referral_letter", "fonts",
+    "record_copy",
 }  # fmt: skip
 SHEETS = [
     *(path for path in (ROOT / "rehab" / "printing").glob("*.py") if path.stem not in OWN),
