@@ -49,6 +49,7 @@ def django_db_setup(django_db_setup, django_db_blocker):
     """
     yield
     if connection.vendor == "postgresql":
+        connection.close()  # a test that stops the server, or puts a backup back, has ended it unseen
         with django_db_blocker.unblock(), connection.cursor() as cursor:
             cursor.execute(
                 "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
