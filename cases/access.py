@@ -91,12 +91,6 @@ def visit_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
     return of_record(visits, user, pk, patient="case__patient", lock=lock)
 
 
-def draft_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
-    """A visit that can still be written in; a signed one only takes addenda."""
-    visits = Visit.objects.drafts().select_related("case__patient", "case__lead", "practitioner")
-    return of_record(visits, user, pk, patient="case__patient", lock=lock)
-
-
 def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:
     return _own(Import.objects.select_related("made_by", "clinic"), user, pk, lock=lock)
 

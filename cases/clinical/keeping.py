@@ -10,8 +10,7 @@ and that period on top; pages disagree on single states. So all three are settin
 import datetime
 from dataclasses import dataclass
 
-from clinic.evidence import Status
-from clinic.wording import Sentence, gettext_noop, say
+from clinic.wording import Sentence, say
 
 ADULT, LAST_CHILD_YEAR = 18, 17
 
@@ -23,42 +22,6 @@ class Periods:
     adult_years: int = 8
     child_until_age: int = 25
     child_until_age_if_17: int = 26
-
-
-@dataclass(frozen=True, kw_only=True)
-class Practice:
-    """What is kept how long in one country, in our own words."""
-
-    where: str
-    adults: str
-    children: str
-    source: str
-    status: Status
-
-
-PRACTICE = (
-    Practice(
-        where=gettext_noop("England"),
-        adults=gettext_noop("8 years after the last contact"),
-        children=gettext_noop("until 25, or 26 if 17 when treatment ended"),
-        source="Records Management Code 2021, as described by MDU and CSP",
-        status=Status.SECOND_HAND,
-    ),
-    Practice(
-        where=gettext_noop("Scotland"),
-        adults=gettext_noop("6 years at least"),
-        children=gettext_noop("differs"),
-        source="CSP",
-        status=Status.SECOND_HAND,
-    ),
-    Practice(
-        where=gettext_noop("United States"),
-        adults=gettext_noop("about 5–10 years, by state; the longest rule wins"),
-        children=gettext_noop("to majority, and the state's period on top"),
-        source="several pages, which disagree on single states",
-        status=Status.SECOND_HAND,
-    ),
-)
 
 
 def age_on(born: datetime.date, day: datetime.date) -> int:

@@ -150,10 +150,6 @@ class Case(ClinicOwned):
     def affected(self) -> Side:
         return Side(self.side)
 
-    @property
-    def has_intake(self) -> bool:
-        return hasattr(self, "intake")
-
     def other_side_sore(self, findings: Iterable) -> bool | None:
         """Whether the other elbow is no yardstick: it has an open case of its own, or hurt in these findings.
 

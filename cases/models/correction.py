@@ -94,9 +94,6 @@ class CorrectionRequest(ClinicOwned):
     def is_open(self) -> bool:
         return not self.answer
 
-    def is_late(self, *, today: datetime.date) -> bool:
-        return self.is_open and self.due_on < today
-
     def give(
         self, answer: "CorrectionRequest.Answer", *, because: str, by: Staff,
         at: datetime.datetime, addendum: Addendum | None = None,

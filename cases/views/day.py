@@ -44,10 +44,6 @@ class Day:
     def in_waiting_room(self) -> list[Appointment]:
         return [one for one in self.appointments if one.status == Appointment.Status.ARRIVED]
 
-    @property
-    def still_booked(self) -> list[Appointment]:
-        return [one for one in self.appointments if one.status == Appointment.Status.BOOKED]
-
 
 @require_safe
 @allow(Capability.SEE_CLINIC)

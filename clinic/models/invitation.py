@@ -82,10 +82,6 @@ class Invitation(ClinicOwned):
     def __str__(self) -> str:
         return f"{self.first_name} {self.last_name}".strip()
 
-    @property
-    def is_pending(self) -> bool:
-        return self.accepted_at is None and self.revoked_at is None
-
     def renew(self, *, now: datetime.datetime) -> str:
         """Save with a new secret, which is returned this once; an earlier link opens nothing any more."""
         secret = new_secret()

@@ -8,7 +8,6 @@ from tests.factories.cases import (
     create_case,
     create_clear_screening,
     create_patient,
-    create_signed_visit,
     create_visit,
 )
 from tests.factories.clinic import create_front_desk
@@ -25,7 +24,6 @@ ROWS = [
     (access.patient_or_404, create_patient),
     (access.case_or_404, create_case),
     (access.visit_or_404, create_visit),
-    (access.draft_or_404, create_visit),
     (access.screening_answer_or_404, an_answer),
     (access.appointment_or_404, lambda: create_appointment(starts_at=at(9))),
 ]
@@ -51,10 +49,3 @@ def test_a_row_can_be_held_while_it_changes(fetch, create):
     row = create()
 
     assert fetch(create_front_desk(clinic=row.clinic), row.pk, lock=True) == row
-
-
-def test_a_signed_visit_is_no_draft():
-    visit = create_signed_visit()
-
-    with pytest.raises(Http404):
-        access.draft_or_404(visit.practitioner, visit.pk)

@@ -293,7 +293,7 @@ def test_only_a_manager_invites(request, signed_in, role, address, manager):
 
     assert client.post(address.format(invited.pk), NEW).status_code in (403, 405)
     assert client.get(address.format(invited.pk)).status_code in (403, 405)
-    assert Invitation.objects.get().is_pending
+    assert Invitation.objects.pending().get() == invited
 
 
 @pytest.mark.parametrize("address", ADDRESSES[1:])

@@ -11,7 +11,6 @@ import pytest
 from dateutil.relativedelta import relativedelta
 
 from cases.clinical.keeping import (
-    PRACTICE,
     Periods,
     age_on,
     keep_until,
@@ -99,10 +98,6 @@ def test_nothing_is_due_before_the_shortest_years(periods):
     )
 
     assert earliest >= years_later(last, shortest_years(periods))
-
-
-def test_each_country_says_where_it_is_known_from():
-    assert all(row.source and row.status for row in PRACTICE)
 
 
 def test_a_clinic_begins_with_the_period_of_england():
