@@ -1,5 +1,7 @@
 """Whose row it is: a row of another clinic does not exist.
 
+What is about a patient is noted for the trail as it is fetched (`clinic.fetched`).
+
 `lock=True` keeps others from changing the row until the transaction ends; it must run inside one.
 """
 
@@ -21,6 +23,7 @@ from cases.models import (
 )
 from cases.models.restriction import restricted
 from cases.restricted import may_read
+from clinic import fetched
 from clinic.models import Absence, ClinicQuerySet, ClosedDay, Staff
 from clinic.roles import Capability
 
@@ -43,18 +46,28 @@ def of_record(
     found = _own(whose, user, pk, lock=lock)
     if found.is_restricted:
         may_read(user, found.whose)
+    fetched.row_of(found.whose, found)
+    return found
+
+
+def _of_patient(
+    rows: ClinicQuerySet, user: Staff, pk: int, *, patient: str, lock: bool
+) -> models.Model:
+    """A row that names a patient and shows nothing of the record; `patient` leads to whom."""
+    found = _own(rows.annotate(whose=F(patient)), user, pk, lock=lock)
+    fetched.row_of(found.whose, found)
     return found
 
 
 def patient_or_404(user: Staff, pk: int, *, lock: bool = False, is_read: bool = True) -> Patient:
     """The patient; a page that shows nothing of the record, but its keeping, says `is_read=False`."""
     if not is_read:
-        return _own(Patient.objects.all(), user, pk, lock=lock)
+        return _of_patient(Patient.objects.all(), user, pk, patient="pk", lock=lock)
     return of_record(Patient.objects.all(), user, pk, patient="pk", lock=lock)
 
 
 def appointment_or_404(user: Staff, pk: int, *, lock: bool = False) -> Appointment:
-    return _own(Appointment.objects.with_people(), user, pk, lock=lock)
+    return _of_patient(Appointment.objects.with_people(), user, pk, patient="patient", lock=lock)
 
 
 def absence_or_404(user: Staff, pk: int, *, lock: bool = False) -> Absence:
@@ -74,7 +87,8 @@ def closed_day_or_404(user: Staff, pk: int, *, lock: bool = False) -> ClosedDay:
 
 
 def notice_or_404(user: Staff, pk: int, *, lock: bool = False) -> Notice:
-    return _own(Notice.objects.with_people(), user, pk, lock=lock)
+    notices = Notice.objects.with_people()
+    return _of_patient(notices, user, pk, patient="appointment__patient", lock=lock)
 
 
 def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:
@@ -92,11 +106,14 @@ def visit_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
 
 
 def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:
-    return _own(Import.objects.select_related("made_by", "clinic"), user, pk, lock=lock)
+    run = _own(Import.objects.select_related("made_by", "clinic"), user, pk, lock=lock)
+    fetched.row_of(None, run)
+    return run
 
 
 def correction_or_404(user: Staff, pk: int, *, lock: bool = False) -> CorrectionRequest:
-    return _own(CorrectionRequest.objects.with_people(), user, pk, lock=lock)
+    requests = CorrectionRequest.objects.with_people()
+    return _of_patient(requests, user, pk, patient="patient", lock=lock)
 
 
 def calendar_key_or_404(user: Staff, pk: int) -> CalendarKey:

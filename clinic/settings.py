@@ -93,6 +93,8 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "clinic.middleware.Acts",
+    "clinic.reads.NotesReads",
+    "rehab.refusals.NotesRefusals",
     "clinic.middleware.SessionLimits",
     "clinic.middleware.SignInRequired",
     "clinic.middleware.SecondFactorRequired",

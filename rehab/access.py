@@ -4,6 +4,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from cases.access import of_record
+from clinic import fetched
 from clinic.models import Clinic, Erasure, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
@@ -25,17 +26,24 @@ def handout_or_404(user: Staff, pk: int) -> Handout:
 
 def pack_run_or_404(user: Staff, pk: int) -> PackRun:
     """The packs of a day that somebody of the person's clinic has asked for, counted."""
-    return get_object_or_404(PackRun.objects.of(user.clinic).counted(), pk=pk)
+    run = get_object_or_404(PackRun.objects.of(user.clinic).counted(), pk=pk)
+    fetched.row_of(None, run)
+    return run
 
 
 def record_copy_or_404(user: Staff, pk: int) -> RecordCopy:
     """A copy of the record of a patient of the person's clinic."""
-    return get_object_or_404(RecordCopy.objects.of(user.clinic).with_people(), pk=pk)
+    copy = get_object_or_404(RecordCopy.objects.of(user.clinic).with_people(), pk=pk)
+    fetched.row_of(copy.patient_id, copy)
+    return copy
 
 
 def erasure_or_404(user: Staff, pk: int) -> Erasure:
     """What remains of a record that the person's clinic has erased."""
-    return get_object_or_404(Erasure.objects.of(user.clinic).select_related("erased_by"), pk=pk)
+    erasures = Erasure.objects.of(user.clinic).select_related("erased_by")
+    erasure = get_object_or_404(erasures, pk=pk)
+    fetched.row_of(erasure.patient_key, erasure)
+    return erasure
 
 
 def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:

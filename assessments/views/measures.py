@@ -92,7 +92,6 @@ def measures(request, pk):
     section = measures_section(request, visit)
     context = {"measures": section, "form": section.form}
     if request.method == "GET":
-        record(request.user, "opened", visit, page="measures")
         return render(request, TEMPLATE, context)
     ok = section.form.is_valid()
     if section.form.may_be_kept:

@@ -10,8 +10,10 @@ from django.db.models import Max, Q
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical.names import alike, fold
+from clinic import fetched
 from clinic.journal import Journaled
 from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Erasure, Staff
+from clinic.models.erasure import as_printed
 
 
 def languages() -> list[tuple[str, str]]:
@@ -22,6 +24,8 @@ def languages() -> list[tuple[str, str]]:
 class PatientQuerySet(ClinicQuerySet):
     def named(self, text: str) -> Self:
         """Patients whose record number is `text`, or whose name has each of its words at a word's start."""
+        if text.strip():
+            fetched.searched()
         if text.strip().isdigit():
             return self.filter(record_number=int(text))
         found = self
@@ -30,6 +34,14 @@ class PatientQuerySet(ClinicQuerySet):
                 Q(search_name__startswith=word) | Q(search_name__contains=f" {word}")
             )
         return found
+
+    def numbered(self, record_number: int) -> "Patient | None":
+        return self.filter(record_number=record_number).first()
+
+    def records_of(self, numbers: Iterable[int | None]) -> dict[int, str]:
+        """The record numbers of patients as they are printed; no patient's data is read."""
+        found = self.filter(pk__in=numbers).values_list("pk", "record_number")
+        return {pk: as_printed(number) for pk, number in found}
 
     SORTS = {"name": "search_name", "record": "record_number", "born": "born"}
 
@@ -145,6 +157,12 @@ class Patient(ClinicOwned):
     def __str__(self) -> str:
         return f"{self.given_name} {self.family_name}"
 
+    @classmethod
+    def from_db(cls, db, field_names, values):
+        patient = super().from_db(db, field_names, values)
+        fetched.loaded(patient.pk)
+        return patient
+
     def save(self, **kwargs) -> None:
         self._name_for_search()
         super().save(**kwargs)
@@ -153,9 +171,14 @@ class Patient(ClinicOwned):
         self.search_name = fold(f"{self.family_name} {self.given_name}")
 
     @property
+    def patient_key(self) -> int:
+        """The number that the audit trail knows the patient by."""
+        return self.pk
+
+    @property
     def record(self) -> str:
         """The record number as it is printed."""
-        return f"{self.record_number:04d}"
+        return as_printed(self.record_number)
 
     @property
     def may_be_mailed(self) -> bool:

@@ -95,7 +95,6 @@ def battery(request: HttpRequest, pk: int) -> HttpResponse:
     visit = visit_or_404(request.user, pk, lock=request.method == "POST")
     section = battery_section(request, visit)
     if request.method == "GET":
-        record(request.user, "opened", visit, page="battery")
         return render(request, "cases/battery.html", {"battery": section, "form": section.form})
     if section.form.may_be_kept:
         kept = section.form.keep()

@@ -122,7 +122,6 @@ def import_run(request: HttpRequest, pk: int) -> HttpResponse:
     run = import_or_404(request.user, pk)
     if run.state == run.State.OPEN:
         return redirect("cases:import_columns", run.pk)
-    record(request.user, "opened", run)
     return _show(request, run, BeginForm(None, known=_known(run)))
 
 

@@ -106,7 +106,6 @@ def intake(request, pk):
     form = IntakeForm(typed(request), instance=Intake.of_case(case), case=case, today=today)
     context = {"intake": IntakePage(case=case, today=today, form=form), "form": form, "case": case}
     if request.method == "GET":
-        record(request.user, "opened", case, page="intake")
         return render(request, "cases/intake.html", context)
     if form.is_valid():
         record(request.user, "wrote the intake", case, fields=form.keep())

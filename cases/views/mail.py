@@ -56,7 +56,6 @@ def mail(request):
 @allow(Capability.BOOK)
 def notice(request, pk):
     notice = notice_or_404(request.user, pk)
-    record(request.user, "opened", notice)
     context = {
         "notice": notice,
         "letter": letter_of(notice),

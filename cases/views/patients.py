@@ -73,7 +73,6 @@ def _answer_again(form):
 @allow(Capability.REGISTER)
 def patient(request, pk):
     patient, now = patient_or_404(request.user, pk), timezone.now()
-    record(request.user, "opened", patient)
     appointments = patient.appointments.with_people()
     context = {
         "patient": patient,

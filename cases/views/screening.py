@@ -139,7 +139,6 @@ def screening(request, pk):
     page = screening_page(request, case)
     context = {"screening": page, "form": page.form, "case": case}
     if request.method == "GET":
-        record(request.user, "opened", case, page="screening")
         return render(request, "cases/screening.html", context)
     if page.form.is_valid():
         record(request.user, "screened", case, **keep(page, by=request.user))

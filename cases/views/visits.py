@@ -65,7 +65,6 @@ def notes(request, pk):
     section = notes_section(request, visit)
     context = {"notes": section, "form": section.form}
     if request.method == "GET":
-        record(request.user, "opened", visit, page="notes")
         return render(request, "cases/notes.html", context)
     if section.form.may_be_kept:
         record(request.user, "wrote notes", visit, fields=section.form.keep())

@@ -87,8 +87,6 @@ def wrist_angle(request, pk):
         record(request.user, "wrote the wrist angle", case)
         messages.success(request, _("Kept: the points and the angles, not the pictures."))
         return redirect("cases:wrist_angle", pk)
-    if request.method == "GET":
-        record(request.user, "opened", case, page="wrist angle")
     page = WristPage(case=case, form=form, seen=WristAngle.objects.of_case(case))
     context = {"wrist": page, "form": form, "case": case}
     return render(request, "cases/wrist_angle.html", context, status=422 if form.errors else 200)

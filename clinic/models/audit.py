@@ -1,12 +1,73 @@
 """The trail of who did what; it only grows."""
 
-from django.db import models
+import datetime
+from collections.abc import Iterable
+from typing import Self
+
+from django.db import connection, models
+from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from clinic.chain import Chained
 from clinic.constraints import Sealed
-from clinic.models.clinic import ClinicOwned
+from clinic.models.clinic import ClinicOwned, ClinicQuerySet
 from clinic.models.staff import Staff
+
+# Each step finds the next value by the index, which leaves nulls out; else a million rows would be read.
+LEAPS = """
+WITH RECURSIVE found(value) AS (
+  SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %s AND {column} IS NOT NULL
+  UNION ALL
+  SELECT (SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %s AND {column} > found.value)
+  FROM found WHERE found.value IS NOT NULL
+) SELECT value FROM found WHERE value IS NOT NULL
+"""
+
+
+class AuditEventQuerySet(ClinicQuerySet):
+    def by(self, actor: Staff) -> Self:
+        return self.filter(actor=actor)
+
+    def since(self, moment: datetime.datetime) -> Self:
+        return self.filter(at__gte=moment)
+
+    def before(self, moment: datetime.datetime) -> Self:
+        return self.filter(at__lt=moment)
+
+    def that(self, verb: str) -> Self:
+        return self.filter(verb=verb)
+
+    def on_page(self, page: str) -> Self:
+        return self.filter(page=page)
+
+    def numbered(self, number: int) -> "AuditEvent | None":
+        return self.filter(pk=number).first()
+
+    def about(self, patient: int) -> Self:
+        return self.filter(patient_key=patient)
+
+    def concerning(self, patient: int, older: Iterable[int]) -> Self:
+        """What names the patient, and those `older` events that named a row alone."""
+        return (
+            self.filter(Q(patient_key=patient) | Q(pk__in=older)) if older else self.about(patient)
+        )
+
+    def values_in(self, clinic: int, column: str) -> list[str]:
+        """The verbs or pages that a clinic's trail has, by leaps through the index: however long it is."""
+        name = connection.ops.quote_name(self.model._meta.get_field(column).column)
+        with connection.cursor() as cursor:
+            cursor.execute(LEAPS.format(column=name), [clinic, clinic])
+            return [value for (value,) in cursor.fetchall()]
+
+    def newest_first(self) -> Self:
+        return self.order_by("-at", "-pk")
+
+    def older_than(self, event: "AuditEvent") -> Self:
+        """What comes after an event in the order of `newest_first`."""
+        return self.filter(at__lte=event.at).exclude(at=event.at, pk__gte=event.pk)
+
+    def newer_than(self, event: "AuditEvent") -> Self:
+        return self.filter(at__gte=event.at).exclude(at=event.at, pk__lte=event.pk)
 
 
 class AuditEvent(ClinicOwned):
@@ -21,12 +82,31 @@ class AuditEvent(ClinicOwned):
     object_id = models.BigIntegerField(_("number"), null=True)
     detail = models.JSONField(_("detail"), default=dict)
     request = models.CharField(_("request"), max_length=16, blank=True)
+    # Null in events from before there were these columns: the chain's digests leave nulls out.
+    page = models.CharField(_("page"), max_length=60, null=True)  # noqa: DJ001
+    # No foreign key: the event stays when the patient's record is erased.
+    patient_key = models.BigIntegerField(_("number of the patient's row"), null=True)
+
+    objects = AuditEventQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("audit event")
         verbose_name_plural = _("audit events")
+        # In the order in which the trail is read, for each choice that it can be narrowed by.
         indexes = [
-            models.Index(name="audit_by_clinic", fields=["clinic", "-id"]),
+            models.Index(name="audit_by_time", fields=["clinic", "-at", "-id"]),
+            models.Index(name="audit_by_actor", fields=["actor", "-at", "-id"]),
+            models.Index(name="audit_by_verb", fields=["clinic", "verb", "-at", "-id"]),
+            models.Index(
+                name="audit_by_page",
+                fields=["clinic", "page", "-at", "-id"],
+                condition=Q(page__isnull=False),
+            ),
+            models.Index(
+                name="audit_by_patient",
+                fields=["patient_key", "-at", "-id"],
+                condition=Q(patient_key__isnull=False),
+            ),
             models.Index(name="audit_by_object", fields=["object_type", "object_id"]),
         ]
         constraints = [
@@ -36,3 +116,13 @@ class AuditEvent(ClinicOwned):
 
     def __str__(self) -> str:
         return f"{self.actor} {self.verb} {self.object_type} {self.object_id}"
+
+    @property
+    def page_words(self) -> str:
+        """The page by its name, in words; of older events what was written of it."""
+        return words_of_page(self.page) if self.page else str(self.detail.get("page", ""))
+
+
+def words_of_page(page: str) -> str:
+    """The name of an address as words: `rehab:visit_record` is the visit record."""
+    return page.rpartition(":")[2].replace("_", " ")

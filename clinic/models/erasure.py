@@ -1,6 +1,7 @@
 """What remains of a record that was erased: when it went, by whom and why, and nothing of what it held."""
 
 import datetime
+from collections.abc import Iterable
 
 from django.db import models
 from django.db.models import Q
@@ -8,11 +9,25 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from clinic.constraints import Sealed
-from clinic.models.clinic import ClinicOwned
+from clinic.models.clinic import ClinicOwned, ClinicQuerySet
 from clinic.models.staff import Staff
 
 # A row that never is: what points there can't be committed.
 NOWHERE = -1
+
+
+def as_printed(record_number: int) -> str:
+    return f"{record_number:04d}"
+
+
+class ErasureQuerySet(ClinicQuerySet):
+    def numbered(self, record_number: int) -> "Erasure | None":
+        return self.filter(record_number=record_number).first()
+
+    def records_of(self, patients: Iterable[int | None]) -> dict[int, str]:
+        """The numbers that erased records had, by the numbers of their patients' rows."""
+        found = self.filter(patient_key__in=patients).values_list("patient_key", "record_number")
+        return {key: as_printed(number) for key, number in found}
 
 
 class Erasure(ClinicOwned):
@@ -38,6 +53,8 @@ class Erasure(ClinicOwned):
         "self", null=True, editable=False, on_delete=models.DO_NOTHING, related_name="+"
     )
 
+    objects = ErasureQuerySet.as_manager()
+
     class Meta:
         verbose_name = _("erased record")
         verbose_name_plural = _("erased records")
@@ -56,7 +73,7 @@ class Erasure(ClinicOwned):
     @property
     def record(self) -> str:
         """The record number as it was printed."""
-        return f"{self.record_number:04d}"
+        return as_printed(self.record_number)
 
     @classmethod
     def begin(cls, *, at: datetime.datetime, **facts) -> "Erasure":

@@ -9,7 +9,6 @@ from assessments.clinical.completeness import AGAIN_AFTER
 from cases.access import appointment_or_404
 from cases.views.book import book_page
 from clinic.access import allow
-from clinic.audit import record
 from clinic.onward import way_on
 from clinic.roles import Capability
 from rehab.arrival import at_arrival
@@ -19,7 +18,6 @@ from rehab.arrival import at_arrival
 @allow(Capability.PRINT)
 def arrival(request: HttpRequest, pk: int) -> HttpResponse:
     appointment = appointment_or_404(request.user, pk)
-    record(request.user, "opened", appointment, page="arrival")
     due = at_arrival(appointment, today=timezone.localdate())
     context = {
         "appointment": appointment,

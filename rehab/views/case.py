@@ -17,7 +17,6 @@ from cases.access import case_or_404
 from cases.clinical.screening import open_items
 from cases.models import Appointment, Visit
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.around import around
 from rehab.complete import complete
@@ -39,7 +38,6 @@ class Step:
 @allow(Capability.READ_CLINICAL)
 def case(request: HttpRequest, pk: int) -> HttpResponse:
     opened = case_or_404(request.user, pk)
-    record(request.user, "opened", opened)
     course = course_of(opened)
     visits = list(opened.visits.newest_first().select_related("practitioner"))
     programs = list(Program.objects.of_case(opened).with_exercises())

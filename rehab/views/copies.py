@@ -50,7 +50,6 @@ def record_copy_new(request: HttpRequest, pk: int) -> HttpResponse:
 def record_copy(request: HttpRequest, pk: int) -> HttpResponse:
     """How far the copy is; the page asks for the next part until all are made."""
     copy = record_copy_or_404(request.user, pk)
-    record(request.user, "opened", copy)
     return render(request, "rehab/record_copy.html", {"copy": copy, "patient": copy.patient})
 
 

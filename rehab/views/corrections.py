@@ -21,7 +21,6 @@ from rehab.forms.corrections import AnswerForm, CorrectionForm
 @allow(Capability.KEEP_RECORDS)
 def corrections(request: HttpRequest) -> HttpResponse:
     """The open requests of all patients, the most urgent first."""
-    record(request.user, "opened", page="requests for correction")
     waiting = CorrectionRequest.objects.of(request.user.clinic).open().with_people()
     context = {"requests": waiting.most_urgent_first(), "today": timezone.localdate()}
     return render(request, "rehab/corrections.html", context)
@@ -58,8 +57,6 @@ def correction(request: HttpRequest, pk: int) -> HttpResponse:
         record(request.user, "answered", asked, answer=asked.answer)
         messages.success(request, _("Answered."))
         return redirect("rehab:rights", asked.patient_id)
-    if request.method == "GET":
-        record(request.user, "opened", asked)
     context = {
         "asked": asked,
         "patient": asked.patient,

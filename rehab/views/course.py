@@ -7,7 +7,6 @@ from django.views.decorators.http import require_safe
 from assessments.course import course_of
 from cases.access import case_or_404
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.whole_course import WholeCourse
 
@@ -16,6 +15,5 @@ from rehab.whole_course import WholeCourse
 @allow(Capability.READ_CLINICAL)
 def course(request: HttpRequest, pk: int) -> HttpResponse:
     case = case_or_404(request.user, pk)
-    record(request.user, "opened", case, page="course")
     whole = WholeCourse.of_case(case, course_of(case))
     return render(request, "rehab/course.html", {"case": case, "whole": whole})

@@ -110,7 +110,6 @@ def diary(request: HttpRequest, pk: int) -> HttpResponse:
     section = diary_section(request, Records(case), program, course_of(case))
     context = {"diary": section, "form": section.form}
     if request.method == "GET":
-        record(request.user, "opened", case, page="diary")
         return render(request, "rehab/diary.html", context)
     ok = section.form.is_valid()
     if ok:

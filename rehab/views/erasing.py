@@ -30,7 +30,6 @@ def records_due(request: HttpRequest) -> HttpResponse:
     """The review list: nothing on it goes unless somebody decides so."""
     today = timezone.localdate()
     due = due_records(request.user.clinic, today=today)
-    record(request.user, "opened", page="records due")
     page = Paginator(due, A_PAGE).get_page(request.GET.get("page"))
     return render(request, "rehab/records_due.html", {"page": page, "total": len(due)})
 

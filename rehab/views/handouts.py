@@ -21,7 +21,6 @@ HANDOUTS_A_PAGE = 25
 @allow(Capability.PRINT)
 def handouts(request: HttpRequest, pk: int) -> HttpResponse:
     patient = patient_or_404(request.user, pk)
-    record(request.user, "opened", patient, page="handouts")
     given = Handout.objects.shown_to(request.user).given_to(patient)
     page = Paginator(given, HANDOUTS_A_PAGE).get_page(request.GET.get("page"))
     return render(request, "rehab/handouts.html", {"patient": patient, "page": page})

@@ -7,7 +7,6 @@ from django.views.decorators.http import require_safe
 from assessments.course import course_of
 from cases.access import case_or_404
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.clinical.ladder import Stage
 from rehab.clinical.sessions import SessionState
@@ -19,7 +18,6 @@ from rehab.ladder_drawing import picture
 @allow(Capability.READ_CLINICAL)
 def history(request: HttpRequest, pk: int) -> HttpResponse:
     case = case_or_404(request.user, pk)
-    record(request.user, "opened", case, page="ladder")
     climbed = History.of_case(case, course_of(case))
     context = {
         "case": case,

@@ -34,7 +34,6 @@ def packs(request: HttpRequest) -> HttpResponse:
     form = PackForm(typed(request), listed=listed, ticked=request.GET.get("tick", ""))
     if request.method == "POST" and form.is_valid():
         return redirect("rehab:pack_run", _begin(form, request.user).pk)
-    record(request.user, "opened", page="packs", day=day.isoformat())
     context = {
         "day": day,
         "today": timezone.localdate(),
@@ -60,7 +59,6 @@ def _begin(form: PackForm, user: Staff) -> PackRun:
 def pack_run(request: HttpRequest, pk: int) -> HttpResponse:
     """How far the packs are; the page asks for the next one until all are ready."""
     run = pack_run_or_404(request.user, pk)
-    record(request.user, "opened", run)
     return render(request, "rehab/pack_run.html", {"run": run})
 
 

@@ -8,7 +8,6 @@ from django.views.decorators.http import require_safe
 from cases.access import case_or_404
 from cases.models import Patient
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.access import program_or_404
 from rehab.models import Handout, Program, ThresholdChange
@@ -24,7 +23,6 @@ from rehab.views.prints import hand_out
 @allow(Capability.PRINT)
 def home_program(request: HttpRequest, pk: int) -> HttpResponse:
     program = program_or_404(request.user, pk)
-    record(request.user, "opened", program, page="home program")
     if request.user.may_read_clinical:
         back = reverse("rehab:case", args=[program.case_id])
     else:
@@ -55,7 +53,6 @@ def next_visit_entry(request: HttpRequest, pk: int) -> HttpResponse:
     visit = gather.next_visit(program.case, now=timezone.now())
     if visit is None:
         raise Http404("nothing is booked")
-    record(request.user, "opened", program, page="calendar entry")
     return HttpResponse(
         visit.entry,
         content_type="text/calendar; charset=utf-8",
@@ -67,7 +64,6 @@ def next_visit_entry(request: HttpRequest, pk: int) -> HttpResponse:
 @allow(Capability.READ_CLINICAL)
 def summary(request: HttpRequest, pk: int) -> HttpResponse:
     case = case_or_404(request.user, pk)
-    record(request.user, "opened", case, page="summary")
     links = {
         "back": reverse("rehab:case", args=[pk]),
         "file": reverse("rehab:summary_file", args=[pk]),

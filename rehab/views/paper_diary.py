@@ -39,7 +39,6 @@ def paper_diary(request: HttpRequest, pk: int) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         return _keep(request, form, back)
-    record(request.user, "opened", case, page="paper diary")
     context = {"case": case, "program": program, "form": form, "back": back}
     status = 422 if request.method == "POST" else 200
     return render(request, "rehab/paper_diary.html", context, status=status)

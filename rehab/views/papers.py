@@ -8,7 +8,6 @@ from django.views.decorators.http import require_safe
 from cases.access import patient_or_404
 from cases.models import Case
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.models import Program
 
@@ -18,7 +17,6 @@ from rehab.models import Program
 def papers(request: HttpRequest, pk: int) -> HttpResponse:
     """The sheets of each open case and its current program; neither stage nor exercises are named."""
     patient = patient_or_404(request.user, pk)
-    record(request.user, "opened", patient, page="papers")
     running = {program.case_id: program for program in Program.objects.running_for(patient)}
     cases = [(case, running.get(case.pk)) for case in Case.objects.open_of(patient)]
     coming = patient.appointments.on_day(timezone.localdate()).not_gone()

@@ -12,7 +12,6 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from cases.access import screening_answer_or_404
 from cases.models import ScreeningAnswer
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from clinic.typed import typed
 from rehab.forms.referral import ReferralForm
@@ -32,7 +31,6 @@ def referral(request: HttpRequest, pk: int) -> HttpResponse:
         return nothing_to_refer(request, answer)
     # A letter that arrived after the session had ended is held under the address of the sheet.
     form = ReferralForm(typed(request, reverse("rehab:referral_letter", args=[pk])), answer=answer)
-    record(request.user, "opened", answer.screening.case, page="referral letter")
     return render(request, "rehab/referral.html", context_of(answer, form))
 
 

@@ -33,7 +33,6 @@ from rehab.views.diary import diary_section
 def visit(request: HttpRequest, pk: int) -> HttpResponse:
     """The follow-up on one page; the sections are forms of their own and save themselves."""
     seen = visit_or_404(request.user, pk)
-    record(request.user, "opened", seen)
     if seen.is_signed or not request.user.may_write_clinical:
         context = _on_record(request, seen) | {"addenda": seen.addenda_in_order()}
         return render(request, "rehab/visit_signed.html", context)

@@ -313,7 +313,7 @@ def test_opening_and_saving_are_in_the_audit_trail_without_clinical_text(
 
     events = AuditEvent.objects.order_by("pk").values_list("verb", "object_id", "detail")
     assert list(events) == [
-        ("opened", visit.pk, {"page": "measures"}),
+        ("opened", visit.pk, {}),
         ("measured", visit.pk, {"parts": ["pain"]}),
     ]
 

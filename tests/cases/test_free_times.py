@@ -300,7 +300,7 @@ def test_a_booking_is_moved_by_one_press_and_its_own_time_is_not_offered(desk, c
 
     booked.refresh_from_db()
     assert (booked.starts_at, booked.minutes) == (at(9, 15, day=DUE), 30)
-    assert AuditEvent.objects.get().verb == "moved"
+    assert AuditEvent.objects.filter(verb="moved").count() == 1
 
 
 def test_a_booking_can_be_looked_up_with_anybody(desk, case):
@@ -327,5 +327,5 @@ def test_looking_costs_the_same_however_full_the_book_is(
         create_appointment(practitioner=who, starts_at=at(9, day=DUE + row * DAY))
         Absence.objects.create(staff=who, starts_at=at(10, day=DUE), ends_at=at(11, day=DUE))
 
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(17):
         desk.post(page_of(case), sent(case, practitioner="", look="1"))

@@ -96,7 +96,7 @@ def test_the_list_costs_the_same_however_many_patients(
         create_patient(clinic=front_desk.clinic)
     client = signed_in(front_desk)
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         client.get(LIST)
 
 

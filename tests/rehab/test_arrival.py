@@ -115,7 +115,7 @@ def test_the_page_says_what_to_hand_out_and_since_when_the_patient_is_here(desk,
     assert "the questionnaire, to fill in while waiting" in page
     assert f'href="/patients/{booked.patient_id}/papers/"' in page
     assert '<a class="button" accesskey="s" href="/">' in page
-    assert AuditEvent.objects.filter(verb="opened", detail={"page": "arrival"}).exists()
+    assert AuditEvent.objects.filter(verb="opened", page="rehab:arrival").exists()
 
 
 def test_it_leads_back_to_the_day_and_never_off_the_site(desk, booked):

@@ -130,8 +130,8 @@ def test_opening_the_course_is_written_down(browser, course_case):
     page_of(browser, course_case)
 
     event = AuditEvent.objects.latest("pk")
-    assert (event.verb, event.object_id, event.detail) == (
-        "opened", course_case.pk, {"page": "course"},
+    assert (event.verb, event.object_id, event.page) == (
+        "opened", course_case.pk, "rehab:course",
     )  # fmt: skip
 
 

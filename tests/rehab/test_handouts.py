@@ -247,8 +247,8 @@ def test_the_opened_list_is_in_the_trail(browser, case):
     browser.get(listed(case))
 
     event = AuditEvent.objects.latest("pk")
-    assert (event.verb, event.object_id, event.detail) == (
-        "opened", case.patient_id, {"page": "handouts"},
+    assert (event.verb, event.object_id, event.page) == (
+        "opened", case.patient_id, "rehab:handouts",
     )  # fmt: skip
 
 

@@ -189,8 +189,8 @@ def test_opening_it_is_one_row_of_the_trail(browser, climbed, physiotherapist):
     browser.get(page(climbed))
 
     event = AuditEvent.objects.get(verb="opened")
-    assert (event.actor, event.object_id, event.detail) == (
-        physiotherapist, climbed.pk, {"page": "ladder"},
+    assert (event.actor, event.object_id, event.page) == (
+        physiotherapist, climbed.pk, "rehab:history",
     )  # fmt: skip
 
 

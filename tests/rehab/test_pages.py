@@ -98,7 +98,7 @@ def test_looking_is_in_the_trail_and_hands_out_nothing(signed_in, front_desk, pr
 
     event = AuditEvent.objects.get()
     assert (event.actor, event.verb, event.object_id) == (front_desk, "opened", program.pk)
-    assert event.detail == {"page": "home program"}
+    assert event.page == "rehab:home_program_page"
     assert Handout.objects.count() == 0
 
 
@@ -240,7 +240,7 @@ def test_the_summary_of_the_record_is_in_the_patients_language_and_print_size(br
         reverse("rehab:summary", args=[case.pk]),
     ]
     event = AuditEvent.objects.get()
-    assert (event.verb, event.object_id, event.detail) == ("opened", case.pk, {"page": "summary"})
+    assert (event.verb, event.object_id, event.page) == ("opened", case.pk, "rehab:summary_page")
 
 
 def test_the_file_of_a_summary_is_saved_kept_and_in_the_trail(browser, case):

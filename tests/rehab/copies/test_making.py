@@ -66,7 +66,9 @@ def test_a_copy_is_made_part_by_part_and_fetched(browser, patient, physiotherapi
     assert hashlib.sha256(file).hexdigest() == copy.sha256
     assert len(file) == copy.size
     who = physiotherapist.username
-    assert events(copy) == [("asked for", who), ("made ready", who), ("exported", who)]
+    assert events(copy) == [
+        ("asked for", who), ("was refused", who), ("made ready", who), ("exported", who),
+    ]  # fmt: skip
 
 
 def test_the_page_asks_for_the_next_part_and_at_the_end_for_the_page(browser, patient):
