@@ -22,6 +22,7 @@ from cases.views import (
     series,
     staff,
     to_move,
+    trail,
     visits,
     wrist,
 )
@@ -125,6 +126,8 @@ urlpatterns = [
     path("clinic/", include(clinic_urls)),
     path("staff/", include(staff_urls)),
     path("mail/", include(mail_urls)),
+    path("audit/", trail.audit, name="audit"),
+    path("audit.csv", trail.audit_csv, name="audit_csv"),
     path("import/", include(import_urls)),
     path("cases/<int:pk>/", include(case_urls)),
     path("screening-answers/<int:pk>/", include(screening_answer_urls)),

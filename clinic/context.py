@@ -23,7 +23,7 @@ def navigation(request: HttpRequest) -> dict:
         ("rehab:due", _("Due"), Capability.BOOK),
         ("rehab:caseload", _("Caseload"), Capability.READ_CLINICAL),
         ("rehab:thresholds", _("Thresholds"), Capability.MANAGE),
-        ("clinic:audit", _("Audit"), Capability.READ_AUDIT),
+        ("cases:audit", _("Audit"), Capability.READ_AUDIT),
         ("clinic:clinic", _("Clinic"), Capability.MANAGE),
         ("cases:mail", _("E-mail"), Capability.BOOK),
     ]

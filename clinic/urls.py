@@ -56,7 +56,6 @@ clinic_urls = [
     path("clinic/", clinic.clinic, name="clinic"),
     path("clinic/logo/", logo.logo, name="logo"),
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),
-    path("audit/", audit.audit, name="audit"),
     path("backups/", backups.backups, name="backups"),
     path("audit/<int:pk>/", audit.audit_event, name="audit_event"),
 ]

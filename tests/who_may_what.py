@@ -83,7 +83,9 @@ TABLE = {
     "clinic:clinic": form(MANAGERS),
     "clinic:logo": form(MANAGERS),
     "clinic:logo_remove": act(MANAGERS),
-    "clinic:audit": page(MANAGERS),
+    "cases:audit": page(MANAGERS),
+    "cases:audit_csv": page(MANAGERS),
+    "rehab:who_has_seen": page(MANAGERS),
     "clinic:backups": page(MANAGERS),
     # the day and the people
     "cases:day": page(EVERYBODY),

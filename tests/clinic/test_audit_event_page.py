@@ -55,8 +55,8 @@ def test_the_trail_links_events_that_changed_something_and_no_others(manager, si
     look = record(manager, "opened", manager)
     page = signed_in(manager).get("/audit/").content.decode()
 
-    assert f'href="/audit/{event.pk}/"' in page
-    assert f'href="/audit/{look.pk}/"' not in page
+    assert f'href="/audit/{event.pk}/?next=/audit/"' in page
+    assert f'href="/audit/{look.pk}/' not in page
 
 
 def test_a_look_at_what_was_changed_is_in_the_trail(manager, signed_in):

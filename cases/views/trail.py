@@ -1,0 +1,45 @@
+"""The audit trail: who did what, narrowed by person, record, deed, page and day, and to take along."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from cases.forms.trail import TrailForm
+from cases.models import Patient
+from cases.trail import COUNTED, changed, count, lines, page_of, with_patients
+from clinic.access import allow
+from clinic.audit import record
+from clinic.csv_file import csv_file
+from clinic.roles import Capability
+
+
+@require_safe
+@allow(Capability.READ_AUDIT)
+def audit(request: HttpRequest) -> HttpResponse:
+    clinic = request.user.clinic
+    form = TrailForm(request.GET, clinic=clinic)
+    edges = {name: request.GET.get(name, "") for name in ("before", "after")}
+    page = page_of(form.chosen, **edges)
+    context = {
+        "form": form,
+        "page": page,
+        "events": with_patients(page.events, clinic),
+        "changed": changed(page.events, clinic),
+        "total": count(form.chosen),
+        "counted": COUNTED,
+        "choices": request.GET.urlencode(),
+        "here": request.get_full_path(),
+    }
+    return render(request, "cases/audit.html", context, status=422 if form.errors else 200)
+
+
+@require_safe
+@allow(Capability.READ_AUDIT)
+def audit_csv(request: HttpRequest) -> HttpResponse:
+    """The events that fit the choices, all of them; read while they are sent."""
+    clinic = request.user.clinic
+    form = TrailForm(request.GET, clinic=clinic)
+    whose = Patient(pk=form.patient) if form.patient else None
+    record(request.user, "exported", whose, what="audit trail", chosen=form.told)
+    return csv_file(lines(form.chosen, clinic), name=f"audit-{timezone.localdate().isoformat()}")
