@@ -12,7 +12,7 @@ from .table import Row, Table
 from .tables import LEFT_OUT_COLUMNS, TREES
 
 LAYOUT = "lateral-elbow-clinic/record-copy"
-VERSION = 1
+VERSION = 2
 
 Names = Mapping[int, str]
 
@@ -55,7 +55,8 @@ def described() -> str:
         "under the name of another table, the list of the rows that belong to it. Days are ISO 8601",
         "(2026-03-12), moments are ISO 8601 with their offset from UTC, empty values are null. A person of",
         "the clinic is an object with id and name; any other column that names a row holds that row's id.",
-        "The rows of the part “trail” are events of the audit trail: what was done, never what was written.",
+        "The rows of the part “trail” are events of the audit trail: what was done, never what was written,",
+        "and on which page (since version 2; null in events from before pages were noted).",
         "Those of “changes” are the journal's: columns as they were before and as they became.",
         "",
     ]

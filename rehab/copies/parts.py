@@ -14,6 +14,7 @@ from clinic.wording import gettext_noop
 from rehab.models import CopyPart, Handout, Pack, Program
 from rehab.printing.gather import contact
 from rehab.printing.record_copy import Block, CopySheet, copy_sheet_pdf
+from rehab.seen import by_day_and_person
 
 from .as_data import Names, as_text, in_data, staff_names
 from .journal import change_data, changes, changes_of
@@ -126,16 +127,15 @@ def _sheet(part: CopyPart, title: str, shown: tuple[Block, ...], *, on: datetime
 
 
 def _trail(rows: list[AuditEvent], names: Names) -> Block:
-    heads = (_("When"), _("Who"), _("Did"), _("To what"), _("Detail"))
+    heads = (_("Day"), _("Who"), _("Looked at"), _("Did"))
     lines = (
         (
-            plain(row.at),
-            names.get(row.actor_id, ""),
-            row.verb,
-            f"{row.object_type} {row.object_id}",
-            plain(row.detail) if row.detail else "",
+            f"{written(one.day)}, {one.clocks}",
+            one.who,
+            "; ".join(deed.words for deed in one.looked),
+            "; ".join(deed.words for deed in one.did),
         )
-        for row in rows
+        for one in by_day_and_person(rows, names)
     )
     return Block(heads=heads, lines=tuple(lines))
 

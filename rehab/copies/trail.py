@@ -10,14 +10,20 @@ from .reach import reach, rows_about
 
 
 def events_about(patient: Patient) -> list[int]:
-    """The numbers of the events about the patient's rows, in their order."""
+    """The numbers of the events about the patient, in their order."""
+    named = AuditEvent.objects.of(patient.clinic_id).about(patient.pk)
+    return sorted({*named.values_list("pk", flat=True), *older_events(patient)})
+
+
+def older_events(patient: Patient) -> set[int]:
+    """Events that name a row of the patient's and not whose it is, as all did before there was a column."""
     found: set[int] = set()
-    events = AuditEvent.objects.of(patient.clinic_id)
+    events = AuditEvent.objects.of(patient.clinic_id).filter(patient_key=None)
     for model in reach():
         rows = rows_about(model, patient.pk).values("pk")
         about = events.filter(object_type=model._meta.model_name, object_id__in=rows)
         found.update(about.values_list("pk", flat=True))
-    return sorted(found)
+    return found
 
 
 def events(numbers: list[int]) -> Iterator[AuditEvent]:
@@ -31,6 +37,7 @@ def event_data(event: AuditEvent, names: Names) -> dict[str, object]:
         "at": event.at,
         "actor": who,
         "verb": event.verb,
+        "page": event.page,
         "object_type": event.object_type,
         "object_id": event.object_id,
         "detail": event.detail,

@@ -8,7 +8,6 @@ from django.views.decorators.http import require_safe
 from cases.access import patient_or_404
 from cases.models import CorrectionRequest, ErasureRefusal, Hold, Restriction
 from clinic.access import allow
-from clinic.audit import record
 from clinic.roles import Capability
 from rehab.keeping import kept
 from rehab.models import RecordCopy
@@ -18,7 +17,6 @@ from rehab.models import RecordCopy
 @allow(Capability.KEEP_RECORDS)
 def rights(request: HttpRequest, pk: int) -> HttpResponse:
     patient = patient_or_404(request.user, pk, is_read=False)
-    record(request.user, "opened", patient, page="rights")
     facts, today = kept(patient), timezone.localdate()
     context = {
         "patient": patient,
@@ -31,6 +29,7 @@ def rights(request: HttpRequest, pk: int) -> HttpResponse:
         "is_due": facts.is_due(today=today),
         "holds": Hold.objects.of_patient(patient),
         "refusals": ErasureRefusal.objects.of_patient(patient),
+        "may_read_audit": request.user.may(Capability.READ_AUDIT),
         "may_erase": request.user.may(Capability.MANAGE),
     }
     return render(request, "rehab/rights.html", context)
