@@ -89,3 +89,28 @@ def test_it_is_said_and_nothing_that_was_acknowledged_is_lost(
 
 def refusal(line: dict) -> bool:
     return line.get("status") == 503 and line["route"] != "clinic:health"
+
+
+SHOWS = [(happening, trouble) for happening, trouble in HAPPENS if trouble not in (MISSING, GONE)]
+
+
+@pytest.mark.parametrize(("happening", "trouble"), SHOWS)
+def test_a_record_is_shown_although_nobody_can_note_the_look(
+    happening, trouble, serve, case, session
+):
+    bound = troubles.keep_to_modes if connection.vendor == "sqlite" else None
+    with serve(before=bound, variables={"TEST_BUSY_TIMEOUT": "1"}) as server:
+        visitor = server.visitor(session)
+        with happening(server):
+            Desk(visitor, case).call_until_refused()
+            looks = [visitor.get(f"/cases/{case.pk}/").status for _look in range(3)]
+        looks.append(visitor.get(f"/cases/{case.pk}/").status)
+        log = server.lines()
+
+    unnoted = [line for line in log if line["logger"] == "clinic.reads"]
+    noted = AuditEvent.objects.filter(verb="opened", page="rehab:case").count()
+    assert looks == [200] * 4
+    assert len(unnoted) + noted == 4
+    assert len(unnoted) >= (0 if trouble is FULL else 3)
+    assert {line["trouble"] for line in unnoted} <= {trouble.code}
+    assert {line["route"] for line in unnoted} <= {"rehab:case"}
