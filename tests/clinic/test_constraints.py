@@ -11,7 +11,7 @@ from django.db.migrations.loader import MigrationLoader
 from cases.models import Appointment, Visit
 from clinic.constraints import NoOverlap, Sealed
 from clinic.revision import RaisesRevision
-from clinic.sealing import Seal, Unseal
+from clinic.sealing import Reseal, Seal, Unseal
 from tests.factories.cases import create_appointment, create_patient, create_signed_visit
 from tests.factories.clinic import create_physiotherapist
 
@@ -165,6 +165,26 @@ def test_a_seal_is_taken_off_and_put_on_while_others_look_at_its_table():
         Visit.objects.filter(pk=visit.pk).update(plan="changed once more")
     with pytest.raises(IntegrityError, match="pain_of_signed_visit_stays"), transaction.atomic():
         visit.pain_ratings.create(context="at_rest", value=3, clinic=visit.clinic)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_seal_is_written_in_place_of_another():
+    visit = create_signed_visit()
+    strict = MigrationLoader(connection).project_state()
+    rule = next(rule for rule in Visit._meta.constraints if rule.name == "visit_signed_stays")
+    wider = Sealed(by=rule.by, may_change=(*rule.may_change, "plan"), name=rule.name)
+    loosen, tighten = (Reseal(model_name="visit", constraint=one) for one in (wider, rule))
+    loose = strict.clone()
+    loosen.state_forwards("cases", loose)
+
+    with connection.schema_editor() as editor:
+        loosen.database_forwards("cases", editor, strict, loose)
+    Visit.objects.filter(pk=visit.pk).update(plan="changed while it may be")
+    with connection.schema_editor() as editor:
+        tighten.database_forwards("cases", editor, loose, strict)
+
+    with pytest.raises(IntegrityError, match="visit_signed_stays"), transaction.atomic():
+        Visit.objects.filter(pk=visit.pk).update(plan="changed once more")
 
 
 def test_a_rule_is_equal_to_what_its_migration_rebuilds():

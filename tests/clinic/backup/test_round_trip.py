@@ -92,7 +92,7 @@ def test_the_manifest_says_when_what_and_how_much_and_names_nobody(tmp_path):
     assert f"clinic-{made_at:%Y%m%dT%H%M%SZ}.tar.gz" == path.name
     assert manifest["engine"] == connection.vendor
     assert manifest["content"]["counts"]["cases_patient"] == type(patient).objects.count()
-    assert ["cases", "0001_initial"] in manifest["content"]["migrations"]
+    assert ["cases", "0001_baseline"] in manifest["content"]["migrations"]
     for name in ("Quillfeather", Clinic.objects.get().name):
         assert name not in str(manifest) + path.name
 
