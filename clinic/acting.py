@@ -6,13 +6,13 @@ over a connection that is kept, or shared by a pool.
 """
 
 import contextlib
-import secrets
-import time
 from collections.abc import Iterator
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 
 from django.db import connection, transaction
+
+from clinic.reference import new_reference
 
 LEAVES_NO_CHANGE = (
     "SELECT",
@@ -26,17 +26,12 @@ LEAVES_NO_CHANGE = (
 SET = "SELECT set_config('clinic.acting', %s, true)"
 
 
-def _number_of_a_request() -> str:
-    """Sixteen signs that begin with the time, so that an index grows at its end."""
-    return f"{time.time_ns() // 1_000_000:011x}{secrets.token_hex(3)[:5]}"
-
-
 @dataclass(frozen=True, slots=True)
 class Acting:
     """A person at work; nobody is a command, or somebody who isn't signed in yet."""
 
     person: int | None = None
-    request: str = field(default_factory=_number_of_a_request)
+    request: str = field(default_factory=new_reference)
 
     @property
     def written(self) -> str:
@@ -52,9 +47,9 @@ def who() -> Acting:
 
 
 @contextlib.contextmanager
-def acting(person: int | None) -> Iterator[Acting]:
-    """Whatever is written inside is written down as done by `person`, as one request."""
-    now = Acting(person)
+def acting(person: int | None, request: str = "") -> Iterator[Acting]:
+    """Whatever is written inside is written down as done by `person`, in the request of this number."""
+    now = Acting(person, request or new_reference())
     before = _now.set(now)
     try:
         if connection.vendor == "postgresql":

@@ -9,26 +9,18 @@ import datetime
 import json
 import logging
 import pathlib
-import secrets
 import time
 import traceback
 
 from django.conf import settings
 
+from clinic.reference import new_reference
 from clinic.trouble import chain, code_of
 
 logger = logging.getLogger("clinic.requests")
 
-# No 0 and O, no 1, I and L: the number is read out on the phone.
-SIGNS = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 MOST_FRAMES = 30
 PACKAGES = "site-packages/"
-
-
-def new_reference() -> str:
-    """A number for one request, such as 7KQ2-M9TD."""
-    first, second = ("".join(secrets.choice(SIGNS) for _sign in range(4)) for _part in range(2))
-    return f"{first}-{second}"
 
 
 class JsonLines(logging.Formatter):
@@ -70,7 +62,10 @@ def _short(path: str) -> str:
 
 
 class RequestLog:
-    """Numbers each request and writes its line; the number is on the error page and in `X-Request-ID`."""
+    """Numbers each request and writes its line.
+
+    The number is on the error page, in `X-Request-ID`, and with what the request left in the audit trail.
+    """
 
     def __init__(self, get_response):
         self.get_response = get_response

@@ -65,13 +65,13 @@ def _attended(request, view_func) -> bool:
 
 
 class Acts:
-    """What is written in a request is written down as done by whoever is signed in."""
+    """What is written in a request is written down as done by whoever is signed in, with its number."""
 
     def __init__(self, get_response):
         self.get_response = get_response
 
     def __call__(self, request):
-        with acting(request.user.pk):
+        with acting(request.user.pk, request.reference):
             return self.get_response(request)
 
 

@@ -12,6 +12,7 @@ from clinic import fetched
 from clinic.forms import DateInput
 from clinic.models import AuditEvent, Clinic, Erasure, Staff
 from clinic.models.audit import AuditEventQuerySet, words_of_page
+from clinic.reference import as_typed
 from clinic.templatetags.clinic_tags import say
 
 
@@ -68,6 +69,12 @@ class TrailForm(DaysForm):
     )
     verb = forms.ChoiceField(label=_("Did"), required=False)
     page = forms.ChoiceField(label=_("Page"), required=False)
+    reference = forms.CharField(
+        label=_("Reference"),
+        required=False,
+        max_length=40,
+        widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false", "size": 16}),
+    )
 
     def __init__(self, data, *, clinic: Clinic):
         super().__init__(data)
@@ -100,6 +107,9 @@ class TrailForm(DaysForm):
             raise ValidationError(_("No record has this number."))
         return number
 
+    def clean_reference(self) -> str:
+        return as_typed(self.cleaned_data["reference"])
+
     @property
     def is_narrowed(self) -> bool:
         return any(self.cleaned_data.values())
@@ -118,6 +128,8 @@ class TrailForm(DaysForm):
             events = events.that(asked["verb"])
         if asked["page"]:
             events = events.on_page(asked["page"])
+        if asked["reference"]:
+            events = events.in_request(asked["reference"])
         return events.newest_first()
 
     @property

@@ -46,6 +46,9 @@ class AuditEventQuerySet(ClinicQuerySet):
     def about(self, patient: int) -> Self:
         return self.filter(patient_key=patient)
 
+    def in_request(self, reference: str) -> Self:
+        return self.exclude(request="").filter(request=reference)  # the first as the index says it
+
     def concerning(self, patient: int, older: Iterable[int]) -> Self:
         """What names the patient, and those `older` events that named a row alone."""
         return (
@@ -106,6 +109,11 @@ class AuditEvent(ClinicOwned):
                 name="audit_by_patient",
                 fields=["patient_key", "-at", "-id"],
                 condition=Q(patient_key__isnull=False),
+            ),
+            models.Index(
+                name="audit_by_request",
+                fields=["clinic", "request", "-at", "-id"],
+                condition=~Q(request=""),
             ),
             models.Index(name="audit_by_object", fields=["object_type", "object_id"]),
         ]

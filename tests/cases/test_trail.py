@@ -119,6 +119,39 @@ def test_a_choice_that_makes_no_sense_says_so_and_shows_nothing(
     assert sentence in answer.content.decode()
 
 
+def test_the_reference_of_a_failure_finds_what_its_request_left(
+    manager, front_desk, signed_in, client, monkeypatch
+):
+    patient = create_patient(clinic=manager.clinic)
+    client.force_login(front_desk)
+    client.get(f"/patients/{patient.pk}/")
+    client.raise_request_exception = False
+
+    def fail(*args, **kwargs):
+        record(front_desk, "printed", patient)
+        raise LookupError
+
+    with monkeypatch.context() as broken:
+        broken.setattr("cases.views.patients.render", fail)
+        page = client.get(f"/patients/{patient.pk}/")
+    reference = page["X-Request-ID"]
+    assert (page.status_code, f"Reference {reference}" in page.content.decode()) == (500, True)
+    typed = f" {reference.lower().replace('-', '')}"
+    answer = signed_in(manager).get(PAGE, {"reference": typed})
+
+    assert shown(answer) == ["printed"]
+    (row,) = rows_of(client.get(FILE, {"reference": reference}))
+    assert row["request"] == reference
+
+
+def test_a_reference_of_nothing_says_what_that_means(manager, signed_in):
+    record(manager, "did")
+    answer = signed_in(manager).get(PAGE, {"reference": "4KQ2-M9TD-7HXA"})
+
+    assert (answer.status_code, shown(answer)) == (200, [])
+    assert "nothing was kept" in answer.content.decode()
+
+
 def test_whose_record_it_was_is_a_look_at_that_record(manager, signed_in):
     patient = create_patient(clinic=manager.clinic)
     signed_in(manager).get(PAGE, {"record": patient.record_number})
@@ -206,6 +239,7 @@ CHOSEN = {
     "a record": (lambda events, who: events.about(1), "audit_by_patient"),
     "a deed": (lambda events, who: events.that("did"), "audit_by_verb"),
     "a page": (lambda events, who: events.on_page("rehab:case"), "audit_by_page"),
+    "a request": (lambda events, who: events.in_request("R 77"), "audit_by_request"),
     "days": (
         lambda events, who: events.since(timezone.now() - datetime.timedelta(days=1)),
         "audit_by_time",
@@ -224,6 +258,7 @@ def long_trail(manager):
             verb="did" if number % 50 == 0 else f"verb {number % 7}",
             page="rehab:case" if number % 40 == 0 else f"page {number % 11}",
             patient_key=1 + number % 500,
+            request=f"R {number % 1000}",
         )
         for number in range(20_000)
     )

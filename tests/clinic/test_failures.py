@@ -181,7 +181,7 @@ def test_an_old_form_is_told_from_a_role_that_may_not(physiotherapist):
 @pytest.mark.parametrize("status", failures.WORDS)
 def test_no_failure_page_asks_the_database(rf, status, django_assert_num_queries, db):
     request = rf.post("/patients/new/", {"note": PROSE})
-    request.reference = "7KQ2-M9TD"
+    request.reference = "4KQ2-M9TD-7HXA"
     pages = {
         400: lambda: failures.bad_request(request, ValueError()),
         403: lambda: failures.forbidden(request, PermissionDenied()),

@@ -9,7 +9,7 @@ from django.db import IntegrityError
 from django.urls import reverse
 
 from cases.models import Contact
-from clinic.logs import SIGNS, JsonLines, new_reference
+from clinic.logs import JsonLines
 from tests.factories.cases import create_case, create_patient
 
 SECRET = "Hurts when planing boards"
@@ -91,9 +91,3 @@ def test_other_loggers_say_where_and_nothing_that_was_filled_in():
         ("log.py:9", "Forbidden: %s"),
         ("reader.py:12", None),
     ]
-
-
-def test_a_reference_has_no_sign_that_is_mistaken_for_another():
-    assert re.fullmatch(rf"[{SIGNS}]{{4}}-[{SIGNS}]{{4}}", new_reference())
-    assert set("01OIL") & set(SIGNS) == set()
-    assert len({new_reference() for _number in range(1000)}) == 1000
