@@ -11,16 +11,17 @@ from clinic.models import BackupRun
 
 
 def note_made(
-    made: Made, *, tried: bool, began: datetime.datetime, ended: datetime.datetime
+    made: Made, *, tried: bool, trail: str, began: datetime.datetime, ended: datetime.datetime
 ) -> None:
-    """Refused when it can't be noted: the file is there all the same."""
+    """Refused when it can't be noted: the file is there all the same. `trail` says how it is broken."""
     try:
         with transaction.atomic():
             name, size = made.path.name, made.size
             BackupRun.objects.create(
-                began_at=began, ended_at=ended, name=name, size=size, tried=tried
+                began_at=began, ended_at=ended, name=name, size=size, tried=tried, trail=trail
             )
-            record_unattended("backed up", file=name, bytes=size, tried=tried)
+            told = {"trail": "broken"} if trail else {}
+            record_unattended("backed up", file=name, bytes=size, tried=tried, **told)
     except DatabaseError as error:
         raise Refused(
             f"{made.path} was made, but the database could not note it; is “migrate” still to be run?"

@@ -30,6 +30,7 @@ class BackupRun(models.Model):
     size = models.PositiveBigIntegerField(_("bytes"), default=0)
     tried = models.BooleanField(_("restored once and equal in every value"), default=False)
     problem = models.TextField(_("why there is none"), blank=True)
+    trail = models.TextField(_("how the audit trail does not hold"), blank=True)
 
     objects = BackupRunQuerySet.as_manager()
 

@@ -18,5 +18,6 @@ def backups(request: HttpRequest) -> HttpResponse:
     last = BackupRun.objects.last_tried()
     runs = list(BackupRun.objects.newest_first()[:SHOWN])
     overdue = last is None or last.is_overdue(now=timezone.now())
-    page = {"last": last, "runs": runs, "overdue": overdue}
+    broken = next((run for run in runs if run.trail), None)
+    page = {"last": last, "runs": runs, "overdue": overdue, "broken": broken}
     return render(request, "clinic/backups.html", page)

@@ -66,9 +66,34 @@ def test_a_run_that_came_to_nothing_says_why(manager, signed_in):
 
     page = signed_in(manager).get(PAGE).content.decode()
 
-    assert lead(signed_in(manager)).endswith("The last try came to nothing; why stands below.")
+    assert re.search(
+        r"The last try, of \d+ \w+ \d{4}, \d\d:\d\d, came to nothing: "
+        r"The backup can&#x27;t be written: the disk is full.$",
+        lead(signed_in(manager)),
+    )
     assert "No backup was made." in page
     assert "The backup can&#x27;t be written: the disk is full." in page
+
+
+def test_a_trail_that_did_not_hold_is_told_with_the_night_it_was_found(manager, signed_in):
+    ran(25, trail="clinic 1: Entry 4, event 4, has been changed.")
+    ran(1)
+
+    told = lead(signed_in(manager))
+
+    assert re.search(
+        r"The backup of \d+ \w+ \d{4}, \d\d:\d\d, found that the audit trail does not hold: "
+        r"clinic 1: Entry 4, event 4, has been changed. Unless a backup was restored",
+        told,
+    )
+    assert told.startswith("The last backup is of")
+    assert "The audit trail did not hold." in signed_in(manager).get(PAGE).content.decode()
+
+
+def test_a_trail_that_holds_is_not_spoken_of(manager, signed_in):
+    ran(1)
+
+    assert "does not hold" not in lead(signed_in(manager))
 
 
 def test_a_file_that_everybody_could_open_says_so(manager, signed_in):

@@ -47,15 +47,16 @@ class Command(BaseCommand):
         except Refused as refused:
             note_problem(refused, began=began, ended=timezone.now())
             raise CommandError(f"No backup was made. {refused}") from refused
-        tried = not options["untried"]
-        say.step(said(made, tried=tried))
+        how = {"tried": wanted.tried, "began": began, "ended": timezone.now()}
+        say.step(said(made, tried=wanted.tried))
+        say.step("Checking the audit trail …")
+        told = " ".join(broken(heads))
         try:
-            note_made(made, tried=tried, began=began, ended=timezone.now())
+            note_made(made, trail=told, **how)
         except Refused as refused:
             raise CommandError(str(refused)) from refused
-        say.step("Checking the audit trail …")
-        if told := broken(heads):
-            raise CommandError(f"{made.path} was made. {TRAIL} {' '.join(told)}")
+        if told:
+            raise CommandError(f"{made.path} was made. {TRAIL} {told}")
 
 
 def order(folder: Path, options: dict) -> Order:

@@ -1,10 +1,12 @@
 """The backups as witnesses of the audit trail: what was cut off or written anew since the last one shows."""
 
+import re
+
 import pytest
 from django.core.management import CommandError
 
 from clinic.chain_check import Head
-from clinic.models import Clinic, Link
+from clinic.models import AuditEvent, BackupRun, Clinic, Link
 from tests.clinic.backup.clinic_to_copy import backup, manifest_of, put_back, run
 from tests.clinic.backup.losing import lose_everything
 from tests.clinic.test_chain import by_force
@@ -55,6 +57,9 @@ def test_an_entry_that_was_changed_is_named(tmp_path):
 
     with pytest.raises(CommandError, match=r"clinic \d+: Entry \d+, event \d+, has been changed"):
         run("backup", tmp_path)
+    noted, event = BackupRun.objects.get(), AuditEvent.objects.latest("pk")
+    assert re.fullmatch(r"clinic \d+: Entry \d+, event \d+, has been changed\.", noted.trail)
+    assert (noted.tried, event.verb, event.detail["trail"]) == (True, "backed up", "broken")
 
 
 def test_a_backup_that_this_key_does_not_open_is_no_witness(tmp_path, key_file):
