@@ -3,7 +3,7 @@ from django.db.models import Q
 
 
 class Migration(migrations.Migration):
-    dependencies = [("clinic", "0023_reads")]
+    dependencies = [("clinic", "0001_baseline")]
     operations = [
         migrations.AddIndex(
             model_name="auditevent",

@@ -5,7 +5,7 @@ from clinic.sealing import Reseal
 
 
 class Migration(migrations.Migration):
-    dependencies = [("clinic", "0024_audit_by_request")]
+    dependencies = [("clinic", "0002_audit_by_request")]
     operations = [
         migrations.AddField(
             model_name="backuprun",
