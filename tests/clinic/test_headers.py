@@ -5,7 +5,7 @@ of them (tests/test_who_may_what.py).
 import pytest
 from django.test import Client
 
-from clinic.views import audit
+from cases.views import trail
 from tests.headers import faults
 
 YEAR = 365 * 24 * 60 * 60
@@ -38,7 +38,7 @@ def test_a_page_that_fails_carries_them(manager, monkeypatch):
     def fail(*_anything, **_more):
         raise RuntimeError("as a fault in the code would")
 
-    monkeypatch.setattr(audit, "render", fail)
+    monkeypatch.setattr(trail, "render", fail)
     client = Client(raise_request_exception=False)
     client.force_login(manager)
 
