@@ -1,5 +1,6 @@
 """A figure as SVG for a page: classes only, no style attribute and no id, so that it fits any page."""
 
+import itertools
 from collections.abc import Iterable
 from functools import cache
 
@@ -45,7 +46,15 @@ def _closed(points: Iterable[Point]) -> str:
 
 
 def _run(points: Iterable[Point]) -> str:
-    return "M" + " ".join(f"{_short(x)},{_short(y)}" for x, y in points)
+    """From point to point by the step between them: compressed, that is half as long as where each lies.
+
+    Steps are between points in whole tenths, so nothing adds up along the way.
+    """
+    (x, y), *others = ((round(10 * x), round(10 * y)) for x, y in points)
+    steps, ends = [], [(x, y), *others]
+    for (x0, y0), (x1, y1) in itertools.pairwise(ends):
+        steps.append(f"{_short((x1 - x0) / 10)},{_short((y1 - y0) / 10)}")
+    return f"M{_short(x / 10)},{_short(y / 10)}l{' '.join(steps)}"
 
 
 def _short(number: float) -> str:

@@ -29,8 +29,8 @@ def test_each_primitive_becomes_one_element_with_its_role_as_class():
 
     assert title.text == "An arm <bent>."
     assert [part.attrib for part in parts] == [
-        {"class": "limb", "d": "M0,0 10,0 10,10zM1,1 2,1 2,2z"},
-        {"class": "band line", "d": "M0.5,0 3,4"},
+        {"class": "limb", "d": "M0,0l10,0 0,10zM1,1l1,0 0,1z"},
+        {"class": "band line", "d": "M0.5,0l2.5,4"},
         {"class": "thing", "cx": "5", "cy": "6", "r": "2"},
     ]
 
