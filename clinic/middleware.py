@@ -5,7 +5,8 @@ from typing import ClassVar
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.db import connection
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
+from django.middleware.gzip import GZipMiddleware
 from django.shortcuts import redirect, resolve_url
 from django.utils import timezone
 from django.utils.http import urlencode
@@ -125,6 +126,22 @@ class ClinicTime:
         finally:
             timezone.deactivate()
 
+
+class Compressed(GZipMiddleware):
+    """Sends text compressed to browsers that take it; PDF and ZIP are compressed already.
+
+    A page shows what was typed beside its secret, the token against forged forms. Its length tells nothing of
+    the token: that is masked anew for each answer (`CsrfViewMiddleware`), and Django's middleware adds up to
+    100 random bytes (its documentation, "Heal The Breach").
+    """
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        if not response.get("Content-Type", "").startswith(AS_TEXT):
+            return response
+        return super().process_response(request, response)
+
+
+AS_TEXT = ("text/", "application/json", "image/svg+xml")
 
 NOT_ASKED_FOR = (
     "accelerometer", "autoplay", "camera", "clipboard-read", "display-capture",

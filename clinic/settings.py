@@ -86,6 +86,8 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    # Static files come precompressed; what the views answer is compressed here.
+    "clinic.middleware.Compressed",
     "clinic.views.failures.FailurePages",
     "clinic.middleware.DatabaseThere",
     "django.contrib.sessions.middleware.SessionMiddleware",
