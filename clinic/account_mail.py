@@ -1,17 +1,21 @@
-"""E-mail to staff about their accounts: a link, how long it opens, and nothing else."""
+"""E-mail to staff about their accounts: a link, or what was changed, and nothing else."""
 
 import logging
+import zoneinfo
 from collections.abc import Callable
 from datetime import datetime
 from email.utils import formataddr
 
 from django.conf import settings
 from django.core.mail import EmailMessage
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from clinic.models import Clinic, Invitation, ResetRequest
+from clinic.models import AccountNews, Clinic, Invitation, ResetRequest
+from clinic.models.outgoing import Outgoing
 from clinic.reset_links import reset_path
 from clinic.templatetags.clinic_tags import clock, written
+from clinic.wording import gettext_noop as _n
 
 log = logging.getLogger(__name__)
 
@@ -36,16 +40,26 @@ def send_invitation(invitation: Invitation, link: str) -> bool:
     return _sent(invitation.clinic, invitation.email, subject % told, body % told)
 
 
-def send_resets(*, clock: Callable[[], datetime]) -> tuple[int, int]:
-    """Send each link that was asked for; how many went out, and how many must be tried again."""
+def send_waiting(*, clock: Callable[[], datetime]) -> tuple[int, int]:
+    """Send the links that were asked for and the news; how many went out, how many must be tried again."""
+    tally = [
+        _sent_waiting(kind, send, clock=clock)
+        for kind, send in ((ResetRequest, _send_reset), (AccountNews, _send_news))
+    ]
+    return sum(sent for sent, _failed in tally), sum(failed for _sent, failed in tally)
+
+
+def _sent_waiting(
+    kind: type[Outgoing], send: Callable[[Outgoing], bool], *, clock: Callable[[], datetime]
+) -> tuple[int, int]:
     sent = failed = 0
-    for pk in list(ResetRequest.objects.waiting().values_list("pk", flat=True)):
-        if not (asked := ResetRequest.objects.claim(pk, now=clock())):
+    for pk in list(kind.objects.waiting().order_by("pk").values_list("pk", flat=True)):
+        if not (row := kind.objects.claim(pk, now=clock())):
             continue
-        if _send_reset(asked):
+        if send(row):
             sent += 1
         else:
-            asked.wait_again()
+            row.wait_again()
             failed += 1
     return sent, failed
 
@@ -67,6 +81,45 @@ def _send_reset(asked: ResetRequest) -> bool:
     )
     subject = _("A new password at %(clinic)s")
     return _sent(staff.clinic, staff.email, subject % told, body % told)
+
+
+NEWS = {
+    AccountNews.About.PASSWORD: _n("the password of your account at %(clinic)s was changed"),
+    AccountNews.About.CHOSEN: _n(
+        "a new password was chosen for your account at %(clinic)s, behind a link"
+    ),
+    AccountNews.About.EMAIL: _n(
+        "a manager gave your account at %(clinic)s another e-mail address than this one"
+    ),
+    AccountNews.About.FACTOR_ON: _n(
+        "a second factor was set up for your account at %(clinic)s: signing in takes a code, too"
+    ),
+    AccountNews.About.FACTOR_OFF: _n(
+        "the second factor of your account at %(clinic)s was switched off: the password alone opens it"
+    ),
+    AccountNews.About.FACTOR_GONE: _n(
+        "a manager removed the second factor of your account at %(clinic)s: the password alone opens it"
+    ),
+    AccountNews.About.CODES: _n(
+        "the recovery codes of your account at %(clinic)s were made anew: the old ones open nothing"
+    ),
+}
+
+
+def _send_news(news: AccountNews) -> bool:
+    staff = news.staff
+    with timezone.override(zoneinfo.ZoneInfo(staff.clinic.time_zone)):
+        told = {"who": staff, "day": written(news.at), "time": clock(news.at)}
+    told["what"] = _(NEWS[AccountNews.About(news.about)]) % {"clinic": staff.clinic.name}
+    body = _(
+        "Hello %(who)s,\n\n"
+        "on %(day)s at %(time)s %(what)s.\n\n"
+        "If you know of this, there is nothing to do.\n"
+        "If not, somebody else may have your account: tell a manager at once, who can close it. "
+        "There is no link in this e-mail; open the page as you always do.\n"
+    )
+    subject = _("Your account at %(clinic)s was changed") % {"clinic": staff.clinic.name}
+    return _sent(staff.clinic, news.to, subject, body % told)
 
 
 def _sent(clinic: Clinic, to: str, subject: str, body: str) -> bool:

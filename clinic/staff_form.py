@@ -17,7 +17,9 @@ LABELS = {
     "registration_number": _("Registration number"),
 }
 HINTS = {
-    "email": _("For a link to choose a new password; it is used for nothing else."),
+    "email": _(
+        "For a link to choose a new password, and for news of the account; for nothing else."
+    ),
     "treats": _(
         "A physiotherapist always does. A manager who does may write clinical records and be booked."
     ),

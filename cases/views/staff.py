@@ -14,7 +14,7 @@ from cases.views.hours import after_a_change
 from clinic.access import allow
 from clinic.audit import record
 from clinic.lockout import lift, locks
-from clinic.models import Clinic, Staff
+from clinic.models import AccountNews, Clinic, Staff
 from clinic.reset_links import HOURS, reset_path
 from clinic.roles import Capability
 from clinic.staff_form import StaffForm
@@ -72,6 +72,8 @@ def _save(request: HttpRequest, form: StaffForm) -> HttpResponse:
         return redirect("clinic:staff")
     member = form.save()
     record(request.user, "changed", member, fields=changes, role=member.role)
+    if "email" in changes:
+        AccountNews.objects.tell(member, AccountNews.About.EMAIL, to=form.initial["email"])
     messages.success(request, _("Saved: %(who)s.") % {"who": member})
     # Who manages no more has no list of the staff.
     onward = (

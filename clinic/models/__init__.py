@@ -1,5 +1,6 @@
 """The practice: the clinic, its staff, its hours, and the trail of who did what."""
 
+from clinic.models.account_news import AccountNews
 from clinic.models.audit import AuditEvent
 from clinic.models.backup import BackupRun
 from clinic.models.change import Change, Link
@@ -18,6 +19,7 @@ from clinic.models.staff import Staff
 
 __all__ = [
     "Absence",
+    "AccountNews",
     "AuditEvent",
     "BackupRun",
     "BookRevision",

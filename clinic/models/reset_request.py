@@ -6,6 +6,7 @@ from typing import Self
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from clinic.models.outgoing import Outgoing, OutgoingQuerySet
 from clinic.models.staff import Staff
 
 AT_MOST_EVERY = datetime.timedelta(
@@ -13,9 +14,9 @@ AT_MOST_EVERY = datetime.timedelta(
 )  # nobody's mailbox is filled by asking again and again
 
 
-class ResetRequestQuerySet(models.QuerySet):
+class ResetRequestQuerySet(OutgoingQuerySet):
     def waiting(self) -> Self:
-        return self.filter(sent_at=None, staff__is_active=True)
+        return super().waiting().filter(staff__is_active=True)
 
     def ask(self, email: str, *, origin: str, now: datetime.datetime) -> None:
         """Note that whoever has this address, if anybody, wants an e-mail; `origin` is the site's own."""
@@ -27,16 +28,8 @@ class ResetRequestQuerySet(models.QuerySet):
                 row.asked_at, row.origin, row.sent_at = now, origin, None
                 row.save()
 
-    def outdated(self, *, before: datetime.datetime) -> Self:
-        return self.filter(sent_at__lt=before)
 
-    def claim(self, pk: int, *, now: datetime.datetime) -> "ResetRequest | None":
-        """Take one that waits, so that no other process sends it too."""
-        taken = self.waiting().filter(pk=pk).update(sent_at=now)
-        return self.select_related("staff__clinic").get(pk=pk) if taken else None
-
-
-class ResetRequest(models.Model):
+class ResetRequest(Outgoing):
     """One person's wish for an e-mail with a link to choose a new password; the link itself is not kept."""
 
     staff = models.OneToOneField(
@@ -44,7 +37,6 @@ class ResetRequest(models.Model):
     )
     asked_at = models.DateTimeField(_("asked"))
     origin = models.CharField(_("address of the site"), max_length=255)
-    sent_at = models.DateTimeField(_("sent"), null=True)
 
     objects = ResetRequestQuerySet.as_manager()
 
@@ -54,8 +46,3 @@ class ResetRequest(models.Model):
 
     def __str__(self) -> str:
         return str(self.staff)
-
-    def wait_again(self) -> None:
-        """It could not be sent; the next round tries again."""
-        self.sent_at = None
-        self.save(update_fields=["sent_at"])

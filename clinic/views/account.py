@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from clinic.access import allow
 from clinic.audit import record
-from clinic.models import SignIn
+from clinic.models import AccountNews, SignIn
 from clinic.password_forms import ChangePasswordForm
 from clinic.roles import Capability
 from clinic.writing import atomic_post
@@ -41,6 +41,7 @@ def password(request: HttpRequest) -> HttpResponse:
 
 def _change(request: HttpRequest, form: ChangePasswordForm) -> HttpResponse:
     record(form.save(), "changed the password")
+    AccountNews.objects.tell(request.user, AccountNews.About.PASSWORD)
     # This session goes on under a new key; those at other machines carry the old password's mark.
     request.user.live_sessions().but(request.session.session_key).delete()
     update_session_auth_hash(request, form.user)

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from clinic.access import open_to_all
 from clinic.audit import record
 from clinic.lockout import lift
-from clinic.models import ResetRequest
+from clinic.models import AccountNews, ResetRequest
 from clinic.password_forms import ChoosePasswordForm, ForgottenForm
 from clinic.writing import atomic_post
 
@@ -55,6 +55,7 @@ class NewPassword(PasswordResetConfirmView):
     def form_valid(self, form) -> HttpResponse:
         answer = super().form_valid(form)
         record(self.user, "chose a new password", self.user)
+        AccountNews.objects.tell(self.user, AccountNews.About.CHOSEN)
         self.user.sessions.all().delete()
         lift(self.user)
         messages.success(self.request, _("The new password is set. Sign in with it."))

@@ -12,11 +12,13 @@ from django.views.decorators.http import require_http_methods, require_POST
 from clinic.access import allow, before_second_factor
 from clinic.audit import record
 from clinic.entering import BY_CODE
-from clinic.models import SecondFactor, Staff
+from clinic.models import AccountNews, SecondFactor, Staff
 from clinic.onward import came_from
 from clinic.roles import Capability
 from clinic.second_factor_form import CodeForm, PasswordForm
 from clinic.writing import atomic_post
+
+About = AccountNews.About
 
 
 @sensitive_post_parameters()
@@ -51,6 +53,7 @@ def _confirm(request: HttpRequest, factor: SecondFactor) -> HttpResponse:
     request.session[BY_CODE] = True
     _end_others(request)
     record(request.user, "set up a second factor")
+    AccountNews.objects.tell(request.user, About.FACTOR_ON)
     return render(request, "clinic/recovery_codes.html", {"codes": codes, "first": True})
 
 
@@ -87,6 +90,7 @@ def renew(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         codes = factor.renew_recovery_codes()
         record(request.user, "renewed the recovery codes")
+        AccountNews.objects.tell(request.user, About.CODES)
         return render(request, "clinic/recovery_codes.html", {"codes": codes})
     return _ask_password(request, form, "clinic/second_factor_renew.html")
 
@@ -105,6 +109,7 @@ def off(request: HttpRequest) -> HttpResponse:
         request.session[BY_CODE] = False
         _end_others(request)
         record(request.user, "switched the second factor off")
+        AccountNews.objects.tell(request.user, About.FACTOR_OFF)
         messages.success(request, _("You sign in with your password alone now."))
         return redirect("clinic:account")
     return _ask_password(request, form, "clinic/second_factor_off.html")
@@ -127,6 +132,7 @@ def remove(request: HttpRequest, pk: int) -> HttpResponse:
         factor.delete()
         member.live_sessions().delete()
         record(request.user, "removed the second factor", member)
+        AccountNews.objects.tell(member, About.FACTOR_GONE)
         told = _("%(who)s signs in with the password alone, until a new app is set up.")
         messages.success(request, told % {"who": member})
     return redirect(came_from(request) or "clinic:account")

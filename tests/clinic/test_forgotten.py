@@ -38,7 +38,7 @@ def ask(client, email):
 
 
 def send(after=datetime.timedelta()):
-    return account_mail.send_resets(clock=lambda: timezone.now() + after)
+    return account_mail.send_waiting(clock=lambda: timezone.now() + after)
 
 
 def link_in(message):

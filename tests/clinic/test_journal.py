@@ -26,6 +26,7 @@ LEFT_OUT = {
     "clinic.Erasure": "says itself what is gone, and stays",
     "clinic.HeldForm": "text that waits for its typist; what comes of it is written down",
     "clinic.Invitation": "holds the mark of a secret; audit events say who invited whom",
+    "clinic.AccountNews": "waits to be sent; audit events say what it tells",
     "clinic.ResetRequest": "waits to be sent; an audit event says that the password is another",
     "clinic.SecondFactor": "holds a secret; audit events say who set it up or took it off",
     "clinic.RecoveryCode": "holds the mark of a secret; an audit event says that one was used",

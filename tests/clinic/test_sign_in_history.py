@@ -180,4 +180,5 @@ def test_what_is_older_than_half_a_year_is_forgotten(front_desk):
         "sign-ins: 1 forgotten",
         "invitations: 1 forgotten",
         "requests for a new password: 1 forgotten",
+        "e-mails about accounts: 0 forgotten",
     ]

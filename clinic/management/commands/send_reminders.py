@@ -11,13 +11,13 @@ from cases.delivery import SENTENCES
 from cases.models import Appointment, Notice
 from cases.reminders import reminders_due, write_reminders
 from cases.sending import Tally, send_due
-from clinic.account_mail import send_resets
+from clinic.account_mail import send_waiting
 
 
 class Command(BaseCommand):
     help = (
         "Write the reminders that are due and send all e-mail that waits, invitations and cancellations too, "
-        "and the links of staff who have forgotten their passwords. "
+        "and what staff are told of their accounts: links for new passwords, and what was changed. "
         "For cron, every five minutes; runs that overlap send nothing twice."
     )
 
@@ -34,9 +34,9 @@ class Command(BaseCommand):
         write_reminders(now=timezone.now())
         tally = send_due(clock=timezone.now)
         self.stdout.write(said(tally))
-        links, again = send_resets(clock=timezone.now)
-        if links or again:
-            self.stdout.write(f"{links} links for new passwords sent, {again} to be tried again.")
+        accounts, again = send_waiting(clock=timezone.now)
+        if accounts or again:
+            self.stdout.write(f"{accounts} about accounts sent, {again} to be tried again.")
         if tally.trouble:
             raise CommandError(f"{SENTENCES[tally.trouble.why]} {tally.trouble.answer}".strip())
 
