@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('clinic', '0025_backup_trail'),
+        ('clinic', '0003_backup_trail'),
     ]
 
     operations = [
