@@ -79,7 +79,7 @@ def changed(events: Iterable[AuditEvent], clinic: Clinic) -> set[str]:
 
 
 HEADS = (
-    "at", "who", "did", "page", "record", "to what", "number", "detail", "request", "event",
+    "at (date and time)", "who", "did", "page", "record", "to what", "number", "detail", "request", "event",
 )  # fmt: skip
 
 

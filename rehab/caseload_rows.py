@@ -10,13 +10,15 @@ from rehab.clinical.caseload import HORIZONS, AtHorizon, Counted, Missing, Share
 from rehab.clinical.ladder import Stage
 
 TABLE_HEAD = (
-    "weeks", "what", "name", "threshold", "source", "count", "of", "percent", "low", "high",
-    "median_weeks",
+    "after (weeks)", "what", "name", "threshold", "source", "count", "of (count)", "share (%)",
+    "share from (%)", "share to (%)", "median (weeks)",
 )  # fmt: skip
-CASE_HEAD = (
-    "case", "led_by", "stage", "complaint_before", "measure", "start",
-    *(f"at_{horizon.weeks}_weeks" for horizon in HORIZONS),
-)  # fmt: skip
+
+
+def case_head(unit: str) -> tuple[str, ...]:
+    values = ("start", *(f"after {horizon.weeks} weeks" for horizon in HORIZONS))
+    about = ("case", "led by", "stage", "complaint before", "measure")
+    return *about, *(f"{name} ({unit})" for name in values)
 
 
 def table_rows(found: Overview) -> list[tuple]:
@@ -61,9 +63,10 @@ def case_rows(chosen: Chosen, counted: Counted) -> Iterator[tuple]:
     stages = {stage.value: say(stage.label) for stage in Stage} | {None: ""}
     lasted = {duration: say(duration.label) for duration in Duration}
     measure, found = say(counted.measure.name), rows_by_case(chosen, counted)
+    head = case_head(say(counted.measure.unit))
 
     def rows() -> Iterator[tuple]:
-        yield CASE_HEAD
+        yield head
         for row in found.iterator(chunk_size=2000):
             values = (
                 value_in(row[name]) for name in ("start", *(f"at_{h.weeks}" for h in HORIZONS))

@@ -9,12 +9,14 @@ from cases.book_figures import Past, free, past
 from cases.due import due_cases
 from cases.forms.book_figures import BookFiguresForm
 from clinic.access import allow
-from clinic.audit import record
-from clinic.csv_file import csv_file
+from clinic.csv_file import export
 from clinic.models import Staff
 from clinic.roles import Capability
 
-HEADS = ("week from", "booked", "seen", "missed", "cancelled", "cancelled late", "not marked")
+HEADS = (
+    "week from (date)", "booked (count)", "seen (count)", "missed (count)", "cancelled (count)",
+    "cancelled late (count)", "not marked (count)",
+)  # fmt: skip
 
 
 @require_safe
@@ -42,12 +44,11 @@ def book_figures_csv(request: HttpRequest) -> HttpResponse:
     clinic, today = request.user.clinic, timezone.localdate()
     form = BookFiguresForm(request.GET, clinic=clinic)
     found = _past(form, clinic, [], today)
-    record(request.user, "exported", what="book figures")
     rows = (
         (day.isoformat(), one.booked, one.seen, one.missed, one.cancelled, one.late, one.unmarked)
         for day, one in found.weeks.items()
     )
-    return csv_file([HEADS, *rows], name=f"book-{today.isoformat()}")
+    return export(request, [HEADS, *rows], what="book figures")
 
 
 def _past(form: BookFiguresForm, clinic, people: list[Staff], today) -> Past:

@@ -2,15 +2,13 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from cases.forms.trail import TrailForm
 from cases.models import Patient
 from cases.trail import COUNTED, changed, count, lines, page_of, with_patients
 from clinic.access import allow
-from clinic.audit import record
-from clinic.csv_file import csv_file
+from clinic.csv_file import export
 from clinic.roles import Capability
 
 
@@ -41,5 +39,5 @@ def audit_csv(request: HttpRequest) -> HttpResponse:
     clinic = request.user.clinic
     form = TrailForm(request.GET, clinic=clinic)
     whose = Patient(pk=form.patient) if form.patient else None
-    record(request.user, "exported", whose, what="audit trail", chosen=form.told)
-    return csv_file(lines(form.chosen, clinic), name=f"audit-{timezone.localdate().isoformat()}")
+    rows = lines(form.chosen, clinic)
+    return export(request, rows, what="audit trail", about=whose, chosen=form.told)

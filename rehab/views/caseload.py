@@ -6,8 +6,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from clinic.access import allow
-from clinic.audit import record
-from clinic.csv_file import csv_file
+from clinic.csv_file import export
 from clinic.roles import Capability
 from rehab.caseload import overview
 from rehab.caseload_rows import case_rows, table_rows
@@ -40,7 +39,7 @@ def caseload_csv(request: HttpRequest) -> HttpResponse:
     form = CaseloadForm(asked(request), clinic=request.user.clinic)
     found = overview(form.chosen, form.counted, now=timezone.now())
     by_case = request.GET.get("rows") == "cases"
-    detail = {"what": "cases" if by_case else "table", "measure": form.counted.measure.key}
-    record(request.user, "exported", cases=found.started if by_case else 0, **detail)
     rows = case_rows(form.chosen, form.counted) if by_case else table_rows(found)
-    return csv_file(rows, name=f"caseload-{detail['what']}-{timezone.localdate().isoformat()}")
+    told = {"cases": found.started if by_case else 0, "measure": form.counted.measure.key}
+    what = "caseload cases" if by_case else "caseload table"
+    return export(request, rows, what=what, **told)

@@ -192,7 +192,8 @@ def test_the_file_has_a_line_a_week(signed_in, front_desk, book, morning):
     rows = list(csv.reader(io.StringIO(b"".join(answer.streaming_content).decode())))
 
     assert rows[0] == [
-        "week from", "booked", "seen", "missed", "cancelled", "cancelled late", "not marked",
+        "week from (date)", "booked (count)", "seen (count)", "missed (count)",
+        "cancelled (count)", "cancelled late (count)", "not marked (count)",
     ]  # fmt: skip
     assert rows[1:3] == [
         ["2026-03-09", "3", "1", "1", "0", "0", "1"],

@@ -275,8 +275,8 @@ def test_the_table_leaves_as_csv(signed_in, physiotherapist):
 
     rows = rows_of(signed_in(physiotherapist).get(CSV))
 
-    at_12 = [row for row in rows if row["weeks"] == "12"]
-    assert [(row["what"], row["count"], row["of"]) for row in at_12[:4]] == [
+    at_12 = [row for row in rows if row["after (weeks)"] == "12"]
+    assert [(row["what"], row["count"], row["of (count)"]) for row in at_12[:4]] == [
         ("measured", "1", "1"), ("missing", "0", "1"), ("missing", "0", "1"), ("missing", "0", "1"),
     ]  # fmt: skip
     assert [row["count"] for row in at_12[4:]] == ["1", "1", "1", "1", "1", "1", "0"]
@@ -294,15 +294,15 @@ def test_one_row_a_case_carries_no_name_of_a_patient(signed_in, physiotherapist)
     assert rows_of(answer) == [
         {
             "case": str(case.pk),
-            "led_by": f"'{physiotherapist}",
+            "led by": f"'{physiotherapist}",
             "stage": "slow resistance",
-            "complaint_before": "6–12 weeks",
+            "complaint before": "6–12 weeks",
             "measure": "Tennis elbow questionnaire, total",
-            "start": "49.0",
-            "at_6_weeks": "",
-            "at_12_weeks": "30.0",
-            "at_26_weeks": "",
-            "at_52_weeks": "",
+            "start (points)": "49.0",
+            "after 6 weeks (points)": "",
+            "after 12 weeks (points)": "30.0",
+            "after 26 weeks (points)": "",
+            "after 52 weeks (points)": "",
         }
     ]
 
@@ -313,7 +313,7 @@ def test_an_export_leaves_a_trace_with_its_counts(signed_in, physiotherapist):
     signed_in(physiotherapist).get(CSV, {"rows": "cases"})
 
     event = AuditEvent.objects.get(verb="exported")
-    assert event.detail == {"what": "cases", "measure": "prtee", "cases": 1}
+    assert event.detail == {"what": "caseload cases", "measure": "prtee", "cases": 1}
 
 
 @pytest.mark.parametrize(("role", "times"), [("physiotherapist", 1), ("front_desk", 0)])
