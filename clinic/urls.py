@@ -30,6 +30,7 @@ clinic_urls = [
     path("account/sign-ins/", sign_ins.own_sign_ins, name="own_sign_ins"),
     path("account/password/", account.password, name="password"),
     path("staff/", staff.staff, name="staff"),
+    path("staff.csv", staff.staff_csv, name="staff_csv"),
     path("account/code/", second_factor.second_factor, name="second_factor"),
     path("account/code/begin/", second_factor.begin, name="second_factor_begin"),
     path("account/code/recovery/", second_factor.renew, name="second_factor_renew"),
@@ -41,6 +42,7 @@ clinic_urls = [
     path("session/stay/", session.stay, name="session_stay"),
     path("session/hold/", session.keep_typed, name="session_hold"),
     path("staff/sign-ins/", sign_ins.sign_ins, name="sign_ins"),
+    path("staff/sign-ins.csv", sign_ins.sign_ins_csv, name="sign_ins_csv"),
     path("staff/invite/", invitations.invite, name="invite"),
     path("staff/invitations/<int:pk>/", invitations.invitation, name="invitation"),
     path(

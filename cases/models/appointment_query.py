@@ -70,10 +70,13 @@ class AppointmentQuerySet(ClinicQuerySet):
         return self.filter(starts_at__gte=start, starts_at__lt=end)
 
     def on_day(self, day: datetime.date) -> Self:
-        """What begins on a day of the clinic's own zone."""
+        return self.on_days(day, day)
+
+    def on_days(self, first: datetime.date, last: datetime.date) -> Self:
+        """What begins from one day of the clinic's own zone to another, both included."""
         midnights = (
             timezone.make_aware(datetime.datetime.combine(on, datetime.time()))
-            for on in (day, day + datetime.timedelta(days=1))
+            for on in (first, last + datetime.timedelta(days=1))
         )
         return self.between(*midnights)
 

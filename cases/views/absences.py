@@ -5,15 +5,17 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from cases.access import absence_or_404
 from cases.fitting import absence_sentence, absence_words
+from cases.tables import absence_rows
 from cases.to_move import to_be_moved
 from cases.views.hours import after_a_change
 from clinic.absence_form import AbsenceForm
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.models import Absence
 from clinic.roles import Capability
 from clinic.typed import typed
@@ -28,12 +30,24 @@ def absences(request: HttpRequest) -> HttpResponse:
     form = AbsenceForm(typed(request), clinic=clinic)
     if posted and form.is_valid():
         return _keep(request, form, verb="noted an absence")
+    rows = [(one, absence_words(one), waiting) for one, waiting in _coming(clinic)]
+    context = {"form": form, "rows": rows, "today": timezone.localdate()}
+    return render(request, "cases/absences.html", context, status=422 if posted else 200)
+
+
+def _coming(clinic) -> list[tuple[Absence, int]]:
+    """The absences of now and to come, each with how many bookings it leaves to be moved."""
     now = timezone.now()
     waiting = [row.booking for row in to_be_moved(clinic, now=now)]
     coming = Absence.objects.of(clinic).not_over(now=now).select_related("staff")
-    rows = [(one, absence_words(one), sum(map(one.takes, waiting))) for one in coming]
-    context = {"form": form, "rows": rows, "today": timezone.localdate()}
-    return render(request, "cases/absences.html", context, status=422 if posted else 200)
+    return [(one, sum(map(one.takes, waiting))) for one in coming]
+
+
+@require_safe
+@allow(Capability.BOOK)
+def absences_csv(request: HttpRequest) -> HttpResponse:
+    clinic = request.user.clinic
+    return export(request, absence_rows(_coming(clinic), clinic), what="absences")
 
 
 @require_http_methods(["GET", "POST"])

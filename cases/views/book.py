@@ -15,8 +15,11 @@ from django_htmx.http import HttpResponseClientRefresh
 from cases import live
 from cases.calendar import ONE_DAY, monday_of, read_calendar
 from cases.daybook import DayBook, WeekBook
+from cases.models import Appointment
+from cases.tables import booking_rows
 from cases.weekbook import WeekOfAll
 from clinic.access import allow
+from clinic.csv_file import export
 from clinic.models import Staff
 from clinic.roles import Capability
 
@@ -86,6 +89,19 @@ def week(request):
     grid = WeekBook(calendar, who, now=now)
     context |= {"rows": grid.rows()}
     return _shown(request, "cases/book_week.html", monday, grid, context, step=ONE_WEEK)
+
+
+@require_safe
+@allow(Capability.BOOK)
+def book_csv(request):
+    """The bookings of the day in the address; with `?days=7`, of its week, with everybody or with one."""
+    clinic, day = request.user.clinic, asked_day(request)
+    who = asked_person(request, list(Staff.objects.of(clinic).who_treat()))
+    first, step = (monday_of(day), ONE_WEEK) if request.GET.get("days") == "7" else (day, ONE_DAY)
+    found = Appointment.objects.of(clinic).on_days(first, first + step - ONE_DAY).in_order()
+    found = found.with_practitioner(who) if who else found
+    told = {"from": first.isoformat(), "days": step.days, "bookings": found.count()}
+    return export(request, booking_rows(found, clinic), what="bookings", **told)
 
 
 def _shown(request, template: str, first: datetime.date, grid, context, *, step) -> HttpResponse:

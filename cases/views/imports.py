@@ -21,9 +21,10 @@ from cases.importing.reading import (
 )
 from cases.importing.survey import look
 from cases.models import BroughtInAlready, Import
+from cases.tables import import_rows
 from clinic.access import allow
 from clinic.audit import record
-from clinic.csv_file import csv_file
+from clinic.csv_file import export
 from clinic.roles import Capability
 from clinic.templatetags.clinic_tags import say, written
 from clinic.writing import atomic_post
@@ -43,6 +44,14 @@ def imports(request: HttpRequest) -> HttpResponse:
     listed = Import.objects.of(request.user.clinic).newest_first()[:SHOWN]
     context = {"form": form, "runs": listed}
     return render(request, "cases/imports.html", context, status=422 if posted else 200)
+
+
+@require_safe
+@allow(Capability.MANAGE)
+def imports_csv(request: HttpRequest) -> HttpResponse:
+    clinic = request.user.clinic
+    runs = Import.objects.of(clinic).newest_first()
+    return export(request, import_rows(runs, clinic), what="files brought in")
 
 
 def _receive(request: HttpRequest, form: UploadForm) -> Import | None:
@@ -196,5 +205,4 @@ def import_stop(request: HttpRequest, pk: int) -> HttpResponse:
 def import_left_out(request: HttpRequest, pk: int) -> HttpResponse:
     """The rows that were left out, each with the reason, as a file that can be put right and brought in."""
     run = import_or_404(request.user, pk)
-    record(request.user, "exported", run, what="rows left out")
-    return csv_file(left_out_rows(run), name=f"left-out-{run.pk}")
+    return export(request, left_out_rows(run), what="rows left out", about=run)

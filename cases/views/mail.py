@@ -12,8 +12,10 @@ from django.views.decorators.http import require_POST, require_safe
 from cases.access import notice_or_404
 from cases.mail import letter_of
 from cases.models import Notice
+from cases.tables import mail_rows
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.onward import came_from, way_on
 from clinic.roles import Capability
 from clinic.writing import atomic_post
@@ -35,21 +37,33 @@ def shelves(notices, *, now) -> dict:
 @allow(Capability.BOOK)
 def mail(request):
     notices, now = Notice.objects.of(request.user.clinic), timezone.now()
-    query = request.GET.get("q", "")
-    by_name = shelves(notices.whose_patient_is_named(query).with_people(), now=now)
-    shown = request.GET.get("show", "")
-    shown = shown if shown in by_name else "not-reached"
+    shown, found = _chosen(request, notices, now=now)
     context = {
-        "page": Paginator(by_name[shown].one_a_letter(), NOTICES_A_PAGE).get_page(
-            request.GET.get("page")
-        ),
+        "page": Paginator(found, NOTICES_A_PAGE).get_page(request.GET.get("page")),
         "shown": shown,
-        "query": query,
+        "query": request.GET.get("q", ""),
         "not_reached": notices.not_reached(now=now).one_a_letter().count(),
         "waiting": notices.waiting().one_a_letter().count(),
         "sends": settings.SENDS_EMAIL,
     }
     return render(request, "cases/mail.html", context)
+
+
+@require_safe
+@allow(Capability.BOOK)
+def mail_csv(request):
+    clinic = request.user.clinic
+    shown, found = _chosen(request, Notice.objects.of(clinic), now=timezone.now())
+    told = {"show": shown, "letters": found.count(), "searched": bool(request.GET.get("q"))}
+    return export(request, mail_rows(found, clinic), what="e-mail", **told)
+
+
+def _chosen(request, notices, *, now):
+    """Which list is shown, and its letters to patients of the name in the address."""
+    query, shown = request.GET.get("q", ""), request.GET.get("show", "")
+    by_name = shelves(notices.whose_patient_is_named(query).with_people(), now=now)
+    shown = shown if shown in by_name else "not-reached"
+    return shown, by_name[shown].one_a_letter()
 
 
 @require_safe

@@ -11,8 +11,10 @@ from cases.access import patient_or_404
 from cases.forms.patients import PatientForm
 from cases.models import Notice, Patient
 from cases.suits import suits_words
+from cases.tables import patient_rows
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -24,13 +26,24 @@ PAST_SHOWN = 10
 @require_safe
 @allow(Capability.REGISTER)
 def patients(request):
-    query = request.GET.get("q", "")
-    found = Patient.objects.of(request.user.clinic).named(query)
-    ordered = found.sorted_by(request.GET.get("sort", "name"))
-    page = Paginator(ordered, PATIENTS_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(_chosen(request), PATIENTS_A_PAGE).get_page(request.GET.get("page"))
     may_bring_in = request.user.may(Capability.MANAGE)
-    context = {"page": page, "query": query, "may_bring_in": may_bring_in}
+    context = {"page": page, "query": request.GET.get("q", ""), "may_bring_in": may_bring_in}
     return render(request, "cases/patients.html", context)
+
+
+@require_safe
+@allow(Capability.REGISTER)
+def patients_csv(request):
+    found, searched = _chosen(request), bool(request.GET.get("q"))
+    told = {"patients": found.count(), "searched": searched}
+    return export(request, patient_rows(found), what="patients", **told)
+
+
+def _chosen(request):
+    """The patients that the page and the file show, in their order."""
+    found = Patient.objects.of(request.user.clinic).named(request.GET.get("q", ""))
+    return found.sorted_by(request.GET.get("sort", "name"))
 
 
 @require_http_methods(["GET", "POST"])

@@ -9,21 +9,35 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from cases.access import correction_or_404, patient_or_404
 from cases.models import Addendum, CorrectionRequest, Visit
+from cases.models.correction import CorrectionQuerySet
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
 from rehab.forms.corrections import AnswerForm, CorrectionForm
+from rehab.tables import correction_rows
 
 
 @require_safe
 @allow(Capability.KEEP_RECORDS)
 def corrections(request: HttpRequest) -> HttpResponse:
     """The open requests of all patients, the most urgent first."""
-    waiting = CorrectionRequest.objects.of(request.user.clinic).open().with_people()
-    context = {"requests": waiting.most_urgent_first(), "today": timezone.localdate()}
+    context = {"requests": _open(request), "today": timezone.localdate()}
     return render(request, "rehab/corrections.html", context)
+
+
+@require_safe
+@allow(Capability.KEEP_RECORDS)
+def corrections_csv(request: HttpRequest) -> HttpResponse:
+    rows = correction_rows(_open(request), today=timezone.localdate())
+    return export(request, rows, what="requests for correction")
+
+
+def _open(request: HttpRequest) -> CorrectionQuerySet:
+    waiting = CorrectionRequest.objects.of(request.user.clinic).open().with_people()
+    return waiting.most_urgent_first()
 
 
 @require_http_methods(["GET", "POST"])

@@ -7,9 +7,11 @@ from django.views.decorators.http import require_safe
 
 from cases.due import counts, due_cases, unbooked
 from clinic.access import allow
+from clinic.csv_file import export
 from clinic.roles import Capability
 from rehab.due_list import in_order, waiting
 from rehab.models import ThresholdChange
+from rehab.tables import due_rows
 
 CASES_A_PAGE = 25
 
@@ -27,11 +29,9 @@ LISTS = {"due": (due_cases, "due"), "undated": (undated, "opened")}
 def due(request):
     """Those whose day is near or past; with `?which=open`, open cases for which nobody has set a day."""
     today, query, clinic = timezone.localdate(), request.GET.get("q", ""), request.user.clinic
-    which = "undated" if request.GET.get("which") == "open" else "due"
+    which, found = _chosen(request, today=today)
     numbers = counts(clinic, today=today)
-    cases, usual = LISTS[which]
-    found = cases(clinic, today=today).whose_patient_is_named(query)
-    pages = Paginator(in_order(found, request.GET.get("sort", ""), usual=usual), CASES_A_PAGE)
+    pages = Paginator(found, CASES_A_PAGE)
     if not query:
         pages.count = numbers[which]
     page = pages.get_page(request.GET.get("page"))
@@ -44,3 +44,23 @@ def due(request):
         **numbers,
     }
     return render(request, "rehab/due.html", context)
+
+
+@require_safe
+@allow(Capability.BOOK)
+def due_csv(request):
+    today, clinic = timezone.localdate(), request.user.clinic
+    which, found = _chosen(request, today=today)
+    clinical = request.user.may(Capability.READ_CLINICAL)
+    told = {"which": which, "cases": found.count(), "searched": bool(request.GET.get("q"))}
+    rows = due_rows(found, clinic, today=today, clinical=clinical)
+    return export(request, rows, what="due and not booked", **told)
+
+
+def _chosen(request, *, today):
+    """Which list is asked for, and its cases whose patient has the name in the address, in order."""
+    which = "undated" if request.GET.get("which") == "open" else "due"
+    cases, usual = LISTS[which]
+    found = cases(request.user.clinic, today=today)
+    found = found.whose_patient_is_named(request.GET.get("q", ""))
+    return which, in_order(found, request.GET.get("sort", ""), usual=usual)

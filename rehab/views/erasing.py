@@ -12,7 +12,9 @@ from cases.access import patient_or_404
 from cases.models import ErasureRefusal, Hold
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.models import Erasure
+from clinic.models.erasure import ErasureQuerySet
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -20,6 +22,7 @@ from rehab.access import erasure_or_404
 from rehab.erasing import MayNotGo, counted, erase
 from rehab.forms.erasing import EraseForm, HoldForm, RefusalForm
 from rehab.keeping import due_records, kept
+from rehab.tables import records_due_rows, records_erased_rows
 
 A_PAGE = 25
 
@@ -32,6 +35,13 @@ def records_due(request: HttpRequest) -> HttpResponse:
     due = due_records(request.user.clinic, today=today)
     page = Paginator(due, A_PAGE).get_page(request.GET.get("page"))
     return render(request, "rehab/records_due.html", {"page": page, "total": len(due)})
+
+
+@require_safe
+@allow(Capability.MANAGE)
+def records_due_csv(request: HttpRequest) -> HttpResponse:
+    due = due_records(request.user.clinic, today=timezone.localdate())
+    return export(request, records_due_rows(due), what="records due", records=len(due))
 
 
 @require_http_methods(["GET", "POST"])
@@ -65,9 +75,19 @@ def record_erase(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 @allow(Capability.MANAGE)
 def records_erased(request: HttpRequest) -> HttpResponse:
-    erased = Erasure.objects.of(request.user.clinic).select_related("erased_by").order_by("-pk")
-    page = Paginator(erased, A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(_erased(request), A_PAGE).get_page(request.GET.get("page"))
     return render(request, "rehab/records_erased.html", {"page": page})
+
+
+@require_safe
+@allow(Capability.MANAGE)
+def records_erased_csv(request: HttpRequest) -> HttpResponse:
+    rows = records_erased_rows(_erased(request), request.user.clinic)
+    return export(request, rows, what="records erased")
+
+
+def _erased(request: HttpRequest) -> ErasureQuerySet:
+    return Erasure.objects.of(request.user.clinic).select_related("erased_by").order_by("-pk")
 
 
 @require_safe
