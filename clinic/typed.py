@@ -72,13 +72,18 @@ def bring_back(request: HttpRequest) -> list[HeldForm]:
     return waiting
 
 
+def is_held(request: HttpRequest, path: str) -> bool:
+    """Whether a form of this address was brought back and has not been shown yet."""
+    return path in request.session.get(HELD, [])
+
+
 def typed(request: HttpRequest, path: str | None = None) -> QueryDict | None:
     """Return what was typed for this page (or the part of it at `path`), or None when it is opened fresh."""
     if request.method == "POST":
         return request.POST
-    path, held = path or request.path, request.session.get(HELD, [])
-    if path not in held:
+    path = path or request.path
+    if not is_held(request, path):
         return None
-    request.session[HELD] = [other for other in held if other != path]
+    request.session[HELD] = [other for other in request.session[HELD] if other != path]
     text = HeldForm.objects.give_back(request.user, path)
     return QueryDict(text) if text is not None else None

@@ -50,6 +50,10 @@ class Records:
     def battery(self) -> Battery | None:
         return self.rounds[0]
 
+    def round_at(self, visit: Visit) -> Battery | None:
+        """The round of a visit, where it is one of the last two."""
+        return next((found for found in self.rounds if found and found.visit_id == visit.pk), None)
+
     @cached_property
     def diary(self) -> list[DiaryDay]:
         return list(DiaryDay.objects.of_case(self.case))

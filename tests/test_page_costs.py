@@ -18,7 +18,7 @@ TAKES_GZIP = {"accept-encoding": "gzip"}
 # Compressed: a page that was never opened with all that it asks for, and any page after that.
 FIRST_BYTES, LATER_BYTES = 120_000, 30_000
 # How many bytes more the pages may take that draw every test or every exercise.
-MORE_BYTES = {"cases:battery": 16_000, "rehab:visit": 42_000, "rehab:catalog": 22_000}
+MORE_BYTES = {"cases:battery": 16_000, "rehab:catalog": 22_000}
 
 
 @pytest.fixture

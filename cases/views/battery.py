@@ -22,9 +22,11 @@ from clinic.answers import answer_form, saves_itself
 from clinic.audit import record
 from clinic.onward import way_on
 from clinic.roles import Capability
-from clinic.typed import typed
+from clinic.typed import is_held, typed
 from clinic.wording import Sentence
 from clinic.writing import atomic_post
+
+TEMPLATE = "cases/battery.html"
 
 
 @dataclass(kw_only=True)
@@ -63,6 +65,12 @@ class BatterySection:
         return self.round.read(self.previous, screening=self.screening)
 
 
+def held_battery(request: HttpRequest, visit: Visit) -> BatterySection | None:
+    """The battery that was typed too late, to be shown again; any other is drawn when it is opened."""
+    url = reverse("cases:battery", args=[visit.pk])
+    return battery_section(request, visit) if is_held(request, url) else None
+
+
 def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
     url = reverse("cases:battery", args=[visit.pk])
     screening = Screening.objects.latest_of(visit.case, until=visit.on)
@@ -84,7 +92,7 @@ def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
         screening=screening,
         url=url,
         onward=way_on(request, reverse("rehab:case", args=[visit.case_id])),
-        is_typing=saves_itself(request),
+        is_typing=request.method == "POST" and saves_itself(request),
     )
 
 
@@ -95,7 +103,8 @@ def battery(request: HttpRequest, pk: int) -> HttpResponse:
     visit = visit_or_404(request.user, pk, lock=request.method == "POST")
     section = battery_section(request, visit)
     if request.method == "GET":
-        return render(request, "cases/battery.html", {"battery": section, "form": section.form})
+        context = {"battery": section, "form": section.form, "part": bool(request.htmx)}
+        return render(request, TEMPLATE + ("#battery-form" if request.htmx else ""), context)
     if section.form.may_be_kept:
         kept = section.form.keep()
         despite = {"despite": kept.despite} if kept.despite else {}
@@ -109,13 +118,13 @@ def _answer(request: HttpRequest, section: BatterySection) -> HttpResponse:
     context, ok = {"battery": section, "form": section.form}, section.form.is_valid()
     if request.htmx and section.form.fills:
         status = 200 if ok else 422
-        form = render(request, "cases/battery.html#battery-form", context, status=status)
+        form = render(request, f"{TEMPLATE}#battery-form", context, status=status)
         form = reswap(reselect(retarget(form, "#battery-form"), "#battery-form > *"), "innerHTML")
         return trigger_client_event(form, "saved") if ok else form
     stays = section.form.fills or "stay" in request.POST
     return answer_form(
         request,
-        "cases/battery.html",
+        TEMPLATE,
         context,
         ok=ok,
         state="battery-state",

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from assessments.views.measures import measures_section
 from cases.access import visit_or_404
 from cases.models import Visit
-from cases.views.battery import battery_section
+from cases.views.battery import battery_section, held_battery
 from cases.views.visits import notes_section
 from clinic.access import allow
 from clinic.audit import record
@@ -44,7 +44,8 @@ def visit(request: HttpRequest, pk: int) -> HttpResponse:
         "visit": seen,
         "case": seen.case,
         "measures": measures,
-        "battery": battery_section(request, seen),
+        "battery": held_battery(request, seen),
+        "round": records.round_at(seen),
         "notes": notes_section(request, seen),
         "decision": decision,
     }

@@ -87,3 +87,25 @@ def test_what_cant_be_saved_makes_the_browser_ask(person, physiotherapist, case)
         physio.page.locator(f"main a[href^='/cases/{case.pk}/']").first.click()
 
     assert (asked, physio.page.url.endswith(f"/visits/{visit.pk}/")) == (["beforeunload"], True)
+
+
+def test_the_battery_is_fetched_when_it_is_opened_and_saves_itself(person, physiotherapist, case):
+    visit = create_visit(case=case, on=timezone.localdate())
+    physio = person(physiotherapist)
+    physio.open(f"/visits/{visit.pk}/")
+    fold = physio.page.locator("#battery-part")
+
+    fold.locator("summary").first.focus()
+    physio.page.keyboard.press("Enter")
+    fold.locator("[name=battery-resting_pain]").first.wait_for(state="attached")
+    physio.page.keyboard.press("Tab")
+    physio.page.keyboard.press("0")
+    physio.choose("battery-wrist-extension-right", "familiar")
+    physio.type("battery-wrist-extension-right-pain", 6)
+    physio.page.locator("#battery-saved", has_text="Saved").wait_for()
+
+    assert [found.pain for found in visit.battery.findings.all()] == [6]
+    assert visit.battery.resting_pain == 0
+    physio.open(f"/visits/{visit.pk}/")
+    assert "1 finding on record" in fold.locator("summary").first.inner_text()
+    assert physio.complaints == []

@@ -188,7 +188,7 @@ def test_a_visit_costs_the_same_however_many_came_before(
     create_diary(program=program, days=rows)
     visit = create_visit(case=case, on=timezone.localdate())
 
-    with django_assert_num_queries(35):
+    with django_assert_num_queries(31):
         browser.get(visit_page(visit))
 
 
