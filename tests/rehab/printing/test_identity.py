@@ -16,7 +16,6 @@ from tests.browser.situations import NUMBERS, PAPER, a_clinic_at_work
 from tests.clinic.logos import png, svg
 from tests.rehab.printing.sheets import TODAY, a_program, opened
 
-NOON = timezone.localtime().replace(hour=12, minute=0)
 SHEETS = sorted(PAPER - {"rehab:handout"})
 
 
@@ -40,9 +39,10 @@ def test_a_sheet_printed_twice_on_one_day_is_stored_once(
     Logo.objects.put(physiotherapist.clinic, logo)
     address = reverse(view, args=[numbers[NUMBERS[view][0]]])
     stored = HandoutFile.objects.count()
-    clock(NOON)
+    noon = timezone.localtime().replace(hour=12, minute=0)
+    clock(noon)
     first = signed_in(physiotherapist).get(address)
-    clock(NOON + datetime.timedelta(minutes=27))
+    clock(noon + datetime.timedelta(minutes=27))
     second = signed_in(physiotherapist).get(address)
 
     assert first.content.startswith(b"%PDF")
