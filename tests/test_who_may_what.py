@@ -5,6 +5,7 @@ from django.shortcuts import resolve_url
 
 from tests.browser.situations import names
 from tests.headers import faults
+from tests.isolation.watching import watching
 from tests.markers import mark, words_of
 from tests.two_clinics import Asker, create_at_work, create_marked, marks_in
 from tests.who_may_what import MANAGER, ROLES, TABLE, Address
@@ -76,15 +77,18 @@ def test_who_may_what_in_their_own_clinic(role):
     somebody = Asker(clinic.people.get(role))
 
     wrong, bare = [], []
-    for row, _which, address, method in in_every_way(clinic):
-        answer = somebody.ask(method, address)
-        if (told := word(answer)) != (expected := at_home(row, role, method)):
-            wrong.append((method, address, told, expected))
-        if lacking := faults(answer):
-            bare.append((method, address, lacking))
+    with watching() as watch:
+        for row, _which, address, method in in_every_way(clinic):
+            answer = somebody.ask(method, address)
+            if (told := word(answer)) != (expected := at_home(row, role, method)):
+                wrong.append((method, address, told, expected))
+            if lacking := faults(answer):
+                bare.append((method, address, lacking))
 
     assert wrong == []
     assert bare == []
+    assert watch.judged > 0
+    assert watch.untied == {}
 
 
 @pytest.mark.parametrize("role", ROLES)
@@ -93,17 +97,19 @@ def test_a_row_of_another_clinic_does_not_exist(role):
     stranger = Asker(own.people[role])
 
     wrong, seen = [], []
-    for row, which, address, method in in_every_way(other):
-        for more in ({}, HTMX):
-            answer = stranger.ask(method, address, **more)
-            if word(answer) != elsewhere(row, role, method, which):
-                wrong.append((method, address, more, answer.status_code))
-            wrong += [(method, address, lacking) for lacking in faults(answer)]
-            if which != "calendar secret" and marks_in(words_of(answer)):
-                seen.append((method, address, more))
+    with watching() as watch:
+        for row, which, address, method in in_every_way(other):
+            for more in ({}, HTMX):
+                answer = stranger.ask(method, address, **more)
+                if word(answer) != elsewhere(row, role, method, which):
+                    wrong.append((method, address, more, answer.status_code))
+                wrong += [(method, address, lacking) for lacking in faults(answer)]
+                if which != "calendar secret" and marks_in(words_of(answer)):
+                    seen.append((method, address, more))
 
     assert wrong == []
     assert seen == []
+    assert watch.untied == {}
 
 
 def test_its_own_people_see_the_marks():

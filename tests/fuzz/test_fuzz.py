@@ -21,6 +21,7 @@ from hypothesis import strategies as st
 
 from tests.fuzz.requests import Meant, address_of, encoded, meant, pairs, seen_forms
 from tests.invariants import Rows
+from tests.isolation.watching import watching
 from tests.two_clinics import Asker, AtWork, create_at_work
 from tests.who_may_what import DESK, HEAD, MANAGER, THERAPIST
 
@@ -173,10 +174,12 @@ def test_whatever_is_sent_nothing_breaks_and_no_row_is_lost():
                 fuzzer.send(one)
             transaction.set_rollback(True)
 
-    send()
+    with watching() as watch:
+        send()
 
     print(fuzzer.statuses, f"{fuzzer.wrote} wrote")
     assert fuzzer.wrong == {}
+    assert watch.untied == {}
     assert fuzzer.statuses.total() >= ASKED - IN_A_ROW
     assert fuzzer.statuses[200] > ASKED / 5
     assert fuzzer.statuses[302] > ASKED / 20
