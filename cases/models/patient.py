@@ -24,9 +24,10 @@ def languages() -> list[tuple[str, str]]:
 class PatientQuerySet(ClinicQuerySet):
     def named(self, text: str) -> Self:
         """Patients whose record number is `text`, or whose name has each of its words at a word's start."""
-        if text.strip():
+        text = text.replace("\0", " ").strip()  # PostgreSQL refuses to look for it
+        if text:
             fetched.searched()
-        if text.strip().isdigit():
+        if text.isdecimal():
             return self.filter(record_number=int(text))
         found = self
         for word in fold(text).split():

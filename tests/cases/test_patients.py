@@ -47,12 +47,16 @@ def test_the_list_shows_the_clinics_patients_by_name(front_desk, signed_in):
     assert shown(signed_in(front_desk).get(LIST)) == ["Ana Aker", "Tor Zahl"]
 
 
-@pytest.mark.parametrize("query", ["zahl", "ZA", "tor z", "7", "0007"])
+@pytest.mark.parametrize("query", ["zahl", "ZA", "tor z", "7", "0007", "za\0"])
 def test_a_patient_is_found_by_name_and_by_record_number(front_desk, signed_in, query):
     create_patient(clinic=front_desk.clinic, given_name="Tor", family_name="Zahl", record_number=7)
     create_patient(clinic=front_desk.clinic, given_name="Ana", family_name="Aker", record_number=8)
 
     assert shown(signed_in(front_desk).get(LIST, {"q": query})) == ["Tor Zahl"]
+
+
+def test_a_raised_figure_is_no_record_number(front_desk, signed_in):
+    assert shown(signed_in(front_desk).get(LIST, {"q": "²"})) == []
 
 
 @pytest.mark.parametrize(
