@@ -7,10 +7,11 @@ from django.db import connection, models, transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from cases.models import Patient
+from cases.models import ImportRow, Patient
 from clinic.audit import record
-from clinic.models import Change, Erasure, Staff
+from clinic.models import Change, Erasure, HeldForm, Staff
 from clinic.wording import Sentence
+from rehab.also_named import held_forms, import_rows
 from rehab.copies.journal import rows_ever
 from rehab.copies.reach import children_first, rows_about
 from rehab.keeping import kept
@@ -31,10 +32,14 @@ def counted(patient: Patient) -> dict[str, int]:
 
 
 def _rows(patient: Patient) -> Iterator[tuple[type[models.Model], QuerySet]]:
-    """The rows of each table, none before those that name it; the bytes of sheets before the sheets."""
+    """The rows of each table, none before those that name it; the bytes of sheets before the sheets.
+
+    What names the patient without a key comes first, while it can still be told by the rows that it is about.
+    """
+    yield HeldForm, held_forms(patient)
     yield HandoutFile, files_of(patient)
     for model in children_first():
-        yield model, rows_about(model, patient.pk)
+        yield model, import_rows(patient) if model is ImportRow else rows_about(model, patient.pk)
 
 
 def _named(counts: dict[type[models.Model], int]) -> dict[str, int]:

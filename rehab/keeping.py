@@ -19,6 +19,7 @@ from cases.models import (
 from cases.models.restriction import restricted
 from clinic.models import Clinic
 from clinic.wording import Sentence, say
+from rehab.also_named import unfinished_imports
 from rehab.models import Handout
 
 # What counts as a contact, with the key to the patient and the column that dates it.
@@ -53,6 +54,12 @@ class Kept:
             reasons.append(say("A request for correction has not been answered."))
         if Patient.objects.filter(restricted("pk", on=today), pk=self.patient.pk).exists():
             reasons.append(say("The record is restricted: somebody wants it kept."))
+        if any(unfinished_imports(self.patient)):
+            reasons.append(
+                say(
+                    "A file that waits to be brought in names the patient, or may: finish or cancel it."
+                )
+            )
         if not self.is_due(today=today):
             reasons.append(say("It has to be kept until %(day)s.", day=self.until))
         return tuple(reasons)
