@@ -101,6 +101,24 @@ class Clinic(models.Model):
     paper = models.CharField(
         _("paper in the printer"), max_length=6, choices=PaperSize, default=PaperSize.A4
     )
+    diagnosis_codes = models.CharField(
+        _("codes of diagnoses"),
+        max_length=10,
+        choices=[
+            ("icd-10", _("ICD-10 (World Health Organization)")),
+            ("icd-10-cm", _("ICD-10-CM (United States)")),
+        ],
+        default="icd-10",
+        db_default="icd-10",
+    )
+    snomed_licence = models.CharField(
+        _("SNOMED CT licence"),
+        max_length=120,
+        blank=True,
+        default="",
+        db_default="",
+        help_text=_("Its codes leave the clinic only while a licence is stated."),
+    )
     first_minutes = _minutes("first", _("first visit"))
     follow_up_minutes = _minutes("follow_up", _("follow-up"))
     review_minutes = _minutes("review", _("review"))
