@@ -187,6 +187,7 @@ TABLE = {
     "rehab:records_erased_csv": page(MANAGERS),
     "rehab:rights": page(READERS),
     "rehab:record_copy_new": form(READERS),
+    "rehab:case_fhir": page(READERS),
     "rehab:restriction_new": form(READERS),
     "rehab:restriction_lift": act(READERS, "restricted patient"),
     "rehab:restricted": form(EVERYBODY),

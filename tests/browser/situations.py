@@ -400,6 +400,7 @@ NUMBERS = {
     "rehab:course_pdf": ["case"],
     "rehab:self_check": ["case with a draft program"],
     "rehab:summary": ["case"],
+    "rehab:case_fhir": ["case"],
 }
 POST_ONLY = {
     "cases:account_new_password",
@@ -477,6 +478,7 @@ FILES = {
     "rehab:packs_pdf",
     "rehab:packs_zip",
     "rehab:record_copy_zip",
+    "rehab:case_fhir",
 }
 
 

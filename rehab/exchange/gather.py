@@ -1,0 +1,189 @@
+"""A case of the database as a `CaseRecord`: what is signed and issued, and nothing that is a draft."""
+
+import datetime
+import json
+import uuid
+from collections.abc import Iterable
+
+from django.conf import settings
+from django.db.models import Prefetch
+from django.utils import translation
+from django.utils.crypto import salted_hmac
+
+from assessments.models import GripTest
+from cases.models import Addendum, Appointment, Case, Patient, Visit
+from clinic.models import Staff
+from clinic.templatetags.clinic_tags import say
+from rehab.clinical.codes import DiagnosisCodes
+from rehab.models import Program, ProgramExercise
+
+from .observations import GRIP_FACTS, NOTES, SCORED
+from .plan import BOOKING_FACTS, DOSE_FACTS, PROGRAM_FACTS
+from .record import (
+    Activity,
+    Added,
+    Author,
+    Booking,
+    CaseRecord,
+    Exercise,
+    Form,
+    Grip,
+    Person,
+    ProgramRecord,
+    Source,
+    Trial,
+    VisitRecord,
+)
+from .texts import plain
+
+
+def source_of(case: Case, *, at: datetime.datetime) -> Source:
+    """Where a case comes from. Its identifiers follow from the site's secret key: no other site has them."""
+    row = f"{case.clinic_id}/{case.patient_id}/{case.pk}"
+    clinic = case.clinic
+    return Source(
+        space=uuid.UUID(bytes=salted_hmac("rehab.exchange", row).digest()[:16], version=4),
+        clinic=plain(clinic.name),
+        address=plain(clinic.address),
+        phone=plain(clinic.phone),
+        record=case.patient.record,
+        made_at=at,
+        diagnosis_codes=DiagnosisCodes(clinic.diagnosis_codes),
+        snomed=bool(clinic.snomed_licence),
+    )
+
+
+def gather(case: Case) -> CaseRecord:
+    """All that is exchanged of a case; some twenty queries, however long it is."""
+    with translation.override(settings.LANGUAGE_CODE):
+        return CaseRecord(
+            patient=_person(case.patient),
+            onset=case.onset,
+            opened=case.opened,
+            lead=_author(case.lead),
+            side=case.affected,
+            status=case.status,
+            closed=case.closed,
+            discharge_reason=plain(case.discharge_reason),
+            due_on=case.due_on,
+            activities=tuple(
+                Activity(position=one.position, name=plain(one.name))
+                for one in case.activities.order_by("position")
+            ),
+            visits=tuple(map(_visit, _visits(case))),
+            programs=tuple(map(_program, _programs(case))),
+            bookings=tuple(map(_booking, _bookings(case))),
+        )
+
+
+def _visits(case: Case) -> Iterable[Visit]:
+    trials = GripTest.objects.prefetch_related("trials").order_by("pk")
+    added = Addendum.objects.select_related("written_by").order_by("pk")
+    rows = case.visits.signed().select_related(
+        "practitioner", "signed_by", "global_rating", "time_off_work"
+    )
+    inside = ("pain_ratings", "questionnaires", "activity_ratings__activity", "measured_values")
+    parts = (Prefetch("grip_tests", trials), Prefetch("addenda", added))
+    return rows.prefetch_related(*inside, *parts).order_by("on", "pk")
+
+
+def _programs(case: Case) -> Iterable[Program]:
+    rows = Program.objects.issued().filter(case=case).select_related("issued_by")
+    return rows.prefetch_related("exercises").order_by("version")
+
+
+def _bookings(case: Case) -> Iterable[Appointment]:
+    return case.appointments.select_related("practitioner").order_by("pk")
+
+
+def _taken(row: object, names: Iterable[str]) -> dict[str, object]:
+    """The named columns of a row; text as FHIR allows it."""
+    found = {name: getattr(row, name) for name in names}
+    return {name: plain(one) if isinstance(one, str) else one for name, one in found.items()}
+
+
+def _person(patient: Patient) -> Person:
+    return Person(
+        given=plain(patient.given_name),
+        family=plain(patient.family_name),
+        **_taken(patient, ("born", "sex", "handedness", "phone", "email", "language")),
+    )
+
+
+def _author(staff: Staff) -> Author:
+    return Author(
+        given=plain(staff.first_name),
+        family=plain(staff.last_name) or staff.username,
+        registration=plain(staff.registration_number),
+    )
+
+
+def _single(visit: Visit, name: str) -> int | None:
+    row = getattr(visit, name, None)
+    return row.value if row else None
+
+
+def _visit(visit: Visit) -> VisitRecord:
+    pains = visit.pain_ratings.all()
+    rated = visit.activity_ratings.all()
+    scored = {one.measure: one.value for one in visit.measured_values.all()}
+    return VisitRecord(
+        practitioner=_author(visit.practitioner),
+        signed_by=_author(visit.signed_by),
+        pains=tuple(sorted((one.context, one.value) for one in pains)),
+        grips=tuple(map(_grip, visit.grip_tests.all())),
+        forms=tuple(
+            Form(instrument=one.instrument, items=tuple(one.items))
+            for one in visit.questionnaires.all()
+        ),
+        activities=tuple(sorted((one.activity.position, one.value) for one in rated)),
+        global_rating=_single(visit, "global_rating"),
+        time_off_work=_single(visit, "time_off_work"),
+        values=tuple((name, scored[name]) for name in SCORED if name in scored),
+        added=tuple(map(_added, visit.addenda.all())),
+        **_taken(visit, (*NOTES, "on", "minutes", "due_on", *SIGNATURE)),
+    )
+
+
+SIGNATURE = ("signed_at", "signed_name", "signed_registration")
+
+
+def _grip(test: GripTest) -> Grip:
+    trials = tuple(
+        Trial(number=one.number, force_n=one.force_n, struck=one.struck)
+        for one in test.trials.all()
+    )
+    return Grip(trials=trials, **_taken(test, GRIP_FACTS))
+
+
+def _added(addendum: Addendum) -> Added:
+    return Added(
+        text=plain(addendum.text),
+        reason=plain(addendum.reason),
+        author=_author(addendum.written_by),
+        at=addendum.written_at,
+    )
+
+
+def _program(program: Program) -> ProgramRecord:
+    told = _taken(program, (*PROGRAM_FACTS, "issued_at", "remark"))
+    return ProgramRecord(
+        issued_by=_author(program.issued_by),
+        exercises=tuple(map(_exercise, program.exercises.all())),
+        **(told | {"weekdays": tuple(program.weekdays)}),
+    )
+
+
+def _exercise(exercise: ProgramExercise) -> Exercise:
+    words = json.dumps(exercise.words, sort_keys=True) if exercise.words else ""
+    return Exercise(
+        card=exercise.card,
+        name=plain(say(exercise.of_card.name)),
+        dose=plain(say(exercise.dose.headline())),
+        **(_taken(exercise, DOSE_FACTS) | {"words": words}),
+    )
+
+
+def _booking(booking: Appointment) -> Booking:
+    told = _taken(booking, (*BOOKING_FACTS, "starts_at", "ends_at", "status", "cancel_reason"))
+    return Booking(practitioner=_author(booking.practitioner), **told)
