@@ -5,6 +5,7 @@ so pain-free grip has our own code, and only maximal grip has LOINC's too.
 """
 
 from dataclasses import dataclass
+from functools import partial
 
 from cases.clinical.labels import Labelled
 from cases.clinical.sides import Side
@@ -50,11 +51,12 @@ class DiagnosisCodes(Labelled):
     )  # the choices of Clinic.diagnosis_codes
 
 
-_CM = {
-    "system": "http://hl7.org/fhir/sid/icd-10-cm",
-    "source": "CDC tabular list of 1 April 2026, in simple-icd-10-cm 1.5.0",
-    "status": Status.PUBLISHED,
-}
+_cm = partial(
+    Code,
+    system="http://hl7.org/fhir/sid/icd-10-cm",
+    source="CDC tabular list of 1 April 2026, in simple-icd-10-cm 1.5.0",
+    status=Status.PUBLISHED,
+)
 _WHO = Code(
     system="http://hl7.org/fhir/sid/icd-10",
     code="M77.1",
@@ -65,33 +67,28 @@ _WHO = Code(
 DIAGNOSES = {
     (DiagnosisCodes.WHO, Side.RIGHT): _WHO,
     (DiagnosisCodes.WHO, Side.LEFT): _WHO,
-    (DiagnosisCodes.US, Side.RIGHT): Code(
-        code="M77.11", display="Lateral epicondylitis, right elbow", **_CM
+    (DiagnosisCodes.US, Side.RIGHT): _cm(
+        code="M77.11", display="Lateral epicondylitis, right elbow"
     ),
-    (DiagnosisCodes.US, Side.LEFT): Code(
-        code="M77.12", display="Lateral epicondylitis, left elbow", **_CM
-    ),
+    (DiagnosisCodes.US, Side.LEFT): _cm(code="M77.12", display="Lateral epicondylitis, left elbow"),
 }
 
-_SNOMED = {"system": SNOMED, "status": Status.SECOND_HAND}
-SNOMED_DISORDER = Code(
+_snomed = partial(Code, system=SNOMED, status=Status.SECOND_HAND)
+SNOMED_DISORDER = _snomed(
     code="202855006",
     display="Lateral epicondylitis",
     source="public test data that lists the hierarchy",
-    **_SNOMED,
 )
 SNOMED_ELBOWS = {
-    Side.RIGHT: Code(
+    Side.RIGHT: _snomed(
         code="368149001",
         display="Right elbow region structure",
         source="public terminology files",
-        **_SNOMED,
     ),
-    Side.LEFT: Code(
+    Side.LEFT: _snomed(
         code="368148009",
         display="Left elbow region structure",
         source="public terminology files",
-        **_SNOMED,
     ),
 }
 
@@ -102,10 +99,12 @@ PAIN_0_TO_10 = Code(
     source="a mirror of loinc.org: active",
     status=Status.SECOND_HAND,
 )
-_GRIP = {"system": LOINC, "source": "loinc.org/83145-3, version 2.80", "status": Status.PUBLISHED}
+_grip = partial(
+    Code, system=LOINC, source="loinc.org/83145-3, version 2.80", status=Status.PUBLISHED
+)
 HAND_GRIP = {
-    Side.RIGHT: Code(code="83174-3", display="Grip strength Hand - right Dynamometer", **_GRIP),
-    Side.LEFT: Code(code="83173-5", display="Grip strength Hand - left Dynamometer", **_GRIP),
+    Side.RIGHT: _grip(code="83174-3", display="Grip strength Hand - right Dynamometer"),
+    Side.LEFT: _grip(code="83173-5", display="Grip strength Hand - left Dynamometer"),
 }
 RECORD_OF_CASE = Code(
     system=LOINC,
