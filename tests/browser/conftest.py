@@ -88,19 +88,25 @@ def answered():
 
 
 @pytest.fixture
-def person(chromium, live_server, answered):
-    """Return a function that opens a browser of their own for a member of staff, signed in."""
+def browsers(chromium):
+    """Return a function that opens a browser of their own for a member of staff, signed in at an address."""
     contexts = []
 
-    def come_in(staff, **how) -> Person:
+    def come_in(staff, address: str, **how) -> Person:
         options = {"viewport": {"width": 1280, "height": 900}, "locale": "en-GB"} | how
-        context = chromium.new_context(base_url=live_server.url, **options)
+        context = chromium.new_context(base_url=address, **options)
         contexts.append(context)
         return Person(context.new_page(), staff)
 
     yield come_in
     for context in contexts:
         context.close()
+
+
+@pytest.fixture
+def person(live_server, answered, browsers):
+    """Return a function that opens a browser for a member of staff at the test server."""
+    return lambda staff, **how: browsers(staff, live_server.url, **how)
 
 
 @pytest.fixture

@@ -102,6 +102,11 @@ class Server:
             time.sleep(0.05)
         raise RuntimeError((self.folder / "errors").read_text()[-2000:])
 
+    def end(self) -> None:
+        """Let it answer what it was asked, and end: what a service manager's stop does."""
+        self.process.send_signal(signal.SIGTERM)
+        self.process.wait(timeout=LONGEST_ANSWER_S)
+
     def kill(self) -> None:
         """End the server and its workers at once, in the middle of whatever they do."""
         if self.process.poll() is None:
