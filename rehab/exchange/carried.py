@@ -31,6 +31,21 @@ CARRIED = (
     ProgramExercise,
     Appointment,
 )
+# Columns of those tables that stay, with the reason. Keys and who owns a row are no facts of the case.
+COLUMNS_LEFT_OUT = {
+    "cases.Patient.record_number": "Each clinic numbers its own records; it goes as an identifier.",
+    "cases.Patient.print_size": "Chosen anew with the patient.",
+    "cases.Patient.mail_agreed": "Consent was given to one clinic and not to another.",
+    "cases.Patient.mail_answered_on": "Consent was given to one clinic and not to another.",
+    "cases.Patient.mail_refused_at": "Whether e-mail arrives is found out anew.",
+    "cases.Patient.suits_weekdays": "Of the front desk, for its own hours.",
+    "cases.Patient.suits_parts": "Of the front desk, for its own hours.",
+    "cases.Patient.search_name": "The name once more, for searching.",
+    "cases.Patient.registered_at": "When the person came to each clinic.",
+    "cases.Visit.saved_at": "When the row was last written; the signature has its own moment.",
+    "assessments.MeasuredValue.measure": "Scored anew from the numbers.",
+    "assessments.MeasuredValue.value": "Scored anew from the numbers.",
+}
 _ASKED_AGAIN = "Who goes on treating asks it again before loading."
 _NOT_YET = "Has no agreed codes; it is in the copy of the record."
 _KEEPING = "The clinic's own keeping of its records."

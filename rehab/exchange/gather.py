@@ -10,6 +10,7 @@ from django.db.models import Prefetch
 from django.utils import translation
 from django.utils.crypto import salted_hmac
 
+from assessments.course import VALUES, course_of
 from assessments.models import GripTest
 from cases.models import Addendum, Appointment, Case, Patient, Visit
 from clinic.models import Staff
@@ -36,6 +37,8 @@ from .record import (
 )
 from .texts import plain
 
+Values = tuple[tuple[str, float], ...]
+
 
 def source_of(case: Case, *, at: datetime.datetime) -> Source:
     """Where a case comes from. Its identifiers follow from the site's secret key: no other site has them."""
@@ -55,6 +58,7 @@ def source_of(case: Case, *, at: datetime.datetime) -> Source:
 
 def gather(case: Case) -> CaseRecord:
     """All that is exchanged of a case; some twenty queries, however long it is."""
+    scored = _scored(case)
     with translation.override(settings.LANGUAGE_CODE):
         return CaseRecord(
             patient=_person(case.patient),
@@ -70,7 +74,7 @@ def gather(case: Case) -> CaseRecord:
                 Activity(position=one.position, name=plain(one.name))
                 for one in case.activities.order_by("position")
             ),
-            visits=tuple(map(_visit, _visits(case))),
+            visits=tuple(_visit(one, scored[one.pk]) for one in _visits(case)),
             programs=tuple(map(_program, _programs(case))),
             bookings=tuple(map(_booking, _bookings(case))),
         )
@@ -82,7 +86,7 @@ def _visits(case: Case) -> Iterable[Visit]:
     rows = case.visits.signed().select_related(
         "practitioner", "signed_by", "global_rating", "time_off_work"
     )
-    inside = ("pain_ratings", "questionnaires", "activity_ratings__activity", "measured_values")
+    inside = ("pain_ratings", "questionnaires", "activity_ratings__activity")
     parts = (Prefetch("grip_tests", trials), Prefetch("addenda", added))
     return rows.prefetch_related(*inside, *parts).order_by("on", "pk")
 
@@ -123,10 +127,20 @@ def _single(visit: Visit, name: str) -> int | None:
     return row.value if row else None
 
 
-def _visit(visit: Visit) -> VisitRecord:
+def _scored(case: Case) -> dict[int, Values]:
+    """What each visit comes to, by its number: scored from its rows, as every page does."""
+    found = {
+        at.visit: [(name, VALUES[name](at)) for name in SCORED] for at in course_of(case).visits
+    }
+    return {
+        visit: tuple((name, float(value)) for name, value in values if value is not None)
+        for visit, values in found.items()
+    }
+
+
+def _visit(visit: Visit, values: Values) -> VisitRecord:
     pains = visit.pain_ratings.all()
     rated = visit.activity_ratings.all()
-    scored = {one.measure: one.value for one in visit.measured_values.all()}
     return VisitRecord(
         practitioner=_author(visit.practitioner),
         signed_by=_author(visit.signed_by),
@@ -139,7 +153,7 @@ def _visit(visit: Visit) -> VisitRecord:
         activities=tuple(sorted((one.activity.position, one.value) for one in rated)),
         global_rating=_single(visit, "global_rating"),
         time_off_work=_single(visit, "time_off_work"),
-        values=tuple((name, scored[name]) for name in SCORED if name in scored),
+        values=values,
         added=tuple(map(_added, visit.addenda.all())),
         **_taken(visit, (*NOTES, "on", "minutes", "due_on", *SIGNATURE)),
     )

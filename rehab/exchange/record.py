@@ -1,4 +1,4 @@
-"""What is exchanged of a case: `gather` fills it and `document` writes it.
+"""What is exchanged of a case: `gather` fills it, `document` writes it, `reading` reads it.
 
 Only what is signed or issued is exchanged. Nothing in here names a row of a database, so a case that was
 brought in elsewhere gathers to an equal `CaseRecord`; whose it is stands in `Source`.

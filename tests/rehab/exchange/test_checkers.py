@@ -3,6 +3,7 @@
 from hypothesis import HealthCheck, given, settings
 
 from rehab.exchange.document import document
+from rehab.exchange.reading import read
 from tests.rehab.exchange.generated import SOURCES, cases
 from tests.rehab.exchange.hl7.check import findings
 
@@ -13,3 +14,9 @@ SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large)
 @given(cases(), SOURCES)
 def test_independent_checkers_accept_five_hundred_cases(record, source):
     assert list(findings(document(record, source))) == []
+
+
+@settings(max_examples=100, deadline=None, suppress_health_check=SLOW)
+@given(cases(), SOURCES)
+def test_what_is_read_back_is_the_same_case(record, source):
+    assert read(document(record, source)) == record

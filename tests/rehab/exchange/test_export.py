@@ -1,5 +1,6 @@
 """A case of the database leaves as a document: by the page, by the command, and noted."""
 
+import dataclasses
 import hashlib
 import json
 
@@ -10,7 +11,8 @@ from django.utils import timezone
 from cases.models import Case, Restriction, Visit
 from clinic.models import AuditEvent, Clinic
 from rehab.copies.reach import reach
-from rehab.exchange.carried import CARRIED, LEFT_OUT
+from rehab.exchange import record as parts
+from rehab.exchange.carried import CARRIED, COLUMNS_LEFT_OUT, LEFT_OUT
 from rehab.exchange.gather import gather
 from tests.factories.clinic import create_manager, create_physiotherapist
 from tests.factories.record import create_full_record
@@ -113,6 +115,44 @@ def test_gathering_takes_as_many_queries_for_one_visit_as_for_several(
 ):
     with django_assert_max_num_queries(25):
         gather(Case.objects.with_people().get(pk=case.pk))
+
+
+# Where a column's value stands under another name than its own.
+CALLED = {
+    ("Patient", "given_name"): "given",
+    ("Patient", "family_name"): "family",
+    ("Addendum", "written_at"): "at",
+    ("PainRating", "context"): "pains",
+    ("PainRating", "value"): "pains",
+    ("ActivityRating", "value"): "activities",
+    ("GlobalRating", "value"): "global_rating",
+    ("TimeOffWork", "value"): "time_off_work",
+}
+FIELDS = {
+    field.name
+    for part in vars(parts).values()
+    if dataclasses.is_dataclass(part)
+    for field in dataclasses.fields(part)
+}
+
+
+@pytest.mark.parametrize("model", CARRIED, ids=lambda model: model.__name__)
+def test_each_column_of_a_table_is_carried_or_left_out_with_a_reason(model):
+    facts = [one for one in model._meta.concrete_fields if not (one.is_relation or one.primary_key)]
+    silent = [
+        field.name
+        for field in facts
+        if CALLED.get((model.__name__, field.name), field.name) not in FIELDS
+        and f"{model._meta.label}.{field.name}" not in COLUMNS_LEFT_OUT
+    ]
+
+    assert silent == []
+
+
+def test_columns_that_are_left_out_exist():
+    columns = {f"{one._meta.label}.{field.name}" for one in CARRIED for field in one._meta.fields}
+
+    assert columns >= COLUMNS_LEFT_OUT.keys()
 
 
 def test_each_table_of_a_record_is_carried_or_left_out_with_a_reason():

@@ -3,6 +3,7 @@
 import datetime
 
 from cases.clinical.sides import Side
+from rehab.clinical.exercises import CARDS
 from rehab.exchange.record import (
     Activity,
     Added,
@@ -72,8 +73,8 @@ PROGRAM = ProgramRecord(
     exercises=(
         Exercise(
             position=1,
-            card="isometric-extension",
-            name="Hold against a weight",
+            card=CARDS[0].code,
+            name=CARDS[0].name,
             dose="5 × 45 s, 1.5 kg",
             sets=5,
             hold_s=45,
