@@ -220,6 +220,8 @@ TABLE = {
     "rehab:due_csv": page(EVERYBODY),
     "rehab:caseload": page(READERS),
     "rehab:caseload_csv": page(READERS),
+    "rehab:research": page(MANAGERS),
+    "rehab:research_zip": page(MANAGERS),
     "assessments:register": page(READERS),
     "assessments:reliability": page(READERS),
     "rehab:thresholds": page(READERS),

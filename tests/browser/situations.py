@@ -467,6 +467,7 @@ FILES = {
     "cases:book_figures_csv",
     "cases:audit_csv",
     "rehab:caseload_csv",
+    "rehab:research_zip",
     "rehab:due_csv",
     "rehab:corrections_csv",
     "rehab:records_due_csv",
