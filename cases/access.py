@@ -15,6 +15,7 @@ from cases.models import (
     CalendarKey,
     Case,
     CorrectionRequest,
+    DisplayKey,
     Import,
     Notice,
     Patient,
@@ -121,3 +122,7 @@ def calendar_key_or_404(user: Staff, pk: int) -> CalendarKey:
     keys = CalendarKey.objects.valid()
     own = keys if user.may(Capability.MANAGE) else keys.held_by(user)
     return _own(own, user, pk, lock=False)
+
+
+def display_key_or_404(user: Staff, pk: int, *, lock: bool = False) -> DisplayKey:
+    return _own(DisplayKey.objects.valid(), user, pk, lock=lock)

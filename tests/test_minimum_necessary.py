@@ -54,6 +54,7 @@ TOLD = {
     "appointment.cancel_reason",
     "case.discharge_reason",
     "contact.note",
+    "displaykey.name",
     "handout.name",
     "import.file_name",
     "importrow.name",
@@ -83,6 +84,7 @@ TOLD = {
 # Words of the program's own, not of a person: names of tests, cards and thresholds, digests, signatures.
 CODES = {
     "calendarkey.digest",
+    "displaykey.digest",
     "finding.test",
     "finding.variant",
     "finding.where",
@@ -165,8 +167,9 @@ OPEN = {
     "rehab:self_check",
 }
 WITHOUT_NUMBER = {
-    "cases:feed"
-}  # takes a secret, and says initials and kind (tests/cases/test_feed.py)
+    "cases:feed",
+    "cases:display",
+}  # take a secret, and say initials (tests/cases/test_feed.py, test_display.py)
 
 
 @pytest.fixture

@@ -29,6 +29,7 @@ SHARED = {
     "threshold",
     "exercise",
     "calendar secret",
+    "display secret",
     "link for a new password",
     "secret of the invitation",
 }

@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from cases.models import CalendarKey
+from cases.models import CalendarKey, DisplayKey
 from clinic.models import ClosedDay, Staff
 from tests.browser.situations import NUMBERS, a_clinic_at_work, arguments
 from tests.factories.clinic import create_front_desk, create_manager, create_physiotherapist
@@ -45,7 +45,10 @@ def create_at_work() -> AtWork:
     holiday = timezone.localdate() + datetime.timedelta(days=60)
     closed = ClosedDay.objects.create(clinic=lead.clinic, day=holiday, name="Regatta")
     secret = CalendarKey.objects.give(lead)
+    screen, shown = DisplayKey.objects.give(lead.clinic, name="Staff room")
     more = {
+        "display key": screen.pk,
+        "display secret": shown,
         "closed day": closed.pk,
         "calendar secret": secret,
         "calendar key": CalendarKey.objects.held_by(lead).get().pk,

@@ -122,6 +122,9 @@ TABLE = {
     "cases:calendar_address": form(EVERYBODY),
     "cases:calendar_revoke": act(EVERYBODY, "calendar key", not_theirs=frozenset({DESK})),
     "cases:feed": page(EVERYBODY, "calendar secret", needs_sign_in=False),
+    "cases:displays": form(MANAGERS),
+    "cases:display_revoke": act(MANAGERS, "display key"),
+    "cases:display": page(EVERYBODY, "display secret", needs_sign_in=False),
     # e-mail to patients, files brought in
     "cases:mail": page(EVERYBODY),
     "cases:mail_csv": page(EVERYBODY),

@@ -7,6 +7,7 @@ from cases.models.calendar_key import CalendarKey
 from cases.models.case import Case
 from cases.models.contact import Contact
 from cases.models.correction import CorrectionRequest
+from cases.models.display_key import DisplayKey
 from cases.models.erasure_refusal import ErasureRefusal
 from cases.models.hold import Hold
 from cases.models.imports import BroughtInAlready, Import, ImportRow
@@ -29,6 +30,7 @@ __all__ = [
     "Case",
     "Contact",
     "CorrectionRequest",
+    "DisplayKey",
     "ErasureRefusal",
     "Finding",
     "Hold",

@@ -1,6 +1,5 @@
 """The secret address under which an ordinary calendar program reads a practitioner's appointments."""
 
-import datetime
 from typing import Self
 
 from django.db import models, transaction
@@ -8,20 +7,17 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from cases.models.secret_key import SecretKey, SecretKeyQuerySet
 from clinic.journal import Journaled
-from clinic.models import Clinic, ClinicOwned, ClinicQuerySet, Staff
+from clinic.models import Clinic, Staff
 from clinic.secret_links import digest, new_secret
 
 
-class CalendarKeyQuerySet(ClinicQuerySet):
+class CalendarKeyQuerySet(SecretKeyQuerySet):
     def valid(self) -> Self:
         """Not taken back, and of somebody who still works at the clinic."""
-        return self.filter(
-            revoked_at=None, practitioner__is_active=True, practitioner__treats=True
-        ).select_related("practitioner__clinic")
-
-    def opened_by(self, secret: str) -> Self:
-        return self.valid().filter(digest=digest(secret))
+        working = super().valid().filter(practitioner__is_active=True, practitioner__treats=True)
+        return working.select_related("practitioner__clinic")
 
     def listed(self, clinic: Clinic) -> Self:
         return self.of(clinic).valid().order_by("practitioner__last_name", "practitioner_id")
@@ -39,7 +35,7 @@ class CalendarKeyQuerySet(ClinicQuerySet):
         return secret
 
 
-class CalendarKey(ClinicOwned):
+class CalendarKey(SecretKey):
     """One secret of one practitioner; at most one opens their calendar."""
 
     belongs_to = "practitioner"
@@ -47,10 +43,6 @@ class CalendarKey(ClinicOwned):
     practitioner = models.ForeignKey(
         Staff, on_delete=models.PROTECT, related_name="calendar_keys", verbose_name=_("whose")
     )
-    digest = models.CharField(_("SHA-256"), max_length=64, unique=True, editable=False)
-    created_at = models.DateTimeField(_("made"), default=timezone.now)
-    revoked_at = models.DateTimeField(_("taken back"), null=True, blank=True)
-    read_on = models.DateField(_("last read"), null=True, blank=True)
 
     objects = CalendarKeyQuerySet.as_manager()
 
@@ -69,13 +61,3 @@ class CalendarKey(ClinicOwned):
 
     def __str__(self) -> str:
         return str(self.practitioner)
-
-    def note_reading(self, *, on: datetime.date) -> None:
-        """Keep the day of the last reading: one write a day, however often a program asks."""
-        if self.read_on != on:
-            self.read_on = on
-            self.save(update_fields=["read_on"])
-
-    def revoke(self) -> None:
-        self.revoked_at = timezone.now()
-        self.save(update_fields=["revoked_at"])

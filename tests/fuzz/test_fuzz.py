@@ -74,8 +74,8 @@ MAY_GO = {
     "rehab:record_copy_remove": {"rehab.CopyPart"},
 }
 NO_MATTER = {"clinic_auditevent", "django_session"}
-# A calendar's secret opens it to whoever has it, and its reading is noted.
-OPEN_TO_ALL = {"cases:feed": {"cases_calendarkey"}}
+# A secret opens to whoever has it, and its reading is noted.
+OPEN_TO_ALL = {"cases:feed": {"cases_calendarkey"}, "cases:display": {"cases_displaykey"}}
 
 
 class Fuzzer:

@@ -19,6 +19,7 @@ SECRETS = frozenset(
         ("clinic_staff", "username"),  # one for all clinics; its password is asked next
         ("clinic_invitation", "digest"),  # the link that an invitation gives
         ("cases_calendarkey", "digest"),  # the address that a calendar program reads
+        ("cases_displaykey", "digest"),  # the address that a screen on the wall reads
     }
 )
 # Addresses that look for a person of any clinic, since nobody has signed in yet.
