@@ -11,7 +11,7 @@ from rehab.clinical.ladder import Stage
 
 TABLE_HEAD = (
     "after (weeks)", "what", "name", "threshold", "source", "count", "of (count)", "share (%)",
-    "share from (%)", "share to (%)", "median (weeks)",
+    "share from (%)", "share to (%)", "median (weeks)", "median (visits)",
 )  # fmt: skip
 
 
@@ -30,10 +30,15 @@ def table_rows(found: Overview) -> list[tuple]:
         total = time.finished + time.running
         name = say(stage.label)
         rows.append(
-            ("", "stays in a stage", name, "", "", time.finished, total, *_BLANK, time.median)
+            ("", "stays in a stage", name, "", "", time.finished, total, *_BLANK, time.median, "")
         )
+    for status, ending in found.endings.items():
+        counts = ending.cases, found.cases, *_BLANK, "", ending.median_visits
+        rows.append(("", "how cases stand", status.value, "", "", *counts))
     missed = found.attendance.share
-    rows.append(("", "visits", "missed", "", "", missed.count, missed.total, *_parts(missed), ""))
+    rows.append(
+        ("", "visits", "missed", "", "", missed.count, missed.total, *_parts(missed), "", "")
+    )
     return rows
 
 
@@ -45,11 +50,11 @@ def _horizon_rows(at: AtHorizon) -> Iterator[tuple]:
     counts = [("measured", "measured again", at.measured)]
     counts += [("missing", say(why.label), at.missing[why]) for why in Missing]
     for what, name, count in counts:
-        yield (weeks, what, name, "", "", count, at.started, *_BLANK, "")
+        yield (weeks, what, name, "", "", count, at.started, *_BLANK, "", "")
     for row in at.reached:
         mark, share = row.mark, row.share
         about = (say(mark.name), say(mark.words), mark.figure.source)
-        yield (weeks, "reached", *about, share.count, share.total, *_parts(share), "")
+        yield (weeks, "reached", *about, share.count, share.total, *_parts(share), "", "")
 
 
 def _parts(share: Share) -> tuple:

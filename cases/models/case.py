@@ -20,6 +20,9 @@ class CaseQuerySet(ClinicQuerySet):
     def open(self) -> Self:
         return self.filter(status=Case.Status.OPEN)
 
+    def closed(self) -> Self:
+        return self.exclude(status=Case.Status.OPEN)
+
     def open_or(self, pk: int | None) -> Self:
         """Open cases, and the one that a booking names already."""
         return self.filter(Q(status=Case.Status.OPEN) | Q(pk=pk))

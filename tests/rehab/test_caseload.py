@@ -15,7 +15,13 @@ from rehab.caseload import Chosen, at_horizons, attendance, overview, stage_time
 from rehab.clinical.caseload import COUNTED, COUNTED_BY_KEY, Missing, why_missing
 from rehab.clinical.ladder import Stage
 from tests.factories.assessments import create_measured
-from tests.factories.cases import OPENED, create_appointment, create_case, create_visit
+from tests.factories.cases import (
+    OPENED,
+    create_appointment,
+    create_case,
+    create_signed_visit,
+    create_visit,
+)
 from tests.factories.clinic import create_physiotherapist
 from tests.factories.rehab import create_issued
 
@@ -262,7 +268,7 @@ def test_the_page_costs_the_same_however_many_cases(
         measured(create_case(lead=physiotherapist), d0=49, d84=30)
     client = signed_in(physiotherapist)
 
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         client.get(PAGE)
 
 
@@ -280,6 +286,28 @@ def test_the_table_leaves_as_csv(signed_in, physiotherapist):
         ("measured", "1", "1"), ("missing", "0", "1"), ("missing", "0", "1"), ("missing", "0", "1"),
     ]  # fmt: skip
     assert [row["count"] for row in at_12[4:]] == ["1", "1", "1", "1", "1", "1", "0"]
+
+
+def test_how_cases_end_and_after_how_many_visits(signed_in, physiotherapist):
+    for visits in (*[1] * 8, *[4] * 6, *[0] * 7):
+        case = create_case(lead=physiotherapist)
+        for _number in range(visits):
+            create_signed_visit(case=case)
+        case.discharge(on=timezone.localdate(), reason="Back at the bench.")
+    create_visit(case=create_case(lead=physiotherapist))
+    client = signed_in(physiotherapist)
+
+    found = client.get(PAGE).context["caseload"].endings
+    rows = [row for row in rows_of(client.get(CSV)) if row["what"] == "how cases stand"]
+
+    # By hand: of 7 zeros, 8 ones and 6 fours, in order, the 11th of 21 is a one.
+    assert {status.value: (one.cases, one.median_visits) for status, one in found.items()} == {
+        "open": (1, None), "discharged": (21, 1), "declined": (0, None),
+    }  # fmt: skip
+    assert [(row["name"], row["count"], row["of (count)"]) for row in rows] == [
+        ("open", "1", "22"), ("discharged", "21", "22"), ("declined", "0", "22"),
+    ]  # fmt: skip
+    assert rows[1]["median (visits)"] in ("1", "1.0")
 
 
 def test_one_row_a_case_carries_no_name_of_a_patient(signed_in, physiotherapist):
