@@ -10,6 +10,7 @@ from zeal.patch import patch
 
 from tests import mail_server as mail
 from tests.factories import clinic as made
+from tests.triggers import without_triggers
 
 
 def pytest_configure():
@@ -63,19 +64,8 @@ def seals_open_for_emptying():
     empty = type(connection.ops).execute_sql_flush
 
     def without_seals(ops, statements):
-        with ops.connection.cursor() as cursor:
-            if ops.connection.vendor == "postgresql":
-                cursor.execute("SET session_replication_role = replica")
-                empty(ops, statements)
-                cursor.execute("SET session_replication_role = DEFAULT")
-                return
-            cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
-            triggers = cursor.fetchall()
-            for name, _sql in triggers:
-                cursor.execute(f'DROP TRIGGER "{name}"')
+        with without_triggers(ops.connection):
             empty(ops, statements)
-            for _name, sql in triggers:
-                cursor.execute(sql)
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(type(connection.ops), "execute_sql_flush", without_seals)
