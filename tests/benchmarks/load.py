@@ -130,7 +130,9 @@ def _team(clinic, size: int, seed: int, server: Server, rest_s) -> list[Person]:
             "rest_s": rest_s,
         }
         if treats:
-            team.append(Clinician(**common, cases=[_case(staff).pk for _number in range(CASES)]))
+            team.append(
+                Clinician(**common, cases=[case_with_program(staff).pk for _number in range(CASES)])
+            )
         else:
             # Each desk books for its own: who was first is another test's matter.
             other = create_physiotherapist(clinic=clinic)
@@ -141,7 +143,8 @@ def _team(clinic, size: int, seed: int, server: Server, rest_s) -> list[Person]:
     return team
 
 
-def _case(lead):
+def case_with_program(lead):
+    """A case two weeks old, with a program and its diary."""
     from django.utils import timezone
 
     from tests.factories.cases import create_case, create_clear_screening
@@ -156,7 +159,11 @@ def _case(lead):
 
 def at_work(server: Server, *, people: int, seconds: float, rest_s=REST_S) -> Report:
     """Let so many people work for so long, and say how it went."""
-    everybody = build(people, server, rest_s=rest_s)
+    return together(build(people, server, rest_s=rest_s), seconds=seconds)
+
+
+def together(everybody: list[Person], *, seconds: float) -> Report:
+    """Let these people work at once."""
     began = time.monotonic()
     threads = [threading.Thread(target=one.work) for one in everybody]
     for one, thread in zip(everybody, threads, strict=True):

@@ -89,12 +89,18 @@ class Clinician(Person):
     def round(self) -> None:
         case = self.chance.choice(self.cases)
         self.open("case", f"/cases/{case}/")
-        begun = self.send("begin a visit", f"/cases/{case}/visits/begin/", {})
-        visit = int(re.search(r"/visits/(\d+)/", begun.headers["Location"])[1])
+        visit = self.begin(case)
         page = self.open("visit", f"/visits/{visit}/")
         self.rate(visit, page.text)
         self.write(visit, page.text)
         self.open("look before signing", f"/visits/{visit}/sign/")
+        self.sign(visit)
+
+    def begin(self, case: int) -> int:
+        begun = self.send("begin a visit", f"/cases/{case}/visits/begin/", {})
+        return int(re.search(r"/visits/(\d+)/", begun.headers["Location"])[1])
+
+    def sign(self, visit: int) -> None:
         self.send("sign", f"/visits/{visit}/sign/", {})
         self.signed.append(visit)
 
@@ -105,9 +111,9 @@ class Clinician(Person):
         self.send("save measures", f"/visits/{visit}/measures/", values, typing=True)
         self.rated[visit] = pain
 
-    def write(self, visit: int, page: str) -> None:
+    def write(self, visit: int, page: str, *, saves: int = len(SENTENCES)) -> None:
         values = inputs(page, prefix="notes-")
-        for length in range(1, 5):
+        for length in range(1, saves + 1):
             # Longer each time, and with a number that comes once.
             text = " ".join([*SENTENCES[:length], f"Line {self.chance.getrandbits(60)}."])
             values |= {"notes-subjective": text}
@@ -131,8 +137,10 @@ class Desk(Person):
             self.open("book, what is new", f"/book/?day={day}&seen={seen}", fragment=True)
         self.open("patients", "/patients/?q=Oye")
         patient = self.chance.choice(self.patients)
-        form = f"/book/new/?patient={patient}"
-        self.open("form of a booking", form)
+        self.open("form of a booking", f"/book/new/?patient={patient}")
+        self.book(patient, day, start)
+
+    def book(self, patient: int, day: str, start: str) -> None:
         values = {
             "practitioner": self.practitioner,
             "kind": "follow-up",
@@ -141,7 +149,7 @@ class Desk(Person):
             "start": start,
             "minutes": "30",
         }
-        self.send("book a time", form, values)
+        self.send("book a time", f"/book/new/?patient={patient}", values)
         self.booked.append((self.practitioner, patient, day, start))
 
 

@@ -96,6 +96,18 @@ def _cpu(draw: Callable, contents: Sequence) -> float:
     return time.process_time() - start
 
 
+def sheets_a_second(*, rounds: int = 40) -> float:
+    """Home programs of four exercises that were not drawn before, by one process."""
+    sheets = programs(count=4)
+    for sheet in sheets:
+        home_program_pdf(sheet, Paper())
+    began = time.perf_counter()
+    for number in range(rounds):
+        for sheet in _new(sheets, number % 10):
+            home_program_pdf(replace(sheet, remark=f"{sheet.remark} {number}"), Paper())
+    return rounds * len(sheets) / (time.perf_counter() - began)
+
+
 def code_s() -> float:
     """CPU seconds to find a code for the calendar that was not asked for before."""
     entries = [ENTRY.replace(b"0c1b0d3e", f"{number:08}".encode()) for number in range(100, 105)]

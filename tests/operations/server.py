@@ -176,7 +176,9 @@ class Visitor:
         try:
             speaks.request(method, path, body, cookie | (headers or {}))
             answer = speaks.getresponse()
-            return Answer(answer.status, dict(answer.headers), answer.read().decode())
+            return Answer(
+                answer.status, dict(answer.headers), answer.read().decode(errors="replace")
+            )
         finally:
             speaks.close()
 

@@ -17,6 +17,7 @@ settings.STORAGES = settings.STORAGES | {
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
 }
 settings.WHITENOISE_USE_FINDERS = settings.WHITENOISE_AUTOREFRESH = True
+settings.ROOT_URLCONF = os.environ.get("TEST_URLS", settings.ROOT_URLCONF)
 wait = float(os.environ.get("TEST_BUSY_TIMEOUT", 10))
 options = settings.DATABASES["default"].setdefault("OPTIONS", {})
 if "sqlite" in settings.DATABASES["default"]["ENGINE"]:

@@ -18,6 +18,12 @@ def flared(year: Year) -> int:
     )
 
 
+def decisions_a_second(count: int) -> float:
+    began = time.perf_counter()
+    visits = sum(live(seed).weeks for seed in range(count))
+    return visits / (time.perf_counter() - began)
+
+
 def report(count: int, policy: Policy | None) -> str:
     began = time.perf_counter()
     years = [live(seed, policy=policy) for seed in range(count)]
