@@ -7,6 +7,9 @@ from rehab.clinical.codes import HL7, OWN, UCUM, Code
 from .facts import Json
 from .record import Author, Source
 
+# Whoever and whatever is met in more than one case of a clinic.
+OF_CLINIC = ("clinic", "patient", "staff", "records", "registrations")
+
 
 class Draft:
     """Resources in their order, known by our keys; one may be named before it is written."""
@@ -16,7 +19,11 @@ class Draft:
         self.resources: list[Json] = []
 
     def id(self, key: str) -> str:
-        return str(uuid.uuid5(self.source.space, key))
+        """The same for the same thing whenever it is exported, and in another case for nothing else."""
+        if key == "patient":
+            key = f"patient/{self.source.record}"
+        shared = key.partition("/")[0] in OF_CLINIC
+        return str(uuid.uuid5(self.source.clinic_space if shared else self.source.space, key))
 
     def ref(self, key: str) -> Json:
         return {"reference": f"urn:uuid:{self.id(key)}"}

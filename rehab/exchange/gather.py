@@ -42,10 +42,10 @@ Values = tuple[tuple[str, float], ...]
 
 def source_of(case: Case, *, at: datetime.datetime) -> Source:
     """Where a case comes from. Its identifiers follow from the site's secret key: no other site has them."""
-    row = f"{case.clinic_id}/{case.patient_id}/{case.pk}"
     clinic = case.clinic
     return Source(
-        space=uuid.UUID(bytes=salted_hmac("rehab.exchange", row).digest()[:16], version=4),
+        space=_space(f"{case.clinic_id}/{case.patient_id}/{case.pk}"),
+        clinic_space=_space(str(case.clinic_id)),
         clinic=plain(clinic.name),
         address=plain(clinic.address),
         phone=plain(clinic.phone),
@@ -54,6 +54,10 @@ def source_of(case: Case, *, at: datetime.datetime) -> Source:
         diagnosis_codes=DiagnosisCodes(clinic.diagnosis_codes),
         snomed=bool(clinic.snomed_licence),
     )
+
+
+def _space(row: str) -> uuid.UUID:
+    return uuid.UUID(bytes=salted_hmac("rehab.exchange", row).digest()[:16], version=4)
 
 
 def gather(case: Case) -> CaseRecord:

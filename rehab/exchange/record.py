@@ -27,9 +27,14 @@ class Author:
 
 @dataclass(frozen=True, kw_only=True)
 class Source:
-    """Where a record comes from and what it is coded by; `space` makes its identifiers its own."""
+    """Where a record comes from and what it is coded by.
+
+    `space` makes the identifiers of the case its own, `clinic_space` those of the patient and the staff, who
+    are the same in every case of the clinic.
+    """
 
     space: uuid.UUID
+    clinic_space: uuid.UUID
     clinic: str
     address: str
     phone: str

@@ -211,6 +211,7 @@ def cases(draw):
 SOURCES = st.builds(
     Source,
     space=st.uuids(version=4),
+    clinic_space=st.uuids(version=4),
     clinic=WRITTEN,
     address=TYPED,
     phone=TYPED,
@@ -221,6 +222,7 @@ SOURCES = st.builds(
 )
 SOMEWHERE = Source(
     space=uuid.UUID("8a4d2b1e-64a1-4a54-9ea6-0f1a1d6f2c33"),
+    clinic_space=uuid.UUID("0b7c1d52-5f5e-4a8e-9f0b-4d8f7b0f5a10"),
     clinic="Harbor Physiotherapy",
     address="1 Quay Street",
     phone="+44 1632 960100",
