@@ -16,6 +16,7 @@ from cases.models import (
     Case,
     CorrectionRequest,
     DisplayKey,
+    ErasureRefusal,
     Import,
     Notice,
     Patient,
@@ -115,6 +116,11 @@ def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:
 def correction_or_404(user: Staff, pk: int, *, lock: bool = False) -> CorrectionRequest:
     requests = CorrectionRequest.objects.with_people()
     return _of_patient(requests, user, pk, patient="patient", lock=lock)
+
+
+def erasure_refusal_or_404(user: Staff, pk: int) -> ErasureRefusal:
+    refusals = ErasureRefusal.objects.select_related("patient", "refused_by")
+    return _of_patient(refusals, user, pk, patient="patient", lock=False)
 
 
 def calendar_key_or_404(user: Staff, pk: int) -> CalendarKey:

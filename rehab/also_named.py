@@ -15,6 +15,7 @@ from cases.models import (
     Appointment,
     Case,
     CorrectionRequest,
+    ErasureRefusal,
     Import,
     ImportRow,
     Notice,
@@ -36,6 +37,7 @@ ADDRESSES = {
     "book": Appointment,
     "mail": Notice,
     "corrections": CorrectionRequest,
+    "erasure-refusals": ErasureRefusal,
     "handouts": Handout,
     "record-copies": RecordCopy,
 }

@@ -25,6 +25,7 @@ from rehab.views import (
     prints,
     program,
     referral,
+    refusals,
     research,
     restrictions,
     rights,
@@ -146,6 +147,10 @@ urlpatterns = [
     path("corrections/", corrections.corrections, name="corrections"),
     path("corrections.csv", corrections.corrections_csv, name="corrections_csv"),
     path("corrections/<int:pk>/", corrections.correction, name="correction"),
+    path(
+        "corrections/<int:pk>/refusal.pdf", refusals.correction_refusal, name="correction_refusal"
+    ),
+    path("erasure-refusals/<int:pk>/letter.pdf", refusals.erasure_refusal, name="erasure_refusal"),
     path("records/due/", erasing.records_due, name="records_due"),
     path("records/due.csv", erasing.records_due_csv, name="records_due_csv"),
     path("records/erased/", erasing.records_erased, name="records_erased"),

@@ -176,6 +176,8 @@ TABLE = {
     "rehab:program_discard": act(WRITERS, "case with a draft program"),
     "rehab:diary": form(WRITERS),
     "rehab:correction": form(READERS),
+    "rehab:correction_refusal": page(READERS),
+    "rehab:erasure_refusal": page(READERS),
     "rehab:correction_new": form(READERS),
     "rehab:corrections": page(READERS),
     "rehab:corrections_csv": page(READERS),

@@ -130,6 +130,7 @@ class Handout(ClinicOwned):
         SELF_CHECK = "self-check sheet", _("self-check sheet")
         SUMMARY = "summary", _("summary")
         REFERRAL_LETTER = "referral letter", _("referral letter")
+        REFUSAL_LETTER = "refusal letter", _("letter about a refused request")
         HOME_PROGRAM_PAGE = "home program page", _("home program as a page")
         SUMMARY_PAGE = "summary page", _("summary as a page")
 
@@ -146,6 +147,7 @@ class Handout(ClinicOwned):
                 kinds.COURSE,
                 kinds.SUMMARY,
                 kinds.REFERRAL_LETTER,
+                kinds.REFUSAL_LETTER,
                 kinds.SUMMARY_PAGE,
             )
             return Capability.READ_CLINICAL if self in clinical else Capability.PRINT

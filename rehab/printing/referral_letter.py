@@ -9,8 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from django.utils.translation import gettext
-from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table
 
 from cases.clinical.referral import Urgency
 from cases.clinical.screening import Answer
@@ -18,12 +17,9 @@ from cases.clinical.sides import Side
 from clinic.templatetags.clinic_tags import NOT_MEASURED, say, written
 from clinic.wording import gettext_noop
 
+from .letter import LetterPaper, heads, labeled, lines, rows, signature
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Rule, Words, markup, name, para, unbroken
-
-# Points from the edge of the text to the words beside their label.
-LABEL_WIDTH = 90
-SIGNATURE_WIDTH = 190
+from .pieces import Words, markup, name, para, unbroken
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,17 +71,6 @@ class ReferralLetter:
     registration: str
 
 
-class LetterPaper(Paper):
-    """A page without a margin: the labels stand before the text, which runs to the edge."""
-
-    margin = 0
-
-    @property
-    def label(self) -> float:
-        """How far the text stands in beside its labels; in large print they stand above it."""
-        return 0 if self.large else LABEL_WIDTH
-
-
 LEADS = {
     Urgency.SAME_DAY: gettext_noop("Please see this patient <b>the same day</b>."),
     Urgency.URGENT: gettext_noop("Please see this patient <b>urgently</b>."),
@@ -119,11 +104,11 @@ def referral_letter_story(letter: ReferralLetter, paper: LetterPaper) -> list[Fl
         _heads(letter, look, paper),
         Spacer(1, paper.scaled(10)),
         *_about(letter, look),
-        *_labeled(gettext("Reason"), [_reason(letter)], look, paper),
-        *_labeled(gettext("We ask"), _lines(letter.asked.ask), look, paper),
-        *_labeled(gettext("On record"), _facts(letter.facts), look, paper),
-        *_labeled(gettext("Exercises"), map(markup, letter.exercises), look, paper),
-        *_labeled(gettext("Remark"), _lines(letter.asked.remark), look, paper),
+        *labeled(gettext("Reason"), [_reason(letter)], look, paper),
+        *labeled(gettext("We ask"), lines(letter.asked.ask), look, paper),
+        *labeled(gettext("On record"), _facts(letter.facts), look, paper),
+        *labeled(gettext("Exercises"), map(markup, letter.exercises), look, paper),
+        *labeled(gettext("Remark"), lines(letter.asked.remark), look, paper),
         KeepTogether([*_cautions(letter, look, paper), *_signature(letter, look, paper)]),
     ]
 
@@ -131,16 +116,8 @@ def referral_letter_story(letter: ReferralLetter, paper: LetterPaper) -> list[Fl
 def _heads(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Table:
     """Whom it is for, and beside it from where and of which day it is."""
     to = gettext("To %(whom)s") % {"whom": say(letter.asked.to)}
-    address = (para(line, look.cell) for line in _rows(letter.asked.address))
-    clinic, right = letter.clinic, ParagraphStyle("sender", look.cell, alignment=2)
-    sender = (*_rows(clinic.address), unbroken(clinic.phone), written(letter.on))
-    third = paper.width / 3
-    return Table(
-        [[[para(to, look.note_head), *address], [para(line, right) for line in sender]]],
-        colWidths=[2 * third, third],
-        style=TableStyle([*BARE, ("RIGHTPADDING", (0, 0), (0, 0), 12)]),
-        hAlign="LEFT",
-    )
+    address = (para(line, look.cell) for line in rows(letter.asked.address))
+    return heads([para(to, look.note_head), *address], letter.clinic, letter.on, look, paper)
 
 
 def _about(letter: ReferralLetter, look: Styles) -> list[Flowable]:
@@ -181,40 +158,6 @@ def _facts(facts: Iterable[Fact]) -> Iterator[str]:
         yield f"<b>{markup(fact.what)}:</b> {markup(fact.words)}"
 
 
-def _rows(text: str) -> Iterator[str]:
-    return (line for line in text.splitlines() if line.strip())
-
-
-def _lines(text: str) -> Iterator[str]:
-    """What was typed, a paragraph a line: a remark may be longer than a page."""
-    return map(markup, _rows(text))
-
-
-def _labeled(
-    label: str, lines: Iterable[str], look: Styles, paper: LetterPaper
-) -> Iterator[Flowable]:
-    """Paragraphs with their label before the first one, or above it in large print."""
-    style = _beside(look, paper)
-    for place, line in enumerate(lines):
-        if place:
-            yield Paragraph(line, style)
-            continue
-        yield Spacer(1, paper.scaled(6))
-        if not paper.label:
-            yield para(label, ParagraphStyle("above", look.note_head, keepWithNext=1))
-        yield Paragraph(line, style, bulletText=label if paper.label else None)
-
-
-def _beside(look: Styles, paper: LetterPaper) -> ParagraphStyle:
-    return ParagraphStyle(
-        "beside",
-        look.cell,
-        leftIndent=paper.label,
-        spaceAfter=paper.scaled(3),
-        bulletFontName=look.note_head.fontName,
-    )
-
-
 def _cautions(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Iterator[Flowable]:
     caution = gettext(
         "This letter states no diagnosis. Local rules on how fast a patient is seen, and the "
@@ -222,28 +165,12 @@ def _cautions(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Itera
     )
     call = {"phone": unbroken(letter.clinic.emergency_phone)}
     lines = [markup(caution), markup(gettext(FOR_THE_PATIENT) % call)]
-    yield from _labeled(gettext("Please note"), lines, look, paper)
+    yield from labeled(gettext("Please note"), lines, look, paper)
 
 
 def _signature(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Iterator[Flowable]:
-    """A line to sign on, and under it who signs."""
     who = gettext("%(name)s, registration number %(number)s") % {
         "name": letter.writer,
         "number": letter.registration or NOT_MEASURED,
     }
-    under = ParagraphStyle("signed", look.body, leftIndent=paper.label, spaceBefore=4, spaceAfter=0)
-    yield Spacer(1, paper.scaled(32))
-    yield _Line(paper)
-    yield para(who, under)
-
-
-class _Line(Rule):
-    """The line to sign on, under the text and not under its labels."""
-
-    def __init__(self, paper: LetterPaper):
-        super().__init__(min(SIGNATURE_WIDTH * paper.body / 12, paper.width - paper.label))
-        self.shift = paper.label
-
-    def draw(self) -> None:
-        self.canv.translate(self.shift, 0)
-        super().draw()
+    yield from signature(who, look, paper)

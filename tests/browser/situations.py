@@ -15,6 +15,7 @@ from cases.models import (
     Battery,
     Case,
     CorrectionRequest,
+    ErasureRefusal,
     Finding,
     Import,
     Intake,
@@ -229,6 +230,17 @@ def an_answered_request(patient: Patient, lead: Staff) -> CorrectionRequest:
     return request
 
 
+def a_refused_erasure(patient: Patient, lead: Staff) -> ErasureRefusal:
+    today = timezone.localdate()
+    return ErasureRefusal.objects.create(
+        patient=patient,
+        asked_on=today,
+        refused_by=lead,
+        kept_until=today + datetime.timedelta(days=8 * 365),
+        reason="The law asks the clinic to keep records of care.",
+    )
+
+
 def an_erased_record(lead: Staff) -> Erasure:
     """Somebody who was registered once and never came."""
     patient = create_patient(clinic=lead.clinic)
@@ -294,6 +306,7 @@ def a_clinic_at_work(lead: Staff) -> dict[str, int | str]:
         "restricted patient": a_restricted_patient(lead).pk,
         "correction": a_request(case.patient, lead).pk,
         "correction that is answered": an_answered_request(overdue.patient, lead).pk,
+        "refused erasure": a_refused_erasure(overdue.patient, lead).pk,
         "erased record": an_erased_record(lead).pk,
         "copy": a_copy(overdue.patient, lead, ready=True).pk,
         "copy that is begun": a_copy(case.patient, lead, ready=False).pk,
@@ -338,6 +351,8 @@ NUMBERS = {
     "rehab:restricted": ["restricted patient"],
     "rehab:correction_new": ["patient"],
     "rehab:correction": ["correction", "correction that is answered"],
+    "rehab:correction_refusal": ["correction that is answered"],
+    "rehab:erasure_refusal": ["refused erasure"],
     "rehab:record_erase": ["patient"],
     "rehab:record_keep": ["patient"],
     "rehab:hold_place": ["patient"],
@@ -441,6 +456,8 @@ POST_ONLY = {
 }
 PAPER = {
     "rehab:appointment_card",
+    "rehab:correction_refusal",
+    "rehab:erasure_refusal",
     "rehab:home_program",
     "rehab:diary_page",
     "rehab:return_plan_pdf",

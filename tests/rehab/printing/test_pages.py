@@ -16,6 +16,7 @@ from rehab.printing.fonts import CannotPrint
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from rehab.printing.referral_letter import referral_letter_pdf
+from rehab.printing.refusal_letter import refusal_letter_pdf
 from rehab.printing.return_plan import return_plan_pdf
 from rehab.printing.self_check import self_check_pdf
 from rehab.printing.summary import summary_pdf
@@ -31,6 +32,7 @@ from tests.rehab.printing.sheets import (
 from tests.rehab.printing.summaries import a_summary, at_its_longest
 from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_referral_letter import FACTS, a_letter, asked
+from tests.rehab.printing.test_refusal_letter import a_refusal
 from tests.rehab.printing.test_return_plan import a_plan, lifting
 from tests.rehab.printing.test_self_check import a_sheet
 
@@ -39,6 +41,7 @@ GREEK_AND_CYRILLIC = "Δέσποινα Преображенская"
 REMARK = ("Take the stairs of the quay slowly and keep the strap outside. " * 64)[:4000]
 TYPED = {
     "patient", "record", "name", "address", "phone", "emergency_phone", "practitioner", "remark",
+    "what", "because",
     "start", "usual_mistake", "caution", "equipment", "issued_by", "registration_number", "exercise",
 }  # fmt: skip
 WORDY_CLINIC = replace(
@@ -100,6 +103,17 @@ SHEETS = {
             "asked": asked(address=f"{LONG_NAME}\n{'Long Quay ' * 17}", remark=REMARK),
         },
         title="Referral letter 12 Mar 2026, 0217",
+    ),
+    "letter about a refused request": Sheet(
+        set=refusal_letter_pdf,
+        make=a_refusal,
+        worst={
+            "what": REMARK,
+            "because": f"{REMARK}"[:500],
+            "decided_by": LONG_NAME,
+            "clinic": WORDY_CLINIC,
+        },
+        title="Your request 12 Mar 2026, 0217",
     ),
     "self-check sheet": Sheet(
         set=self_check_pdf,

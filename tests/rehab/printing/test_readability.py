@@ -12,8 +12,10 @@ from rehab.printing import advice
 from rehab.printing.appointment_card import appointment_card_story
 from rehab.printing.diary_page import diary_page_story, diary_paper
 from rehab.printing.home_program import home_program_story
+from rehab.printing.letter import LetterPaper
 from rehab.printing.paper import Paper
 from rehab.printing.referral_letter import FOR_THE_PATIENT
+from rehab.printing.refusal_letter import refusal_letter_story
 from rehab.printing.return_plan import return_plan_story
 from rehab.printing.self_check import self_check_story
 from rehab.printing.summary import summary_story
@@ -21,6 +23,7 @@ from tests.rehab.printing.reading import reading_ease, whole_sentences, words_of
 from tests.rehab.printing.sheets import CLINIC, LIMITS, a_diary, a_program, an_exercise
 from tests.rehab.printing.summaries import FOR_PATIENTS, a_summary
 from tests.rehab.printing.test_appointment_card import a_card
+from tests.rehab.printing.test_refusal_letter import KEPT, a_refusal
 from tests.rehab.printing.test_return_plan import a_plan, lifting
 from tests.rehab.printing.test_self_check import a_sheet
 
@@ -70,6 +73,12 @@ def appointment_cards() -> list[str]:
     return [said(appointment_card_story(card, Paper(), height=700)) for card in some]
 
 
+def refusals() -> list[str]:
+    """But for what was asked and why not, which is typed."""
+    told = (a_refusal(what="", because=""), a_refusal(**KEPT | {"because": ""}))
+    return [said(refusal_letter_story(letter, LetterPaper())) for letter in told]
+
+
 def summaries() -> list[str]:
     return [said(summary_story(a_summary(**changes), Paper())) for changes in FOR_PATIENTS]
 
@@ -91,6 +100,7 @@ TEXTS = {
     "exercise cards": cards,
     # The rest of a letter is the doctor's to read.
     "referral letter": lambda: [FOR_THE_PATIENT % {"phone": CLINIC.emergency_phone}],
+    "letter about a refused request": refusals,
     "rules for every exercise": lambda: [" ".join(COMMON)],
 }
 each_kind = pytest.mark.parametrize("kind", TEXTS)
