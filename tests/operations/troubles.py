@@ -92,7 +92,8 @@ def _lock_file():
 def _lock_tables():
     told = connection.get_connection_params()
     with psycopg.connect(host=told["host"], dbname=told["dbname"], user=told["user"]) as other:
-        other.execute("LOCK TABLE cases_contact, cases_visit")
+        tables = "cases_contact, cases_visit, clinic_auditevent"
+        other.execute(f"LOCK TABLE {tables} IN EXCLUSIVE MODE")  # who only reads goes on
         yield
         other.rollback()
 
