@@ -134,7 +134,11 @@ DATABASES = {
         default=f"sqlite:///{BASE_DIR / 'data' / 'clinic.sqlite3'}", conn_max_age=600
     )
 }
+# The most connections that the threads of a process share; with 0 each thread keeps one.
+DATABASE_POOL = number("DATABASE_POOL", default=0, least=0, most=100)
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    if DATABASE_POOL:
+        raise ImproperlyConfigured("DATABASE_POOL is for PostgreSQL; SQLite has no connections.")
     DATABASES["default"]["OPTIONS"] = {
         # Wait for the write lock at BEGIN: a deferred transaction fails at once when it turns to writing.
         "transaction_mode": "IMMEDIATE",
@@ -151,6 +155,9 @@ else:
     ASKED = DATABASES["default"].setdefault("OPTIONS", {})
     ASKED.setdefault("connect_timeout", 10)
     ASKED.setdefault("options", "-c lock_timeout=10s")
+    if DATABASE_POOL:
+        ASKED["pool"] = {"min_size": 1, "max_size": DATABASE_POOL, "timeout": 10}
+        DATABASES["default"]["CONN_MAX_AGE"] = 0  # the pool keeps them
 # With IMMEDIATE, ATOMIC_REQUESTS would make every page that only reads take the write lock.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

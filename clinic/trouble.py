@@ -124,7 +124,7 @@ def _trouble(error: BaseException) -> Trouble | None:
         return SYSTEM.get(error.errno or 0)
     if name := getattr(error, "sqlite_errorname", ""):
         return _first(SQLITE, name) or (MISSING if _no_table(error) else None)
-    if type(error).__module__.partition(".")[0] == "psycopg":
+    if type(error).__module__.partition(".")[0] in ("psycopg", "psycopg_pool"):
         return _of_postgres(error)
     return None
 
@@ -132,8 +132,9 @@ def _trouble(error: BaseException) -> Trouble | None:
 def _of_postgres(error: BaseException) -> Trouble | None:
     if state := getattr(error, "sqlstate", None):
         return _first(POSTGRES, state)
-    # A connection that breaks or is refused has no state.
-    return GONE if type(error).__name__ in ("OperationalError", "InterfaceError") else None
+    # A connection that breaks, is refused, or that the pool waited for in vain has no state.
+    gone = ("OperationalError", "InterfaceError", "PoolTimeout")
+    return GONE if type(error).__name__ in gone else None
 
 
 def _first(table: dict[str, Trouble], name: str) -> Trouble | None:

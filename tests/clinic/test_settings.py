@@ -73,6 +73,10 @@ HOSTS = "ALLOWED_HOSTS must list the host names that this site answers to."
         ({"SIGN_IN_TRIES": "2"}, "SIGN_IN_TRIES='2' is no whole number from 3 to 100."),
         ({"SIGN_IN_WAIT": "0"}, "SIGN_IN_WAIT='0' is no whole number from 1 to 1440."),
         ({"SIGN_IN_WAIT": "an hour"}, "SIGN_IN_WAIT='an hour' is no whole number from 1 to 1440."),
+        (
+            {"DATABASE_POOL": "4"},
+            "DATABASE_POOL is for PostgreSQL; SQLite has no connections.",
+        ),
         (MAIL | {"EMAIL_SECURITY": "none"}, READABLE),
         (MAIL | {"EMAIL_HOST": "localhost.example.org", "EMAIL_SECURITY": "none"}, READABLE),
         (

@@ -4,6 +4,7 @@ import errno
 import sqlite3
 
 import psycopg
+import psycopg_pool
 import pytest
 from django.db import DatabaseError
 
@@ -91,6 +92,7 @@ def test_the_names_of_codes_are_those_of_the_libraries():
         (psycopg.errors.TooManyConnections(), BUSY),
         (psycopg.OperationalError("connection refused"), GONE),
         (psycopg.InterfaceError("the connection is closed"), GONE),
+        (psycopg_pool.PoolTimeout("no connection after 10 s"), GONE),
         (psycopg.errors.UniqueViolation(), None),
         (psycopg.DataError("wrong"), None),
         (OSError(errno.ENOSPC, "No space left on device"), FULL),

@@ -45,6 +45,7 @@ class Server:
     url: str
     folder: pathlib.Path
     workers: int = 2
+    threads: int = 1
     variables: dict[str, str] = field(default_factory=dict)
     before: Callable[[], None] | None = None  # what its process does before it becomes gunicorn
     port: int = field(default_factory=free_port)
@@ -75,6 +76,7 @@ class Server:
         options = {
             "bind": f"127.0.0.1:{self.port}",
             "workers": str(self.workers),
+            "threads": str(self.threads),
             "backlog": "1024",
             "worker-tmp-dir": "/dev/shm",
         }

@@ -30,6 +30,8 @@ class Command(BaseCommand):
     def handle(self, *, file: Path, key_file: Path | None, replace: bool, **options) -> None:
         say = Progress(self.stdout, quiet=options["verbosity"] == 0)
         connection.close()
+        if connection.vendor == "postgresql":
+            connection.close_pool()  # what it holds open would keep the database in its place
         try:
             key = read_key(key_file) if key_file else None
             engine = engine_of(connection.settings_dict)
