@@ -14,9 +14,11 @@ from django.utils import timezone
 from cases.models import Patient
 from clinic.csv_file import AT_ONCE
 from clinic.models import AuditEvent
+from rehab.clinical.thresholds import DEFAULTS, GROUPS
+from rehab.models import ThresholdChange
 from tests.browser.situations import FILES
 from tests.factories.cases import create_appointment, create_case, create_patient
-from tests.factories.rehab import create_issued
+from tests.factories.rehab import create_issued, create_own_card
 from tests.two_clinics import Asker, create_at_work
 from tests.who_may_what import HEAD
 
@@ -65,7 +67,7 @@ def test_each_names_its_units_and_is_an_event_of_its_own():
         filled += bool(rows)
 
     assert wrong == []
-    assert len(TABLES) == 16
+    assert len(TABLES) == 18
     assert filled >= 12
 
 
@@ -166,6 +168,30 @@ def test_a_time_is_the_clinics_own_with_its_offset(signed_in, front_desk, physio
     (row,) = dicts(client.get(reverse("cases:book_csv"), {"day": "2026-07-08"}))
 
     assert row["starts (date and time)"] == "2026-07-08T09:30+02:00"
+
+
+def test_a_threshold_of_the_clinics_own_stands_beside_the_printed_one(signed_in, physiotherapist):
+    ThresholdChange.make("prtee_drop", 12, reason="Agreed in the team.", by=physiotherapist)
+
+    rows = dicts(signed_in(physiotherapist).get(reverse("rehab:thresholds_csv")))
+
+    (row,) = (row for row in rows if row["code"] == "prtee_drop")
+    assert (row["here (in its unit)"], row["printed (in its unit)"], row["unit"]) == (
+        "12", f"{DEFAULTS['prtee_drop'].value:g}", "points",
+    )  # fmt: skip
+    assert [row["code"] for row in rows] == [one.code for _c, _t, group in GROUPS for one in group]
+
+
+def test_exercises_of_one_stage_with_the_clinics_own(signed_in, physiotherapist):
+    own = create_own_card(clinic=physiotherapist.clinic)
+    client = signed_in(physiotherapist)
+    stage = own.stages[0]
+
+    page = client.get(reverse("rehab:catalog"), {"stage": stage}).context["groups"]
+    rows = dicts(client.get(reverse("rehab:catalog_csv"), {"stage": stage}))
+
+    assert [row["code"] for row in rows] == [one.card.code for _stage, some in page for one in some]
+    assert [row["code"] for row in rows if row["whose"] == "clinic"] == [own.code]
 
 
 # Measured: 1.3 and 1.5 MB on SQLite.

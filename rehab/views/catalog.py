@@ -13,6 +13,7 @@ from cases.clinical.drawing import Figure
 from cases.clinical.sides import Side
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.roles import Capability
 from clinic.templatetags.clinic_tags import say
 from clinic.typed import typed
@@ -29,6 +30,7 @@ from rehab.clinical.stages import HEAVY
 from rehab.forms.catalog import OwnCardForm
 from rehab.models import OwnCard
 from rehab.models.catalog import Catalog
+from rehab.tables import card_rows
 
 WRITTEN = datetime.date.fromisoformat(EDITION)
 
@@ -90,12 +92,10 @@ def _banded(dose: Dose, stage: Stage, code: str) -> Sentence:
 @allow(Capability.READ_CLINICAL)
 def catalog(request: HttpRequest) -> HttpResponse:
     held = catalog_of(request.user)
-    entries = [Entry.of(held, card.code) for card in held.cards]
-    query, stage = request.GET.get("q", ""), _stage(request)
-    found = [entry for entry in entries if entry.has(query)]
+    entries, stage = _entries(held), _stage(request)
     context = {
-        "groups": _by_stage(found, stage),
-        "query": query,
+        "groups": _found(request, entries),
+        "query": request.GET.get("q", ""),
         "stage": stage,
         "stages": list(Stage),
         "printed": len(entries) - len(held.own),
@@ -105,6 +105,24 @@ def catalog(request: HttpRequest) -> HttpResponse:
         "manages": request.user.may(Capability.MANAGE),
     }
     return render(request, "rehab/catalog.html", context)
+
+
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def catalog_csv(request: HttpRequest) -> HttpResponse:
+    groups = _found(request, _entries(catalog_of(request.user)))
+    cards = [(one.card, bool(one.own), one.offered) for _stage, some in groups for one in some]
+    return export(request, card_rows(cards), what="exercises")
+
+
+def _entries(held: Catalog) -> list[Entry]:
+    return [Entry.of(held, card.code) for card in held.cards]
+
+
+def _found(request: HttpRequest, entries: list[Entry]) -> list[tuple[Stage, list[Entry]]]:
+    """What fits the words and the stage in the address, by stage."""
+    query = request.GET.get("q", "")
+    return _by_stage([one for one in entries if one.has(query)], _stage(request))
 
 
 def _stage(request: HttpRequest) -> Stage | None:

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from assessments.lines import mark_of
 from clinic.access import allow
 from clinic.audit import record
+from clinic.csv_file import export
 from clinic.roles import Capability
 from clinic.templatetags.clinic_tags import number
 from clinic.typed import typed
@@ -30,6 +31,7 @@ from rehab.clinical.thresholds import (
 )
 from rehab.forms.thresholds import ThresholdForm, places
 from rehab.models import ThresholdChange
+from rehab.tables import threshold_rows
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,6 +115,13 @@ def thresholds(request: HttpRequest) -> HttpResponse:
     own = [Line(row=row) for row in limits.values() if row.printed is not None]
     context = {"groups": grouped(limits), "own": own}
     return render(request, "rehab/thresholds.html", context)
+
+
+@require_safe
+@allow(Capability.READ_CLINICAL)
+def thresholds_csv(request: HttpRequest) -> HttpResponse:
+    limits = ThresholdChange.objects.limits(request.user.clinic)
+    return export(request, threshold_rows(limits), what="thresholds")
 
 
 @require_http_methods(["GET", "POST"])

@@ -487,6 +487,8 @@ FILES = {
     "cases:audit_csv",
     "rehab:caseload_csv",
     "rehab:research_zip",
+    "rehab:thresholds_csv",
+    "rehab:catalog_csv",
     "rehab:due_csv",
     "rehab:corrections_csv",
     "rehab:records_due_csv",
