@@ -2,7 +2,7 @@
 
 import pytest
 
-from clinic.csv_file import csv_file, harmless
+from clinic.csv_file import SENT_AT_ONCE, blocks, csv_file, harmless
 from clinic.models import Staff
 
 
@@ -26,3 +26,13 @@ def test_rows_are_streamed_in_utf_8():
     assert answer.streaming
     assert b"".join(answer).decode() == 'a,"größer, ≥ 3"\r\n1,\'=x\r\n'
     assert answer["Content-Disposition"] == 'attachment; filename="rows.csv"'
+
+
+@pytest.mark.parametrize("size", [0, 1, 7, SENT_AT_ONCE, 5 * SENT_AT_ONCE])
+def test_lines_are_sent_in_blocks_and_none_is_lost(size):
+    texts = ["0123456\r\n"] * size
+
+    sent = list(blocks(texts))
+
+    assert "".join(sent) == "".join(texts)
+    assert all(SENT_AT_ONCE <= len(one) < SENT_AT_ONCE + 9 for one in sent[:-1])
