@@ -12,7 +12,7 @@ from django.utils import timezone
 from cases.display import MOST
 from cases.models import Appointment, DisplayKey
 from cases.models.display_key import READS_A_MINUTE
-from clinic.models import AuditEvent
+from clinic.models import AuditEvent, Change
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_clinic, create_manager
 from tests.headers import faults
@@ -150,6 +150,16 @@ def test_what_did_not_change_is_not_sent_again(client, physiotherapist):
     changed = client.get(address, headers={"If-None-Match": first["ETag"]})
 
     assert (again.status_code, again.content, changed.status_code) == (304, b"", 200)
+
+
+def test_reading_leaves_no_change_in_the_journal_and_no_event(client, physiotherapist):
+    """A screen asks twice a minute for years: what counts its readings is no change of a record."""
+    address = address_of(physiotherapist.clinic)
+    before = Change.objects.count(), AuditEvent.objects.count()
+
+    assert [client.get(address).status_code for _number in range(3)] == [200] * 3
+    assert (Change.objects.count(), AuditEvent.objects.count()) == before
+    assert (DisplayKey.objects.get().reads, before[0] > 0) == (3, True)
 
 
 def test_a_screen_gone_wild_waits_for_the_next_minute(client, physiotherapist, monkeypatch):
