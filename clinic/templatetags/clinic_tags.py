@@ -7,7 +7,8 @@ from django import template
 from django.templatetags.static import static
 from django.utils import timezone
 from django.utils.formats import date_format, number_format
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
 from clinic.wording import Sentence
@@ -110,11 +111,27 @@ def shown(value) -> str:
     return written(value) if isinstance(value, dt.date) else say(value)
 
 
+KEY = (
+    '<label class="key"><input type="radio" name="{0}" value="{1}" id="{2}_{1}"{3}{4}>'
+    "<span>{1}</span></label>"
+)
+
+
 @register.filter
-def scale_keys(field) -> list[dict]:
-    """The eleven keys of a 0–10 rating, with the chosen one marked."""
-    chosen = str(field.value())
-    return [{"value": value, "chosen": str(value) == chosen} for value in range(11)]
+def scale_keys(field) -> SafeString:
+    """The eleven keys of a 0–10 rating with the chosen one marked; a visit has a hundred, so no template."""
+    chosen, required = str(field.value()), " required" if field.field.required else ""
+    keys = (
+        (
+            field.html_name,
+            value,
+            field.auto_id,
+            " checked" if str(value) == chosen else "",
+            required,
+        )
+        for value in range(11)
+    )
+    return format_html_join("\n", KEY, keys)
 
 
 @register.filter
