@@ -3,6 +3,9 @@
 import datetime
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
+
+from django.db.models import Prefetch
 
 from assessments.clinical import activities, grip
 from assessments.clinical.measures import BY_KEY, Measure, one_activity
@@ -10,10 +13,11 @@ from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze, Way
 from assessments.clinical.questionnaires import NotScorable, tennis_elbow
 from assessments.lines import Line, Moments, Note, Point, moments, notes_of
-from assessments.models import ActivityRating, GripTest, PainRating, QuestionnaireResponse
+from assessments.models import ActivityRating
 from assessments.models.own import SINGLE, single_number, visits_in_order
 from cases.clinical.sides import Handedness, Side
 from cases.models import Case, Visit
+from cases.models.visit import VisitQuerySet
 
 Forces = Mapping[tuple[Way, Side], tuple[float, ...]]
 
@@ -47,7 +51,7 @@ class Measured:
         ratings = tuple(self.activities.values())
         return activities.mean_rating(ratings) if ratings else None
 
-    @property
+    @cached_property
     def score(self) -> tennis_elbow.TennisElbowScore | None:
         try:
             return tennis_elbow.score(self.answers)
@@ -111,16 +115,20 @@ class Course:
     def today(self) -> Measured | None:
         return self.visits[-1] if self.visits else None
 
-    @property
+    @cached_property
     def last(self) -> Measured | None:
         """The last visit before today's at which anything was measured."""
         return next((visit for visit in reversed(self.visits[:-1]) if visit.anything), None)
 
+    @cached_property
+    def _by_key(self) -> dict[str, Line]:
+        # A page asks for the same lines in each of its parts.
+        return {key: self._line(BY_KEY[key], value) for key, value in VALUES.items()}
+
     @property
     def lines(self) -> tuple[Line, ...]:
         """The measures that were taken at least once, in the order of the ledger."""
-        lines = (self.line(key) for key in VALUES)
-        return tuple(line for line in lines if line.points)
+        return tuple(line for line in self._by_key.values() if line.points)
 
     @property
     def activity_lines(self) -> tuple[Line, ...]:
@@ -131,13 +139,13 @@ class Course:
         )
 
     def line(self, key: str) -> Line:
-        return self._line(BY_KEY[key], VALUES[key])
+        return self._by_key[key]
 
     def moments(self, key: str) -> Moments:
         """Start, last and today of one measure of the register."""
         return moments(self.line(key))
 
-    @property
+    @cached_property
     def notes(self) -> tuple[Note, ...]:
         """The sources of the errors that the ledger names, marked a, b, c."""
         return notes_of(self.lines)
@@ -174,17 +182,28 @@ def _point(measure: Measure, at: Measured, value: float) -> Point:
     return Point(on=at.on, value=value, trials=trials or 1, ratings=ratings)
 
 
-def course_of(case: Case, *, visit: Visit | None = None) -> Course:
-    """Return what was measured at the visits of a case, up to `visit` or to its newest one.
+def measured_visits(case: Case) -> list[Visit]:
+    """Return the visits of a case in their order, each with who saw the patient and all that was measured.
 
     Six queries, however many visits there are.
     """
-    visits = _up_to(visit, list(visits_in_order(case)))
-    rated = list(ActivityRating.objects.filter(visit__in=visits).named())
+    return list(_with_measures(visits_in_order(case)).select_related("practitioner"))
+
+
+def course_of(
+    case: Case, *, visit: Visit | None = None, visits: list[Visit] | None = None
+) -> Course:
+    """Return what was measured at the visits of a case, up to `visit` or to its newest one.
+
+    `visits` are its `measured_visits`, where they are at hand.
+    """
+    visits = _up_to(visit, measured_visits(case) if visits is None else visits)
+    rated = [rating for at in visits for rating in at.activity_ratings.all()]
+    rated.sort(key=lambda rating: rating.activity.position)
     return Course(
         affected=case.affected,
         handedness=Handedness(case.patient.handedness),
-        visits=_measured(case, visits, rated),
+        visits=_measured(case, visits),
         activity_names={rating.activity_id: rating.activity.name for rating in rated},
     )
 
@@ -192,29 +211,32 @@ def course_of(case: Case, *, visit: Visit | None = None) -> Course:
 def values_of(visit: Visit) -> dict[str, float]:
     """Return what one visit measured, by the measure's key in the register."""
     # Read again: the visit at hand may remember a single number from before it was typed.
-    fresh = visits_in_order(visit.case).get(pk=visit.pk)
-    (at,) = _measured(visit.case, [fresh], ActivityRating.objects.filter(visit=visit))
+    fresh = _with_measures(visits_in_order(visit.case)).get(pk=visit.pk)
+    (at,) = _measured(visit.case, [fresh])
     found = {key: value(at) for key, value in VALUES.items()}
     return {key: value for key, value in found.items() if value is not None}
 
 
-def _measured(
-    case: Case, visits: list[Visit], rated: Iterable[ActivityRating]
-) -> tuple[Measured, ...]:
-    pains = _by_visit(PainRating.objects.filter(visit__in=visits))
-    tests = _by_visit(GripTest.objects.filter(visit__in=visits).with_trials())
-    forms = _by_visit(QuestionnaireResponse.objects.filter(visit__in=visits))
-    rated_at = _by_visit(rated)
+def _with_measures(visits: VisitQuerySet) -> VisitQuerySet:
+    return visits.prefetch_related(
+        "pain_ratings",
+        "grip_tests__trials",
+        "questionnaires",
+        Prefetch("activity_ratings", ActivityRating.objects.named()),
+    )
+
+
+def _measured(case: Case, visits: Iterable[Visit]) -> tuple[Measured, ...]:
     return tuple(
         Measured(
             visit=at.pk,
             on=at.on,
             affected=case.affected,
-            pains={Context(rating.context): rating.value for rating in pains.get(at.pk, ())},
-            forces_n=_forces_n(tests.get(at.pk, ())),
-            squeezes=_squeezes(tests.get(at.pk, ())),
-            answers=next((form.answers() for form in forms.get(at.pk, ())), {}),
-            activities={rating.activity_id: rating.value for rating in rated_at.get(at.pk, ())},
+            pains={Context(rating.context): rating.value for rating in at.pain_ratings.all()},
+            forces_n=_forces_n(at.grip_tests.all()),
+            squeezes=_squeezes(at.grip_tests.all()),
+            answers=next((form.answers() for form in at.questionnaires.all()), {}),
+            activities={rating.activity_id: rating.value for rating in at.activity_ratings.all()},
             **{name: single_number(at, name) for name in SINGLE},
         )
         for at in visits
@@ -228,13 +250,6 @@ def grip_course(case: Case, *, visit: Visit | None = None) -> GripCourse:
 
 def _up_to(visit: Visit | None, visits: list[Visit]) -> list[Visit]:
     return [at for at in visits if visit is None or (at.on, at.pk) <= (visit.on, visit.pk)]
-
-
-def _by_visit(rows) -> dict[int, list]:
-    found: dict[int, list] = {}
-    for row in rows:
-        found.setdefault(row.visit_id, []).append(row)
-    return found
 
 
 def _forces_n(tests) -> dict[tuple[Way, Side], tuple[float, ...]]:

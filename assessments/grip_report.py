@@ -1,5 +1,6 @@
 """What the grip trials of one visit say about one person: the two sides, the maximum, other people."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -25,7 +26,7 @@ from assessments.forms.grip import side_name
 from assessments.results import Results
 from cases.clinical.intake import age_on
 from cases.clinical.sides import Handedness, Side
-from cases.models import Battery, Visit
+from cases.models import Battery, Finding, Visit
 from clinic.evidence import Figure
 from clinic.wording import Sentence, say
 
@@ -39,13 +40,15 @@ class Person:
     other_side_sore: bool | None
 
     @classmethod
-    def at(cls, visit: Visit) -> "Person":
-        """The patient on the day of a visit. Two queries."""
+    def at(cls, visit: Visit, findings: Iterable[Finding] | None = None) -> "Person":
+        """The patient on the day of a visit; `findings` of the newest round, where they are at hand."""
         case, patient = visit.case, visit.case.patient
+        if findings is None:
+            findings = Battery.objects.findings_of_latest(case)
         return cls(
             sex=Sex(patient.sex),
             age=age_on(patient.born, today=visit.on),
-            other_side_sore=case.other_side_sore(Battery.objects.findings_of_latest(case)),
+            other_side_sore=case.other_side_sore(findings),
         )
 
 

@@ -33,9 +33,11 @@ from clinic.roles import Capability
 def _own(rows: ClinicQuerySet, user: Staff, pk: int, *, lock: bool) -> models.Model:
     rows = rows.of(user.clinic)
     # no_key: rows that only point at this one may still be written meanwhile.
-    return get_object_or_404(
+    found = get_object_or_404(
         rows.select_for_update(of=("self",), no_key=True) if lock else rows, pk=pk
     )
+    found.clinic = user.clinic  # it is the same, and known already
+    return found
 
 
 def of_record(
@@ -94,7 +96,8 @@ def notice_or_404(user: Staff, pk: int, *, lock: bool = False) -> Notice:
 
 
 def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:
-    return of_record(Case.objects.with_people(), user, pk, patient="patient", lock=lock)
+    cases = Case.objects.with_people().select_related("intake")
+    return of_record(cases, user, pk, patient="patient", lock=lock)
 
 
 def screening_answer_or_404(user: Staff, pk: int, *, lock: bool = False) -> ScreeningAnswer:
@@ -103,7 +106,9 @@ def screening_answer_or_404(user: Staff, pk: int, *, lock: bool = False) -> Scre
 
 
 def visit_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
-    visits = Visit.objects.select_related("case__patient", "case__lead", "practitioner")
+    visits = Visit.objects.select_related(
+        "case__patient", "case__lead", "case__intake", "practitioner"
+    )
     return of_record(visits, user, pk, patient="case__patient", lock=lock)
 
 

@@ -16,7 +16,7 @@ from clinic.models import HeldForm, OpenSession, SignIn, Staff
 from clinic.sign_in_history import note
 from clinic.typed import bring_back
 
-BACKEND = "django.contrib.auth.backends.ModelBackend"
+BACKEND = "clinic.signing_in.StaffBackend"
 HALF_WAY, HALF_WAY_S = "half_way", 5 * 60  # seconds between the password and the code
 BY_CODE = "by_code"  # in the session: whether a code was given, too
 

@@ -5,6 +5,7 @@ from django.contrib.sessions.backends import db
 from django.utils import timezone
 
 from clinic.models import OpenSession
+from clinic.signing_in import bring
 
 
 class SessionStore(db.SessionStore):
@@ -16,8 +17,17 @@ class SessionStore(db.SessionStore):
     def get_model_class(cls):
         return OpenSession
 
+    def _get_session_from_db(self) -> OpenSession | None:
+        """As Django's, with the person whose session it is."""
+        rows = self.model.objects.select_related("staff__clinic")
+        found = rows.filter(session_key=self.session_key, expire_date__gt=timezone.now()).first()
+        if found is None:
+            self._session_key = None
+        return found
+
     def load(self) -> dict:
         self.row = self._get_session_from_db()
+        bring(self.row.staff if self.row else None)
         return self.decode(self.row.session_data) if self.row else {}
 
     def create_model_instance(self, data: dict) -> OpenSession:

@@ -167,7 +167,7 @@ LOGIN_REDIRECT_URL = "cases:day"
 LOGOUT_REDIRECT_URL = "clinic:sign_in"
 AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
-    "django.contrib.auth.backends.ModelBackend",
+    "clinic.signing_in.StaffBackend",
 ]
 # After so many wrong passwords for one name from one address, that pair waits; DEVELOPERS.md says why.
 # Both numbers: common practice, no source.

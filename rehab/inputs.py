@@ -10,7 +10,7 @@ from assessments.course import Course
 from assessments.lines import Moments
 from cases.clinical.intake import age_on
 from cases.clinical.screening import open_items
-from cases.models import Battery, Case, Intake, Screening, Visit
+from cases.models import Battery, Case, Finding, Intake, Screening, Visit
 from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday
 from rehab.clinical.ladder import Entry, EntryFindings, Irritability, Stage, enter
@@ -27,6 +27,13 @@ class Records:
 
     def __init__(self, case: Case) -> None:
         self.case = case
+        self._checks: dict[int, StageCheck] = {}
+
+    def check_at(self, visit: Visit) -> StageCheck:
+        """The stage check of a visit."""
+        if visit.pk not in self._checks:
+            self._checks[visit.pk] = StageCheck.at(visit)
+        return self._checks[visit.pk]
 
     @cached_property
     def limits(self) -> Limits:
@@ -50,10 +57,6 @@ class Records:
     def battery(self) -> Battery | None:
         return self.rounds[0]
 
-    def round_at(self, visit: Visit) -> Battery | None:
-        """The round of a visit, where it is one of the last two."""
-        return next((found for found in self.rounds if found and found.visit_id == visit.pk), None)
-
     @cached_property
     def diary(self) -> list[DiaryDay]:
         return list(DiaryDay.objects.of_case(self.case))
@@ -67,7 +70,16 @@ class Records:
     @property
     def other_side_sore(self) -> bool | None:
         """Whether the other elbow is no yardstick, by the newest round of the battery."""
-        return self.case.other_side_sore(self.battery.findings.all() if self.battery else ())
+        return self.case.other_side_sore(self.findings)
+
+    @cached_property
+    def findings(self) -> list[Finding]:
+        """Those of the newest round of the battery that has any."""
+        return list(Battery.objects.findings_of_latest(self.case))
+
+    def findings_at(self, visit: Visit) -> list[Finding]:
+        """Those of a visit, where its round is the newest."""
+        return [finding for finding in self.findings if finding.battery.visit_id == visit.pk]
 
     @property
     def red_flags(self) -> tuple[Sentence, ...]:
@@ -166,7 +178,8 @@ def arm_today(
     What was not measured, asked or written down is None, and no criterion holds by it.
     """
     case, today, main = visit.case, visit.on, program.main
-    records, check = records or Records(case), StageCheck.at(visit)
+    records = records or Records(case)
+    check = records.check_at(visit)
     sore = check.other_side_sore
     grip, prtee = course.grip, course.moments("prtee")
     worst = course.moments("pain_worst_24h")

@@ -13,12 +13,33 @@ from django.urls import resolve
 from tests.browser.situations import a_clinic_at_work, pages
 
 pytestmark = pytest.mark.django_db
+OF_TRANSACTIONS = ("SAVEPOINT", "RELEASE", "BEGIN", "COMMIT")
 TAKES_GZIP = {"accept-encoding": "gzip"}
 
 # Compressed: a page that was never opened with all that it asks for, and any page after that.
 FIRST_BYTES, LATER_BYTES = 120_000, 30_000
 # How many bytes more the pages may take that draw every test or every exercise.
 MORE_BYTES = {"cases:battery": 16_000, "rehab:catalog": 22_000}
+
+
+# Questions to the database, the line in the audit trail among them: a list, and any other page.
+LIST_QUERIES, PAGE_QUERIES = 8, 12
+LISTS = {
+    "cases:absences", "cases:audit", "cases:book", "cases:closed_days", "cases:day", "cases:imports",
+    "cases:mail", "cases:mail_texts", "cases:patients", "cases:to_move", "cases:week",
+    "clinic:backups", "clinic:own_sign_ins", "clinic:sign_ins", "clinic:staff",
+    "rehab:caseload", "rehab:catalog", "rehab:corrections", "rehab:due", "rehab:packs",
+    "rehab:records_due", "rehab:records_erased", "rehab:thresholds",
+}  # fmt: skip
+# Pages that ask more, and how often today.
+# fmt: off
+MORE_QUERIES = {
+    "cases:appointment": 15, "cases:audit": 10, "cases:day": 10, "cases:to_move": 11,
+    "rehab:case": 22, "rehab:course": 13, "rehab:decision": 20, "rehab:diary": 13, "rehab:history": 14,
+    "rehab:program": 14, "rehab:record_erase": 55, "rehab:referral": 20, "rehab:sign": 22,
+    "rehab:summary_page": 33, "rehab:visit": 21, "rehab:who_has_seen": 46,
+}
+# fmt: on
 
 
 @pytest.fixture
@@ -72,3 +93,16 @@ def test_pages_are_small(answers):
     assert len(later) > 100
     assert larger_than(LATER_BYTES, later) == {}
     assert larger_than(FIRST_BYTES, first) == {}
+
+
+def test_pages_ask_the_database_little(answers):
+    bounds = {name: LIST_QUERIES for name in LISTS} | MORE_QUERIES
+    counts = {
+        (name, address): sum(not query["sql"].startswith(OF_TRANSACTIONS) for query in asked)
+        for name, address, _answer, asked in answers
+    }
+
+    too_many = {page: n for page, n in counts.items() if n > bounds.get(page[0], PAGE_QUERIES)}
+
+    assert too_many == {}
+    assert {name for name, _address in counts} >= LISTS | MORE_QUERIES.keys()

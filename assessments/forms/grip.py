@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterator
 
 from django import forms
+from django.db.models import prefetch_related_objects
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -102,7 +103,8 @@ class GripPart(Part):
         return data
 
     def stored(self):
-        tests = [test for test in GripTest.objects.at(self.visit).with_trials() if test.way]
+        tests = [test for test in self.visit.grip_tests.all() if test.way]
+        prefetch_related_objects(tests, "trials")
         if not tests:
             return {}
         unit = Unit(tests[0].unit)

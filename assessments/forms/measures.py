@@ -18,10 +18,14 @@ class MeasuresForm(Stamped, forms.Form):
 
     saves_itself = True
 
-    def __init__(self, data=None, *, visit: Visit):
+    def __init__(self, data=None, *, visit: Visit, visits: list[Visit] | None = None):
+        """`visits` are the `measured_visits` of the case, for a form that is read and not kept."""
         self.visit, self.affected = visit, visit.case.affected
-        self.grip, self.own = GripPart(visit), OwnPart(visit)
-        self.parts = (PainPart(visit), self.grip, QuestionnairePart(visit), self.own)
+        if visits:
+            self.visit = next(at for at in visits if at.pk == visit.pk)
+            self.visit.clinic = visit.clinic
+        self.grip, self.own = GripPart(self.visit), OwnPart(self.visit, visits)
+        self.parts = (PainPart(self.visit), self.grip, QuestionnairePart(self.visit), self.own)
         typed = data and self.grip.untangled(data, "measures")
         super().__init__(typed, prefix="measures")
         for part in self.parts:

@@ -28,6 +28,11 @@ class OwnPart(Part):
     before: Visit | None = None
     single: Mapping[str, int] = MappingProxyType({})
 
+    def __init__(self, visit: Visit, visits: list[Visit] | None = None):
+        """`visits` are those of the case in their order, where they are at hand and nothing will be kept."""
+        super().__init__(visit)
+        self.visits = visits
+
     def fields(self):
         rated = {activity_name(a.pk): Rating(label=a.name) for a in self.activities}
         if self.asks_for_change:
@@ -46,7 +51,7 @@ class OwnPart(Part):
 
     def stored(self):
         self.activities = tuple(ActivityRating.objects.activities_at(self.visit))
-        visits = list(visits_in_order(self.visit.case))
+        visits = self.visits or list(visits_in_order(self.visit.case))
         place = next(n for n, visit in enumerate(visits) if visit.pk == self.visit.pk)
         self.before = visits[place - 1] if place else None
         found = ((name, single_number(visits[place], name)) for name in SINGLE)

@@ -20,7 +20,7 @@ class PainPart(Part):
         return {pain_name(at): Rating(label=_(BY_KEY[pain_name(at)].name)) for at in Context}
 
     def stored(self):
-        ratings = PainRating.objects.at(self.visit)
+        ratings = self.visit.pain_ratings.all()
         return {pain_name(Context(rating.context)): rating.value for rating in ratings}
 
     def keep(self, form, changed):

@@ -13,6 +13,7 @@ class Part:
     slug: str
 
     def __init__(self, visit: Visit):
+        """Of a visit that was fetched with what was measured, nothing is fetched again."""
         self.visit, self.affected = visit, visit.case.affected
 
     def fields(self) -> dict[str, forms.Field]:

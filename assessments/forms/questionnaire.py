@@ -24,7 +24,7 @@ class QuestionnairePart(Part):
     def stored(self):
         return {
             item_name(number): value
-            for form in QuestionnaireResponse.objects.at(self.visit)
+            for form in self.visit.questionnaires.all()
             for number, value in form.answers().items()
         }
 

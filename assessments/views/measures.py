@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from assessments.clinical.completeness import Ask
 from assessments.core_set import due_today
-from assessments.course import course_of
+from assessments.course import course_of, measured_visits
 from assessments.forms import MeasuresForm
 from assessments.grip_report import GripReport, Person
 from assessments.results import Results
@@ -40,6 +40,8 @@ class MeasuresSection:
     onward: str
     while_typing: bool
     part: bool = False
+    visits: list[Visit] | None = None
+    person: Person | None = None
     saved_at: datetime.datetime | None = None
 
     @property
@@ -56,7 +58,7 @@ class MeasuresSection:
     @cached_property
     def results(self) -> Results:
         """What is on record now; asked for by the template, after saving."""
-        return Results(course=course_of(self.visit.case, visit=self.visit))
+        return Results(course=course_of(self.visit.case, visit=self.visit, visits=self.visits))
 
     @property
     def due(self) -> tuple[Ask, ...]:
@@ -65,7 +67,7 @@ class MeasuresSection:
 
     @cached_property
     def report(self) -> GripReport:
-        return GripReport(results=self.results, person=Person.at(self.visit))
+        return GripReport(results=self.results, person=self.person or Person.at(self.visit))
 
     @cached_property
     def sheet(self) -> Sheet:
@@ -74,9 +76,12 @@ class MeasuresSection:
 
 def measures_section(request, visit: Visit) -> MeasuresSection:
     url = reverse("assessments:measures", args=[visit.pk])
+    # What will be saved is read again after it.
+    visits = None if request.method == "POST" else measured_visits(visit.case)
     return MeasuresSection(
         visit=visit,
-        form=MeasuresForm(typed(request, url), visit=visit),
+        form=MeasuresForm(typed(request, url), visit=visit, visits=visits),
+        visits=visits,
         url=url,
         onward=way_on(request, reverse("rehab:case", args=[visit.case_id])),
         while_typing=saves_itself(request),

@@ -42,9 +42,11 @@ class BatteryQuerySet(ClinicQuerySet):
         return rounds.order_by("-performed_on", "-pk").first()
 
     def findings_of_latest(self, case: Case) -> "models.QuerySet[Finding]":
-        """The findings of the case's last round."""
-        latest = self.filter(visit__case=case).order_by("-performed_on", "-pk").values("pk")[:1]
-        return Finding.objects.filter(battery__in=latest)
+        """The findings of the case's last round that has any."""
+        tested = self.filter(models.Exists(Finding.objects.filter(battery=models.OuterRef("pk"))))
+        rounds = tested.filter(visit__case=case).order_by("-performed_on", "-pk")
+        latest = Finding.objects.filter(battery__in=rounds.values("pk")[:1])
+        return latest.select_related("battery")
 
     def last_two_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
         """The case's last round that has findings, and the one before it."""

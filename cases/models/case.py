@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Iterable
+from functools import cached_property
 from typing import Self
 
 from django.db import models
@@ -153,12 +154,17 @@ class Case(ClinicOwned):
     def affected(self) -> Side:
         return Side(self.side)
 
+    @cached_property
+    def has_another_open(self) -> bool:
+        """Whether the patient has an open case beside this one: of the other elbow."""
+        return self.patient.cases.open().exclude(pk=self.pk).exists()
+
     def other_side_sore(self, findings: Iterable) -> bool | None:
         """Whether the other elbow is no yardstick: it has an open case of its own, or hurt in these findings.
 
         None when the findings, of one round of the battery, have no test of it.
         """
-        if self.patient.cases.open().exclude(pk=self.pk).exists():
+        if self.has_another_open:
             return True
         return familiar_on(
             self.affected.other, ((Side(row.side), FindingAnswer(row.answer)) for row in findings)

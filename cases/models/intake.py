@@ -108,7 +108,7 @@ class Intake(LoadHistory, ClinicOwned):
     @classmethod
     def of_case(cls, case: Case) -> "Intake":
         """Return what is written of the case's history, or an intake that is still to be written."""
-        return cls.objects.filter(case=case).first() or cls(case=case)
+        return getattr(case, "intake", None) or cls(case=case)
 
     def told(self, *, steroid_injected: bool, screened: dict[str, str]) -> Told:
         """The answers that others may contradict; `screened` maps question to answer."""

@@ -38,7 +38,14 @@ class NotesSection:
         return self.visit.saved_at if self.visit.written_notes() else None
 
 
-def notes_section(request, visit: Visit) -> NotesSection:
+def _before(visit: Visit, visits: list[Visit] | None) -> Visit | None:
+    if visits is None:
+        return Visit.objects.before(visit).newest_first().first()
+    return next((at for at in reversed(visits) if at.on <= visit.on and at != visit), None)
+
+
+def notes_section(request, visit: Visit, visits: list[Visit] | None = None) -> NotesSection:
+    """The notes' part of a page; `visits` are those of the case in their order, where they are at hand."""
     url = reverse("cases:notes", args=[visit.pk])
     form = NotesForm(
         typed(request, url), instance=visit, prefix="notes", today=timezone.localdate()
@@ -51,7 +58,7 @@ def notes_section(request, visit: Visit) -> NotesSection:
     return NotesSection(
         visit=visit,
         form=form,
-        previous=Visit.objects.before(visit).newest_first().first(),
+        previous=_before(visit, visits),
         url=url,
         onward=onward,
     )

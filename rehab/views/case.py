@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from assessments.charting import Around, chart_of
 from assessments.charts import Chart
-from assessments.course import Course, course_of
+from assessments.course import Course, course_of, measured_visits
 from assessments.results import Results
 from cases.access import case_or_404
 from cases.clinical.screening import open_items
@@ -38,14 +38,15 @@ class Step:
 @allow(Capability.READ_CLINICAL)
 def case(request: HttpRequest, pk: int) -> HttpResponse:
     opened = case_or_404(request.user, pk)
-    course = course_of(opened)
-    visits = list(opened.visits.newest_first().select_related("practitioner"))
+    in_order = measured_visits(opened)
+    course, visits = course_of(opened, visits=in_order), in_order[::-1]
     programs = list(Program.objects.of_case(opened).with_exercises())
     draft = next((program for program in programs if not program.is_issued), None)
     programs = [program for program in programs if program.is_issued]
     current = next((program for program in programs if program.ended_at is None), None)
     records = Records(opened)
     battery, earlier = records.rounds
+    records.findings = list(battery.findings.all()) if battery else []
     context = {
         "case": opened,
         "course": course,

@@ -149,9 +149,12 @@ class StageCheckSection:
     url: str
 
 
-def stage_check_section(request: HttpRequest, visit: Visit) -> StageCheckSection:
+def stage_check_section(
+    request: HttpRequest, visit: Visit, check: StageCheck | None = None
+) -> StageCheckSection:
     url = reverse("rehab:stage_check", args=[visit.pk])
-    form = StageCheckForm(typed(request, url), instance=StageCheck.at(visit), prefix="check")
+    check = check or StageCheck.at(visit)
+    form = StageCheckForm(typed(request, url), instance=check, prefix="check")
     if form.is_bound and visit.is_signed:
         form.add_error(
             None, _("This visit is signed. Nothing was saved; copy it into an addendum.")

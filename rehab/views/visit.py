@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
+from assessments.grip_report import Person
 from assessments.views.measures import measures_section
 from cases.access import visit_or_404
 from cases.models import Visit
@@ -37,7 +38,7 @@ def visit(request: HttpRequest, pk: int) -> HttpResponse:
         context = _on_record(request, seen) | {"addenda": seen.addenda_in_order()}
         return render(request, "rehab/visit_signed.html", context)
     records, measures = Records(seen.case), measures_section(request, seen)
-    measures.part = True
+    measures.part, measures.person = True, Person.at(seen, records.findings)
     course = measures.results.course
     decision = decision_section(request, seen, records, course)
     context = {
@@ -45,14 +46,15 @@ def visit(request: HttpRequest, pk: int) -> HttpResponse:
         "case": seen.case,
         "measures": measures,
         "battery": held_battery(request, seen),
-        "round": records.round_at(seen),
-        "notes": notes_section(request, seen),
+        "findings": records.findings_at(seen),
+        "notes": notes_section(request, seen, measures.visits),
         "decision": decision,
     }
     if decision.program and decision.runs:
         context["diary"] = diary_section(request, records, decision.program, course, folds=True)
         if decision.program.stage >= Stage.SLOW_RESISTANCE:
-            context["check"] = stage_check_section(request, seen)
+            check = records.check_at(seen)
+            context["check"] = stage_check_section(request, seen, check)
     return render(request, "rehab/visit.html", context)
 
 

@@ -144,5 +144,5 @@ def test_the_page_costs_the_same_however_many_tests(
         squeezed(physiotherapist)
     client = signed_in(physiotherapist)
 
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(2):
         client.get(PAGE)

@@ -243,7 +243,7 @@ def test_the_list_costs_the_same_however_long_it_is(
             ends_at=at(12, day=day),
         )
 
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(7):
         assert len(rows(desk)) == number
 
 

@@ -200,7 +200,7 @@ def test_the_book_costs_the_same_however_full_it_is(
             staff=who, starts_at=at(10, day=FRIDAY), ends_at=at(10, 30 + row, day=FRIDAY)
         )
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(8):
         desk.get(BOOK, {"day": "2026-03-13"})
 
 

@@ -224,10 +224,10 @@ def test_more_appointments_cost_no_more_queries(
 ):
     client = signed_in(front_desk)
     client.get(PAGE)
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(10):
         client.get(PAGE)
     for hour in (12, 13, 14):
         book(2, hour, "seen")
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(10):
         client.get(PAGE)
     assert Appointment.objects.count() == 10

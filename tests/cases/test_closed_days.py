@@ -145,5 +145,5 @@ def test_the_page_costs_the_same_however_many_days(
         ClosedDay.objects.create(clinic=physiotherapist.clinic, day=day, name="Fair")
         create_appointment(practitioner=physiotherapist, starts_at=at(9, day=day))
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(8):
         desk.get(PAGE)

@@ -327,5 +327,5 @@ def test_looking_costs_the_same_however_full_the_book_is(
         create_appointment(practitioner=who, starts_at=at(9, day=DUE + row * DAY))
         Absence.objects.create(staff=who, starts_at=at(10, day=DUE), ends_at=at(11, day=DUE))
 
-    with django_assert_num_queries(17):
+    with django_assert_num_queries(16):
         desk.post(page_of(case), sent(case, practitioner="", look="1"))

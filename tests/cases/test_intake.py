@@ -266,5 +266,5 @@ def test_the_intake_costs_the_same_however_much_there_is(
         Injection.objects.create(case=case, given_on=days_ago(place), substance="other")
         Activity.objects.create(case=case, position=place, name=f"Activity {place}")
 
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(6):
         browser.get(address(case))

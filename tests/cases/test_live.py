@@ -47,7 +47,7 @@ def test_while_nothing_has_changed_the_answer_is_empty_and_costs_one_look(
 ):
     again = look(desk, address)
 
-    with django_assert_num_queries(3):  # the session, the person, the revision of the book
+    with django_assert_num_queries(2):  # the session with its person, the revision of the book
         answer = again()
 
     assert (answer.status_code, answer.content) == (204, b"")

@@ -135,7 +135,7 @@ def test_the_list_costs_the_same_however_long_it_is(desk, written, rows, django_
     for row in range(rows):
         failed(written, f"Aker{row}", hour=9 + row)
 
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(6):
         desk.get(PAGE)
 
 

@@ -155,7 +155,7 @@ def test_the_list_costs_the_same_however_many_are_own(boss, rows, django_assert_
         send(boss, f"{LIST}{which}/", body=OWN)
     boss.get(LIST)  # which says that they are kept, once
 
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(2):
         boss.get(LIST)
 
 

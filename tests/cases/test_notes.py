@@ -302,7 +302,7 @@ def test_notes_cost_the_same_however_many_visits(
         create_signed_visit(case=case)
     draft = create_visit(case=case)
 
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(4):
         browser.get(address(draft))
 
 

@@ -100,7 +100,7 @@ def test_the_list_costs_the_same_however_many_patients(
         create_patient(clinic=front_desk.clinic)
     client = signed_in(front_desk)
 
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(4):
         client.get(LIST)
 
 
@@ -231,7 +231,7 @@ def test_the_page_costs_the_same_however_long_the_story(
         create_appointment(starts_at=at(9, day=day), practitioner=lead, patient=patient)
     client = signed_in(front_desk)
 
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(6):
         client.get(f"/patients/{patient.pk}/")
 
 

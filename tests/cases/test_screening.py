@@ -310,5 +310,5 @@ def test_screening_costs_the_same_however_many_rounds(
     for _round in range(rounds):
         create_clear_screening(case=case, fracture="yes")
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(7):
         browser.get(address(case))

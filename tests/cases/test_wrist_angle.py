@@ -191,5 +191,5 @@ def test_the_page_costs_the_same_however_much_was_seen(
         look(browser, case)
     browser.get(address(case))  # which says that they are kept, once
 
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(4):
         browser.get(address(case))

@@ -150,5 +150,5 @@ def test_the_page_costs_the_same_however_many_rows(
         event = record(manager, "registered")
     client = signed_in(manager)
 
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(6):
         client.get(f"/audit/{event.pk}/")

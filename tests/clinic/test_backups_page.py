@@ -128,7 +128,7 @@ def test_the_page_costs_the_same_however_many_runs(
         ran(hour)
     client = signed_in(manager)
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(3):
         client.get(PAGE)
 
 

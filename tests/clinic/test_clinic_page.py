@@ -226,5 +226,5 @@ def test_only_a_manager_is_led_there(request, signed_in, role, links):
 
 
 def test_the_page_costs_few_queries(desk, django_assert_num_queries):
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(2):
         desk.get(PAGE)

@@ -205,11 +205,11 @@ def test_unavailable_asks_the_database_nothing(rf, django_assert_num_queries, db
 def test_the_person_keeps_the_way_to_other_pages_without_a_query_more(
     browser, django_assert_num_queries
 ):
-    with django_assert_num_queries(2) as queries:  # the session, and the person with their clinic
+    with django_assert_num_queries(1) as queries:  # the session, with the person and their clinic
         answer = browser.get("/nowhere/")
 
     assert 'href="/patients/"' in answer.content.decode()
-    assert {"clinic_opensession", "clinic_staff"} == {
+    assert {"clinic_opensession"} == {
         table
         for table in connection.introspection.table_names()
         for query in queries.captured_queries

@@ -148,7 +148,7 @@ def test_the_list_costs_the_same_however_long_it_is(
         create_sign_in(create_front_desk(clinic=manager.clinic))
     client = signed_in(manager)
 
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(4):
         client.get(ALL)
 
 

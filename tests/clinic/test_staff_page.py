@@ -91,7 +91,7 @@ def test_the_list_costs_the_same_however_long_it_is(desk, manager, rows, django_
         create_front_desk(clinic=manager.clinic)
         create_invitation(by=create_manager(clinic=manager.clinic))
 
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(4):
         desk.get(PAGE)
 
 

@@ -268,7 +268,7 @@ def test_the_page_costs_the_same_however_many_cases(
         measured(create_case(lead=physiotherapist), d0=49, d84=30)
     client = signed_in(physiotherapist)
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(8):
         client.get(PAGE)
 
 

@@ -112,7 +112,7 @@ def test_the_list_costs_the_same_however_many_exercises(
         create_own_card(clinic=manager.clinic, name=f"Pull {number}")
     manage.get(LIST)
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(3):
         assert manage.get(LIST).context["own"] == count
 
 

@@ -339,5 +339,5 @@ def test_the_diary_costs_the_same_however_many_days(
 ):
     create_diary(program=program, days=days)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(8):
         browser.get(url)

@@ -125,7 +125,7 @@ def test_the_list_costs_the_same_however_many_are_due(
         due_in(-days)
     client = signed_in(front_desk)
 
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(7):
         client.get("/due/")
 
 

@@ -222,7 +222,7 @@ def test_a_long_list_is_paged_and_asks_no_more_of_the_database_nor_for_the_bytes
     browser, program, django_assert_num_queries
 ):
     keep(program)
-    with django_assert_num_queries(6) as few:
+    with django_assert_num_queries(5) as few:
         browser.get(listed(program.case))
     for number in range(HANDOUTS_A_PAGE):
         keep(program, data=b"%d" % number)

@@ -315,11 +315,11 @@ def test_more_packs_cost_the_page_no_more_queries(
 ):
     run = ask_for(desk, *two)
     make_ready(desk, run)
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(9):
         desk.get(page(run))
     more = [a_patient_of(physiotherapist, hour=hour) for hour in range(11, 15)]
     run = ask_for(desk, *two, *more)
     make_ready(desk, run)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(9):
         desk.get(page(run))

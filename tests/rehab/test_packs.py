@@ -192,7 +192,7 @@ def test_nobody_looks_without_signing_in(client, marit):
 def test_more_patients_cost_no_more_queries(
     desk, physiotherapist, marit, django_assert_num_queries
 ):
-    with django_assert_num_queries(8) as one:
+    with django_assert_num_queries(7) as one:
         desk.get(PAGE)
     for hour in range(10, 16):
         a_patient_of(physiotherapist, hour=hour)

@@ -291,5 +291,5 @@ def test_a_diary_of_another_clinic_does_not_exist(desk):
 def test_it_costs_the_same_however_many_days(desk, url, program, days, django_assert_num_queries):
     create_diary(program=program, days=days)
 
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(6):
         desk.get(url)

@@ -201,9 +201,9 @@ def test_the_pages_cost_the_same_however_many_changes(
     for value in (5, 4, 5)[:changes]:
         own(manager, "standard_red_floor", value)
 
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(2):
         desk.get(TABLE)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(3):
         desk.get(FLOOR)
 
 

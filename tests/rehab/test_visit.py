@@ -188,7 +188,7 @@ def test_a_visit_costs_the_same_however_many_came_before(
     create_diary(program=program, days=rows)
     visit = create_visit(case=case, on=timezone.localdate())
 
-    with django_assert_num_queries(31):
+    with django_assert_num_queries(21):
         browser.get(visit_page(visit))
 
 
@@ -262,7 +262,7 @@ def test_a_case_costs_the_same_however_many_visits_and_programs(
             current.end(at=issued)
         create_issued(case=case, at=issued, version=number + 1)
 
-    with django_assert_num_queries(23):
+    with django_assert_num_queries(20):
         browser.get(case_page(case))
 
 
