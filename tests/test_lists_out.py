@@ -5,6 +5,7 @@ import datetime
 import gc
 import re
 import tracemalloc
+import zoneinfo
 
 import pytest
 from django.test import Client
@@ -103,7 +104,8 @@ def test_a_phone_number_is_no_formula(signed_in, front_desk):
 
 
 def create_overdue(lead):
-    case = create_case(lead=lead, due_on=timezone.localdate() - datetime.timedelta(days=3))
+    today = timezone.localdate(timezone=zoneinfo.ZoneInfo(lead.clinic.time_zone))
+    case = create_case(lead=lead, due_on=today - datetime.timedelta(days=3))
     create_issued(case=case, stage=3)
     return case
 

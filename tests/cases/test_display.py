@@ -74,7 +74,7 @@ def test_a_screen_reads_todays_book_without_signing_in(client, at_noon, physioth
 
 
 def test_who_is_due_most_overdue_first(client, physiotherapist, patient):
-    today = timezone.localdate()
+    today = timezone.localdate(timezone=zoneinfo.ZoneInfo(physiotherapist.clinic.time_zone))
     for days in (-2, 5, -9):
         due = today + datetime.timedelta(days=days)
         create_case(lead=physiotherapist, due_on=due)
