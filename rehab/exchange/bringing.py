@@ -25,16 +25,37 @@ from assessments.models import (
     QuestionnaireResponse,
     TimeOffWork,
 )
-from cases.models import Activity, Addendum, Appointment, Case, Patient, Visit
+from cases.models import (
+    Activity,
+    Addendum,
+    Appointment,
+    Battery,
+    Case,
+    Finding,
+    PalpationPoint,
+    Patient,
+    Visit,
+)
 from clinic.models import Staff
 from clinic.roles import Role
 from clinic.wording import Sentence, say
-from rehab.models import Program, ProgramExercise
+from rehab.models import DiaryDay, Program, ProgramExercise
 from rehab.models.issued_words import card_of
 
+from .battery import ROUND_FACTS
 from .observations import GRIP_FACTS, NOTES
 from .plan import BOOKING_FACTS, DOSE_FACTS, PROGRAM_FACTS
-from .record import Added, Author, Booking, CaseRecord, Exercise, Person, ProgramRecord, VisitRecord
+from .record import (
+    Added,
+    Author,
+    Booking,
+    CaseRecord,
+    Exercise,
+    Person,
+    ProgramRecord,
+    Round,
+    VisitRecord,
+)
 
 Row = TypeVar("Row", bound=models.Model)
 ELSEWHERE = uuid.UUID("c3a1f0de-9a58-4e0b-8d39-5c2f6b7c0a11")
@@ -129,8 +150,10 @@ class _Bringing:
         }
         for visit in record.visits:
             self.visit(case, visit, activities)
-        for program in record.programs:
-            self.program(case, program)
+        programs = {one.version: self.program(case, one) for one in record.programs}
+        for day in record.diary:
+            columns = asdict(day)
+            self.keep(DiaryDay(case=case, program=programs[columns.pop("version")], **columns))
         for booking in record.bookings:
             self.booking(case, booking)
 
@@ -184,15 +207,24 @@ class _Bringing:
             self.keep(QuestionnaireResponse(visit=visit, **row))
         for position, value in told.activities:
             self.keep(ActivityRating(visit=visit, activity=activities[position], value=value))
+        if told.battery:
+            self.round(visit, told.battery)
         self.single(GlobalRating, visit, told.global_rating)
         self.single(TimeOffWork, visit, told.time_off_work)
         MeasuredValue.objects.write(visit, values_of(visit))
+
+    def round(self, visit: Visit, told: Round) -> None:
+        battery = self.keep(Battery(visit=visit, **_same(told, *ROUND_FACTS)))
+        for found in told.findings:
+            self.keep(Finding(battery=battery, **asdict(found))).given()
+        for point in told.points:
+            self.keep(PalpationPoint(battery=battery, **asdict(point))).given()
 
     def single(self, model: Callable[..., Row], visit: Visit, value: int | None) -> None:
         if value is not None:
             self.keep(model(visit=visit, value=value))
 
-    def program(self, case: Case, told: ProgramRecord) -> None:
+    def program(self, case: Case, told: ProgramRecord) -> Program:
         issued = {"issued_at": told.issued_at, "issued_by": self.account(told.issued_by)}
         ended = ("ended_at", "withdrawn_because")
         columns = _same(told, *PROGRAM_FACTS, "remark") | {"weekdays": _days(told.weekdays)}
@@ -205,6 +237,7 @@ class _Bringing:
             setattr(program, name, value)
         _allowed(program)
         program.save(update_fields=[*issued, *ended])
+        return program
 
     def exercise(self, program: Program, told: Exercise) -> None:
         """An exercise brings the words it was issued with; without them its card must be known here."""

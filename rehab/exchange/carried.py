@@ -10,8 +10,18 @@ from assessments.models import (
     QuestionnaireResponse,
     TimeOffWork,
 )
-from cases.models import Activity, Addendum, Appointment, Case, Patient, Visit
-from rehab.models import Program, ProgramExercise
+from cases.models import (
+    Activity,
+    Addendum,
+    Appointment,
+    Battery,
+    Case,
+    Finding,
+    PalpationPoint,
+    Patient,
+    Visit,
+)
+from rehab.models import DiaryDay, Program, ProgramExercise
 
 CARRIED = (
     Patient,
@@ -27,6 +37,10 @@ CARRIED = (
     GlobalRating,
     TimeOffWork,
     MeasuredValue,
+    Battery,
+    Finding,
+    PalpationPoint,
+    DiaryDay,
     Program,
     ProgramExercise,
     Appointment,
@@ -56,13 +70,9 @@ LEFT_OUT = {
     "cases.Intake": _ASKED_AGAIN,
     "cases.Injection": _ASKED_AGAIN,
     "rehab.Equipment": _ASKED_AGAIN,
-    "cases.Battery": _NOT_YET,
-    "cases.Finding": _NOT_YET,
-    "cases.PalpationPoint": _NOT_YET,
     "cases.WristAngle": _NOT_YET,
     "rehab.StageCheck": _NOT_YET,
     "rehab.Decision": "Stands on this clinic's own thresholds; what came of it is in the programs.",
-    "rehab.DiaryDay": _NOT_YET,
     "cases.Contact": _KEEPING,
     "cases.CorrectionRequest": _KEEPING,
     "cases.ErasureRefusal": _KEEPING,

@@ -6,6 +6,8 @@ from fhir.resources.R4B.bundle import Bundle
 
 from rehab.clinical.codes import BASE, LOINC_NOTICE, RECORD_OF_CASE
 
+from .battery import write_round
+from .diary import diary_key, write_diary
 from .draft import Draft, concept, quantity
 from .facts import Json, facts, moment
 from .observations import VisitWriter
@@ -29,6 +31,7 @@ def document(record: CaseRecord, source: Source) -> dict[str, Any]:
     composed: list[Json] = []
     write_people(draft, record)
     write_plan(draft, record)
+    write_diary(draft, record)
     for visit in record.visits:
         composed.append(_visit(draft, visit))
     for program in record.programs:
@@ -81,6 +84,7 @@ def _sections(draft: Draft, record: CaseRecord) -> list[Json]:
         ("What it is about", ["condition"]),
         ("What the patient wants to do again", goals),
         ("Home program", programs),
+        ("Diary at home", [diary_key(one) for one in record.diary]),
         ("Appointments", bookings),
     )
     return [_section(draft, title, keys) for title, keys in found if keys]
@@ -119,6 +123,8 @@ def _visit(draft: Draft, visit: VisitRecord) -> Json:
     )
     writer = VisitWriter(draft, key, visit)
     writer.write()
+    if visit.battery:
+        write_round(writer, visit.battery)
     _signature(draft, key, [key, *writer.written], visit)
     signed = f"Signed by {visit.signed_name} {visit.signed_registration}".rstrip()
     return _section(draft, f"Visit of {day}", [key, *writer.written], [signed])

@@ -18,6 +18,8 @@ from clinic.templatetags.clinic_tags import say
 from rehab.clinical.codes import DiagnosisCodes
 from rehab.models import Program, ProgramExercise
 
+from .battery import FINDING_FACTS, POINT_FACTS, ROUND_FACTS
+from .diary import DAY_FACTS
 from .observations import GRIP_FACTS, NOTES, SCORED
 from .plan import BOOKING_FACTS, DOSE_FACTS, PROGRAM_FACTS
 from .record import (
@@ -26,11 +28,15 @@ from .record import (
     Author,
     Booking,
     CaseRecord,
+    DiaryDay,
     Exercise,
+    Finding,
     Form,
     Grip,
     Person,
+    Pressed,
     ProgramRecord,
+    Round,
     Source,
     Trial,
     VisitRecord,
@@ -80,6 +86,7 @@ def gather(case: Case) -> CaseRecord:
             ),
             visits=tuple(_visit(one, scored[one.pk]) for one in _visits(case)),
             programs=tuple(map(_program, _programs(case))),
+            diary=tuple(_diary(case)),
             bookings=tuple(map(_booking, _bookings(case))),
         )
 
@@ -88,9 +95,10 @@ def _visits(case: Case) -> Iterable[Visit]:
     trials = GripTest.objects.prefetch_related("trials").order_by("pk")
     added = Addendum.objects.select_related("written_by").order_by("pk")
     rows = case.visits.signed().select_related(
-        "practitioner", "signed_by", "global_rating", "time_off_work"
+        "practitioner", "signed_by", "global_rating", "time_off_work", "battery"
     )
     inside = ("pain_ratings", "questionnaires", "activity_ratings__activity")
+    inside += ("battery__findings", "battery__points")
     parts = (Prefetch("grip_tests", trials), Prefetch("addenda", added))
     return rows.prefetch_related(*inside, *parts).order_by("on", "pk")
 
@@ -158,6 +166,7 @@ def _visit(visit: Visit, values: Values) -> VisitRecord:
         global_rating=_single(visit, "global_rating"),
         time_off_work=_single(visit, "time_off_work"),
         values=values,
+        battery=_round(visit),
         added=tuple(map(_added, visit.addenda.all())),
         **_taken(visit, (*NOTES, "on", "minutes", "due_on", *SIGNATURE)),
     )
@@ -172,6 +181,31 @@ def _grip(test: GripTest) -> Grip:
         for one in test.trials.all()
     )
     return Grip(trials=trials, **_taken(test, GRIP_FACTS))
+
+
+def _round(visit: Visit) -> Round | None:
+    battery = getattr(visit, "battery", None)
+    if battery is None:
+        return None
+    return Round(
+        findings=tuple(
+            Finding(**_taken(one, FINDING_FACTS)) for one in _in_order(battery.findings.all())
+        ),
+        points=tuple(
+            Pressed(**_taken(one, POINT_FACTS)) for one in _in_order(battery.points.all())
+        ),
+        **_taken(battery, ROUND_FACTS),
+    )
+
+
+def _in_order(rows: Iterable) -> list:
+    return sorted(rows, key=lambda row: row.pk)
+
+
+def _diary(case: Case) -> Iterable[DiaryDay]:
+    for day in case.diary_days.select_related("program").order_by("on"):
+        told = _taken(day, [name for name in DAY_FACTS if name != "version"])
+        yield DiaryDay(version=day.program.version, **told)
 
 
 def _added(addendum: Addendum) -> Added:

@@ -50,7 +50,8 @@ class VisitWriter:
         self._scored()
         self._added()
 
-    def _observe(self, code: str, *, key: str = "", kind=None, code_=None, **elements) -> None:
+    def observe(self, code: str, *, key: str = "", kind=None, code_=None, **elements) -> str:
+        """Write what this visit found, under one of our codes; return its key."""
         self.written.append(f"{self.key}/{key or code}")
         about = {
             "status": "final",
@@ -61,23 +62,23 @@ class VisitWriter:
             "effectiveDateTime": self.visit.on.isoformat(),
             "performer": [self.draft.by(self.visit.practitioner)],
         }
-        self.draft.add(self.written[-1], "Observation", **about | elements)
+        return self.draft.add(self.written[-1], "Observation", **about | elements)
 
     def _notes(self) -> None:
         for name in NOTES:
             if text := getattr(self.visit, name):
-                self._observe(name, valueString=text)
+                self.observe(name, valueString=text)
 
     def _pains(self) -> None:
         for context, value in self.visit.pains:
             code = f"pain_{context}"
             both = own(code, PAIN_0_TO_10)
-            self._observe(
+            self.observe(
                 code, kind=SURVEY, code_=both, method=_how("pain"), valueQuantity=score(value)
             )
 
     def _grip(self, grip: Grip) -> None:
-        self._observe(
+        self.observe(
             f"grip_{grip.effort}",
             key=grip_key(grip),
             kind=EXAM,
@@ -110,7 +111,7 @@ class VisitWriter:
 
     def _ratings(self) -> None:
         for place, value in self.visit.activities:
-            self._observe(
+            self.observe(
                 "activity",
                 key=f"activity/{place}",
                 kind=SURVEY,
@@ -124,11 +125,11 @@ class VisitWriter:
     def _single(self, name: str, told) -> None:
         value = getattr(self.visit, name)
         if value is not None:
-            self._observe(name, kind=SURVEY, method=_how(name), valueQuantity=told(value))
+            self.observe(name, kind=SURVEY, method=_how(name), valueQuantity=told(value))
 
     def _scored(self) -> None:
         for name, value in self.visit.values:
-            self._observe(
+            self.observe(
                 name,
                 kind=SURVEY if name != "grip_ratio" else EXAM,
                 method=_how(name if name in HOW else "prtee"),
@@ -146,7 +147,7 @@ class VisitWriter:
 
     def _added(self) -> None:
         for number, added in enumerate(self.visit.added, start=1):
-            self._observe(
+            self.observe(
                 "addendum",
                 key=f"addendum/{number}",
                 extension=facts("addendum", added, ("at", "reason")),

@@ -5,10 +5,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from cases.clinical.sides import Side
-from rehab.clinical.codes import LOCAL
 
+from .battery import read_round
+from .diary import read_diary
 from .document import PROFILE, VISIT_FACTS, checked
 from .facts import Json, facts_of
+from .found import coded, first, of, value
 from .observations import NOTES, SCORED
 from .people import GENDERS
 from .plan import STATES
@@ -63,7 +65,7 @@ class Reader:
         return ((url, one) for url, one in self.by_url.items() if one["resourceType"] == kind)
 
     def one(self, kind: str) -> Json:
-        return _first(one for _url, one in self.all(kind))
+        return first(one for _url, one in self.all(kind))
 
     def author(self, reference: Json) -> Author:
         found = self.by_url[reference["reference"]]
@@ -85,6 +87,7 @@ class Reader:
             lead=self.author(condition["recorder"]),
             activities=tuple(_activity(one) for _url, one in self.all("Goal")),
             visits=tuple(self._visit(url, one) for url, one in self.all("Encounter")),
+            diary=read_diary([one for _url, one in self.all("Observation") if "basedOn" in one]),
             programs=tuple(self._program(one) for _url, one in self.all("CarePlan")),
             bookings=tuple(self._booking(one) for _url, one in self.all("Appointment")),
             **(told | {"side": Side(told["side"])}),
@@ -93,7 +96,7 @@ class Reader:
     def _visit(self, url: str, encounter: Json) -> VisitRecord:
         seen = [one for _url, one in self.all("Observation") if _about(one, url)]
         forms = [one for _url, one in self.all("QuestionnaireResponse") if _about(one, url)]
-        signed = _first(one for _url, one in self.all("Provenance") if _signs(one, url))
+        signed = first(one for _url, one in self.all("Provenance") if _signs(one, url))
         (participant,) = encounter["participant"]
         single = {name: _single(seen, name) for name in ("global_rating", "time_off_work")}
         return VisitRecord(
@@ -102,19 +105,18 @@ class Reader:
             signed_by=self.author(signed["agent"][0]["who"]),
             signed_at=_moment(signed["recorded"]),
             minutes=encounter["length"]["value"] if "length" in encounter else None,
-            pains=tuple((code[5:], _value(one)) for code, one in _coded(seen) if _is_pain(code)),
+            pains=tuple((code[5:], value(one)) for code, one in coded(seen) if _is_pain(code)),
             grips=tuple(
                 _grip(one)
-                for code, one in _coded(seen)
+                for code, one in coded(seen)
                 if code.startswith("grip_") and code not in SCORED
             ),
             forms=tuple(map(_form, forms)),
-            activities=tuple(self._rating(one) for one in _of(seen, "activity")),
-            values=tuple(
-                (code, float(_value(one))) for code, one in _coded(seen) if code in SCORED
-            ),
-            added=tuple(self._added(one) for one in _of(seen, "addendum")),
-            **{one: text["valueString"] for one in NOTES for text in _of(seen, one)},
+            activities=tuple(self._rating(one) for one in of(seen, "activity")),
+            values=tuple((code, float(value(one))) for code, one in coded(seen) if code in SCORED),
+            battery=read_round(seen),
+            added=tuple(self._added(one) for one in of(seen, "addendum")),
+            **{one: text["valueString"] for one in NOTES for text in of(seen, one)},
             **single,
             **{
                 name: one
@@ -125,7 +127,7 @@ class Reader:
 
     def _rating(self, observation: Json) -> tuple[int, int]:
         goal = self.by_url[observation["focus"][0]["reference"]]
-        return _activity(goal).position, _value(observation)
+        return _activity(goal).position, value(observation)
 
     def _added(self, observation: Json) -> Added:
         return Added(
@@ -155,13 +157,6 @@ class Reader:
         )
 
 
-def _first(found: Iterator[Any]) -> Any:
-    """The first; inside a generator its absence must not look like the generator's end."""
-    for one in found:
-        return one
-    raise LookupError("a part is missing")
-
-
 def _day(text: str) -> datetime.date:
     return datetime.date.fromisoformat(text)
 
@@ -178,22 +173,8 @@ def _signs(provenance: Json, url: str) -> bool:
     return provenance["target"][0]["reference"] == url
 
 
-def _coded(observations: list[Json]) -> Iterator[tuple[str, Json]]:
-    """Each observation with our own code."""
-    for one in observations:
-        yield _first(c["code"] for c in one["code"]["coding"] if c["system"] == LOCAL), one
-
-
-def _of(observations: list[Json], code: str) -> list[Json]:
-    return [one for own, one in _coded(observations) if own == code]
-
-
-def _value(observation: Json) -> float:
-    return observation["valueQuantity"]["value"]
-
-
 def _single(observations: list[Json], code: str) -> int | None:
-    return next((_value(one) for one in _of(observations, code)), None)
+    return next((value(one) for one in of(observations, code)), None)
 
 
 def _is_pain(code: str) -> bool:
@@ -228,7 +209,7 @@ def _trial(component: Json) -> Trial:
     struck = [one["coding"][0]["code"] for one in component.get("interpretation", ())]
     return Trial(
         number=int(component["code"]["coding"][0]["code"].rpartition("_")[2]),
-        force_n=float(_value(component)),
+        force_n=float(value(component)),
         struck="".join(struck),
     )
 

@@ -93,6 +93,43 @@ class Form:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Finding:
+    """The answer of one provocation test on one side, for a finger test of one finger."""
+
+    test: str
+    side: str
+    answer: str
+    finger: int | None = None
+    pain: int | None = None
+    where: str = ""
+    why_not_done: str = ""
+    strength: str = ""
+    tingling: bool = False
+    variant: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pressed:
+    """How much one named point of one elbow hurt when it was pressed."""
+
+    point: str
+    side: str
+    pain: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Round:
+    """One round of the battery, in the order in which it was written."""
+
+    performed_on: datetime.date
+    performed_by: str
+    resting_pain: int
+    despite: str = ""
+    findings: tuple[Finding, ...] = ()
+    points: tuple[Pressed, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class Added:
     """An addendum to a signed visit."""
 
@@ -126,6 +163,7 @@ class VisitRecord:
     global_rating: int | None = None
     time_off_work: int | None = None
     values: tuple[tuple[str, float], ...] = ()
+    battery: Round | None = None
     added: tuple[Added, ...] = ()
 
 
@@ -177,6 +215,23 @@ class ProgramRecord:
 
 
 @dataclass(frozen=True, kw_only=True)
+class DiaryDay:
+    """One day that the patient wrote down, under the version of the program that was done."""
+
+    on: datetime.date
+    version: int
+    sets_done: int
+    last_set_repetitions: int | None = None
+    load_kg: float | None = None
+    hold_s: int | None = None
+    worst_pain: int | None = None
+    next_morning_pain: int | None = None
+    night_wakings: int | None = None
+    sharp_or_locking: bool = False
+    remark: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Booking:
     """An appointment about the case."""
 
@@ -207,6 +262,7 @@ class CaseRecord:
     activities: tuple[Activity, ...] = ()
     visits: tuple[VisitRecord, ...] = ()
     programs: tuple[ProgramRecord, ...] = ()
+    diary: tuple[DiaryDay, ...] = ()
     bookings: tuple[Booking, ...] = ()
 
     @property

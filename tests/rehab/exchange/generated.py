@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 from assessments.clinical.force import Unit
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import WAYS, Struck
+from cases.clinical.battery import BY_CODE
+from cases.clinical.palpation import POINT
 from cases.clinical.sides import Side
 from rehab.clinical.codes import DiagnosisCodes
 from rehab.exchange.observations import SCORED
@@ -18,11 +20,15 @@ from rehab.exchange.record import (
     Author,
     Booking,
     CaseRecord,
+    DiaryDay,
     Exercise,
+    Finding,
     Form,
     Grip,
     Person,
+    Pressed,
     ProgramRecord,
+    Round,
     Source,
     Trial,
     VisitRecord,
@@ -80,6 +86,34 @@ FORMS = st.builds(
     instrument=st.just("prtee"),
     items=st.lists(maybe(POINTS), min_size=15, max_size=15).filter(any).map(tuple),
 )
+FINDINGS = st.builds(
+    Finding,
+    test=st.sampled_from(list(BY_CODE)),
+    side=st.sampled_from(["right", "left"]),
+    answer=st.sampled_from(["none", "familiar", "other", "not done"]),
+    finger=maybe(st.integers(2, 5)),
+    pain=maybe(POINTS),
+    where=TYPED,
+    why_not_done=WRITTEN,
+    strength=st.sampled_from(["", "normal", "weak", "absent"]),
+    tingling=MAYBE,
+    variant=st.just(""),
+)
+PRESSED = st.builds(
+    Pressed,
+    point=st.sampled_from(list(POINT)),
+    side=st.sampled_from(["right", "left"]),
+    pain=POINTS,
+)
+ROUNDS = st.builds(
+    Round,
+    performed_on=DAYS,
+    performed_by=st.sampled_from(["clinician", "partner", "self"]),
+    resting_pain=POINTS,
+    despite=TYPED,
+    findings=each(FINDINGS, by=lambda one: (one.test, one.side, one.finger)),
+    points=each(PRESSED, by=lambda one: (one.point, one.side)),
+)
 ADDED = st.builds(Added, text=WRITTEN, reason=TYPED, author=AUTHORS, at=MOMENTS)
 VALUES = st.tuples(st.sampled_from(list(SCORED)), st.integers(0, 10_000).map(lambda n: n / 97))
 
@@ -110,6 +144,7 @@ def visits(activities):
         global_rating=maybe(st.integers(-5, 5)),
         time_off_work=maybe(st.integers(0, 366)),
         values=each(VALUES, by=lambda one: one[0]),
+        battery=maybe(ROUNDS),
         added=each(ADDED, most=2),
     )
 
@@ -155,6 +190,27 @@ PROGRAMS = st.builds(
 )
 
 
+def diaries(programs):
+    """Days under the versions that there are."""
+    if not programs:
+        return st.just(())
+    day = st.builds(
+        DiaryDay,
+        on=DAYS,
+        version=st.sampled_from([one.version for one in programs]),
+        sets_done=st.integers(0, 20),
+        last_set_repetitions=maybe(st.integers(0, 100)),
+        load_kg=maybe(KILOGRAMS),
+        hold_s=maybe(st.integers(0, 300)),
+        worst_pain=maybe(POINTS),
+        next_morning_pain=maybe(POINTS),
+        night_wakings=maybe(st.integers(0, 20)),
+        sharp_or_locking=MAYBE,
+        remark=TYPED,
+    )
+    return each(day, by=lambda one: one.on)
+
+
 def booking(*, start, minutes, status, reason, **more):
     """Only a visit that was cancelled has a reason for that."""
     return Booking(
@@ -188,6 +244,7 @@ def cases(draw):
             by=lambda one: one.position,
         )
     )
+    programs = draw(each(PROGRAMS, most=2, by=lambda program: program.version))
     return draw(
         st.builds(
             CaseRecord,
@@ -202,7 +259,8 @@ def cases(draw):
             due_on=maybe(DAYS),
             activities=st.just(activities),
             visits=each(visits(activities), by=lambda visit: (visit.on, visit.signed_at)),
-            programs=each(PROGRAMS, most=2, by=lambda program: program.version),
+            programs=st.just(programs),
+            diary=diaries(programs),
             bookings=each(BOOKINGS, most=2),
         )
     )

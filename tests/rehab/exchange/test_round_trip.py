@@ -15,6 +15,7 @@ from rehab.exchange.bringing import OVER, Refused, bring_in
 from rehab.exchange.document import document
 from rehab.exchange.gather import gather, source_of
 from rehab.exchange.reading import Unreadable, read
+from rehab.exchange.record import Finding
 from tests.factories.cases import create_appointment, create_patient
 from tests.factories.clinic import create_clinic, create_physiotherapist
 from tests.factories.record import create_full_record
@@ -57,6 +58,7 @@ def test_export_import_and_export_give_the_same_case(case, other):
     here = gather(brought)
     assert there.visits
     assert there.programs
+    assert there.diary
     assert over(there).bookings
     assert brought.clinic == other.clinic
     assert over(here) == over(there)
@@ -152,6 +154,19 @@ WRONG = {
     ),
     "an activity of no list": replace(VISIT, activities=((4, 3),)),
     "a sign that no database keeps": replace(VISIT, plan="\x00"),
+    "a test that nobody here knows": replace(
+        VISIT,
+        battery=replace(
+            VISIT.battery, findings=(Finding(test="twist", side="left", answer="none"),)
+        ),
+    ),
+    "familiar pain without its rating": replace(
+        VISIT,
+        battery=replace(
+            VISIT.battery,
+            findings=(Finding(test="wrist-extension", side="left", answer="familiar"),),
+        ),
+    ),
     "a visit of five hours": replace(VISIT, minutes=300),
 }
 

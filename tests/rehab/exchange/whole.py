@@ -10,11 +10,15 @@ from rehab.exchange.record import (
     Author,
     Booking,
     CaseRecord,
+    DiaryDay,
     Exercise,
+    Finding,
     Form,
     Grip,
     Person,
+    Pressed,
     ProgramRecord,
+    Round,
     Trial,
     VisitRecord,
 )
@@ -56,6 +60,20 @@ VISIT = VisitRecord(
     activities=((1, 4),),
     global_rating=-1,
     time_off_work=2,
+    battery=Round(
+        performed_on=datetime.date(2026, 3, 2),
+        performed_by="clinician",
+        resting_pain=2,
+        findings=(
+            Finding(test="wrist-extension", side="left", answer="none"),
+            Finding(
+                test="wrist-extension", side="right", answer="familiar", pain=6, strength="weak"
+            ),
+            Finding(test="finger-extension", side="right", finger=3, answer="familiar", pain=5),
+            Finding(test="supination", side="right", answer="not done", why_not_done="Too sore."),
+        ),
+        points=(Pressed(point="epicondyle", side="right", pain=7),),
+    ),
     values=(("grip_ratio", 1 / 3), ("prtee", 33.5)),
     added=(Added(text="Left arm too.", reason="Forgotten.", author=RUTH, at=at(3)),),
 )
@@ -99,6 +117,18 @@ CASE = CaseRecord(
     activities=(Activity(position=1, name="Planing boards"),),
     visits=(VISIT,),
     programs=(PROGRAM,),
+    diary=(
+        DiaryDay(
+            on=datetime.date(2026, 3, 3),
+            version=1,
+            sets_done=5,
+            load_kg=1.5,
+            hold_s=45,
+            worst_pain=3,
+            next_morning_pain=2,
+            remark="In the boat shed.",
+        ),
+    ),
     bookings=(
         Booking(starts_at=at(2), ends_at=at(2, 10), practitioner=INES, kind="first", status="seen"),
     ),
