@@ -190,6 +190,24 @@ def measured_visits(case: Case) -> list[Visit]:
     return list(_with_measures(visits_in_order(case)).select_related("practitioner"))
 
 
+def course_of_pain(case: Case, *, questionnaire: bool = False) -> Course:
+    """Return a course of the pain ratings alone, or with the `questionnaire`: two queries, or three."""
+    visits = visits_in_order(case).prefetch_related("pain_ratings")
+    if questionnaire:
+        visits = visits.prefetch_related("questionnaires")
+    measured = (
+        Measured(
+            visit=at.pk,
+            on=at.on,
+            affected=case.affected,
+            pains=_pains(at),
+            answers=_answers(at) if questionnaire else {},
+        )
+        for at in visits
+    )
+    return _course(case, tuple(measured))
+
+
 def course_of(
     case: Case, *, visit: Visit | None = None, visits: list[Visit] | None = None
 ) -> Course:
@@ -200,12 +218,13 @@ def course_of(
     visits = _up_to(visit, measured_visits(case) if visits is None else visits)
     rated = [rating for at in visits for rating in at.activity_ratings.all()]
     rated.sort(key=lambda rating: rating.activity.position)
-    return Course(
-        affected=case.affected,
-        handedness=Handedness(case.patient.handedness),
-        visits=_measured(case, visits),
-        activity_names={rating.activity_id: rating.activity.name for rating in rated},
-    )
+    names = {rating.activity_id: rating.activity.name for rating in rated}
+    return _course(case, _measured(case, visits), activity_names=names)
+
+
+def _course(case: Case, visits: tuple[Measured, ...], **more: object) -> Course:
+    handedness = Handedness(case.patient.handedness)
+    return Course(affected=case.affected, handedness=handedness, visits=visits, **more)
 
 
 def values_of(visit: Visit) -> dict[str, float]:
@@ -232,15 +251,23 @@ def _measured(case: Case, visits: Iterable[Visit]) -> tuple[Measured, ...]:
             visit=at.pk,
             on=at.on,
             affected=case.affected,
-            pains={Context(rating.context): rating.value for rating in at.pain_ratings.all()},
+            pains=_pains(at),
             forces_n=_forces_n(at.grip_tests.all()),
             squeezes=_squeezes(at.grip_tests.all()),
-            answers=next((form.answers() for form in at.questionnaires.all()), {}),
+            answers=_answers(at),
             activities={rating.activity_id: rating.value for rating in at.activity_ratings.all()},
             **{name: single_number(at, name) for name in SINGLE},
         )
         for at in visits
     )
+
+
+def _pains(visit: Visit) -> dict[Context, int]:
+    return {Context(rating.context): rating.value for rating in visit.pain_ratings.all()}
+
+
+def _answers(visit: Visit) -> dict[int, int | None]:
+    return next((form.answers() for form in visit.questionnaires.all()), {})
 
 
 def grip_course(case: Case, *, visit: Visit | None = None) -> GripCourse:

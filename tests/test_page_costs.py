@@ -35,7 +35,7 @@ LISTS = {
 # fmt: off
 MORE_QUERIES = {
     "cases:appointment": 15, "cases:audit": 10, "cases:day": 10, "cases:to_move": 11,
-    "rehab:case": 22, "rehab:course": 13, "rehab:decision": 20, "rehab:diary": 13, "rehab:history": 14,
+    "rehab:case": 22, "rehab:course": 13, "rehab:decision": 20, "rehab:history": 14,
     "rehab:program": 14, "rehab:record_erase": 55, "rehab:referral": 20, "rehab:sign": 22,
     "rehab:summary_page": 33, "rehab:visit": 21, "rehab:who_has_seen": 46,
 }

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from assessments.course import Course, course_of
+from assessments.course import Course, course_of_pain
 from cases.access import case_or_404
 from cases.models import Case
 from clinic.access import allow
@@ -107,7 +107,7 @@ def diary(request: HttpRequest, pk: int) -> HttpResponse:
     if program is None or not case.is_open:
         messages.error(request, _("No program is running, so there is no diary to type."))
         return redirect("rehab:case", pk)
-    section = diary_section(request, Records(case), program, course_of(case))
+    section = diary_section(request, Records(case), program, course_of_pain(case))
     context = {"diary": section, "form": section.form}
     if request.method == "GET":
         return render(request, "rehab/diary.html", context)

@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from assessments.course import course_of
+from assessments.course import course_of_pain
 from cases.access import case_or_404
 from cases.models import Case
 from clinic.access import allow
@@ -45,7 +45,7 @@ def program(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _begin(request: HttpRequest, case: Case) -> HttpResponse:
     today = timezone.localdate()
-    proposed = entry(case, course_of(case), on=today)
+    proposed = entry(case, course_of_pain(case, questionnaire=True), on=today)
     current = Program.objects.current_of(case)
     initial = {
         "stage": current.stage if current else proposed.start_stage,
