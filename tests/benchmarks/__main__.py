@@ -48,8 +48,8 @@ def wishes(told: argparse.Namespace) -> list[one.Wish]:
             rounds=told.rounds,
             seconds=told.seconds,
         )
-        for database in told.databases
         for visits in told.visits
+        for database in told.databases
     ]
 
 
@@ -62,17 +62,16 @@ def apart(do: Callable[..., dict], *given) -> dict:
 
 def main(words: list[str]) -> None:
     told, runs = asked(words), []
+    told.json.parent.mkdir(exist_ok=True)
+    alone = apart(one.without_database)
     with tempfile.TemporaryDirectory(prefix="benchmark-") as folder:
         for wish in wishes(told):
-            print(
-                f"{table.NAMES[wish.database]}, {wish.visits:,} visits …",
-                file=sys.stderr,
-                flush=True,
-            )
+            say = f"{table.NAMES[wish.database]}, {wish.visits:,} visits …"
+            print(say, file=sys.stderr, flush=True)
             runs.append(apart(one.measured, wish, pathlib.Path(folder)))
-    found = {"machine": table.machine(), "runs": runs, "alone": apart(one.without_database)}
-    told.json.parent.mkdir(exist_ok=True)
-    told.json.write_text(json.dumps(found, indent=1))
+            # Kept after each: what follows may take long, or fail.
+            found = {"machine": table.machine(), "runs": runs, "alone": alone}
+            told.json.write_text(json.dumps(found, indent=1))
     print(*table.lines(found), sep="\n")
 
 
