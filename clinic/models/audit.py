@@ -116,6 +116,12 @@ class AuditEvent(ClinicOwned):
                 condition=~Q(request=""),
             ),
             models.Index(name="audit_by_object", fields=["object_type", "object_id"]),
+            # What names a row and not whose it is: looked through for each table that a record has.
+            models.Index(
+                name="audit_of_no_patient",
+                fields=["clinic", "object_type", "object_id"],
+                condition=Q(patient_key__isnull=True),
+            ),
         ]
         constraints = [
             Sealed(name="audit_only_grows", by=""),

@@ -60,9 +60,11 @@ def children_first() -> tuple[Model, ...]:
 
 
 def rows_about(model: Model, patient: int) -> models.QuerySet:
-    """The rows of a model that lead to a patient, by whichever key."""
-    either = models.Q()
-    for lookup in reach()[model]:
-        either |= models.Q(**{lookup: patient})
-    inner = model._base_manager.filter(either).values("pk")
+    """The rows of a model that lead to a patient, by whichever key.
+
+    Each key is followed by itself: asked for "this or that one" across joins, a database reads whole tables.
+    """
+    rows = model._base_manager.order_by()
+    by_each = [rows.filter(**{lookup: patient}).values("pk") for lookup in reach()[model]]
+    inner = by_each[0].union(*by_each[1:]) if by_each[1:] else by_each[0]
     return model._base_manager.filter(pk__in=inner)
