@@ -11,6 +11,7 @@ from django.apps import apps
 from django.core.management.color import no_style
 from django.db import connection, models
 
+from clinic import statistics
 from clinic.models import AuditEvent, Clinic, ClinicOwned, Staff
 from tests.benchmarks.clinics import FAMILY, FOUR, LATER, Copy, date_the_trail
 from tests.triggers import without_triggers
@@ -80,7 +81,8 @@ def _made_for_loading():
 
 
 def _tidy() -> None:
-    """What PostgreSQL does by itself in the minutes after; nothing of the kind happens on SQLite."""
+    """What PostgreSQL does by itself in the minutes after, and SQLite with the command of every night."""
+    statistics.look_again()
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("VACUUM ANALYZE")
