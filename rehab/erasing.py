@@ -76,7 +76,7 @@ def erase(patient: Patient, *, by: Staff, at: datetime.datetime) -> Erasure:
         erased_by=by,
     )
     counts = _remove(patient)
-    _empty_journal(patient.pk)
+    _empty_journal(patient)
     erasure.finish(counts)
     record(by, "erased", erasure, record=patient.record_number)
     return erasure
@@ -92,9 +92,9 @@ def _remove(patient: Patient) -> dict[str, int]:
     return _named({model: rows._raw_delete(rows.db) for model, rows in _rows(patient)})
 
 
-def _empty_journal(patient: int) -> None:
+def _empty_journal(patient: Patient) -> None:
     """Take out what the journal holds of the rows removed now, and of those removed in their time."""
-    for model, numbers in rows_ever(patient).items():
+    for model, numbers in rows_ever(patient.pk, clinic=patient.clinic_id).items():
         Change.objects.of_rows(model, numbers).empty()
 
 
