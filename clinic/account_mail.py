@@ -1,14 +1,12 @@
 """E-mail to staff about their accounts: a link, or what was changed, and nothing else."""
 
 import logging
-import zoneinfo
 from collections.abc import Callable
 from datetime import datetime
 from email.utils import formataddr
 
 from django.conf import settings
 from django.core.mail import EmailMessage
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from clinic.models import AccountNews, Clinic, Invitation, ResetRequest
@@ -108,7 +106,7 @@ NEWS = {
 
 def _send_news(news: AccountNews) -> bool:
     staff = news.staff
-    with timezone.override(zoneinfo.ZoneInfo(staff.clinic.time_zone)):
+    with staff.clinic.own_time():
         told = {"who": staff, "day": written(news.at), "time": clock(news.at)}
     told["what"] = _(NEWS[AccountNews.About(news.about)]) % {"clinic": staff.clinic.name}
     body = _(

@@ -1,6 +1,6 @@
 """When a session ends, signing in with what was typed kept, the clinic's time, what every answer carries."""
 
-import zoneinfo
+import contextlib
 from typing import ClassVar
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
@@ -119,12 +119,9 @@ class ClinicTime:
         self.get_response = get_response
 
     def __call__(self, request):
-        if request.user.is_authenticated:
-            timezone.activate(zoneinfo.ZoneInfo(request.user.clinic.time_zone))
-        try:
+        known = request.user.is_authenticated
+        with request.user.clinic.own_time() if known else contextlib.nullcontext():
             return self.get_response(request)
-        finally:
-            timezone.deactivate()
 
 
 class Compressed(GZipMiddleware):

@@ -71,7 +71,8 @@ def display(request: HttpRequest, secret: str) -> HttpResponse:
     key, now = get_object_or_404(DisplayKey.objects.opened_by(secret)), timezone.now()
     if not key.may_read(now=now):
         return HttpResponse(status=429, headers={"Retry-After": 60 - int(now.timestamp()) % 60})
-    key.note_reading(on=timezone.localdate(now))
+    with key.clinic.own_time():  # nobody is signed in, so the request has no zone
+        key.note_reading(on=timezone.localdate(now))
     body = json.dumps(board(key.clinic, now=now), ensure_ascii=False).encode()
     etag = quote_etag(hashlib.sha256(body).hexdigest()[:32])
     unchanged = get_conditional_response(request, etag=etag)

@@ -60,7 +60,8 @@ def feed(request: HttpRequest, secret: str) -> HttpResponse:
     key = get_object_or_404(CalendarKey.objects.opened_by(secret))
     now = timezone.now()
     booked = appointments_of(key.practitioner, now=now)
-    key.note_reading(on=timezone.localdate(now))
+    with key.practitioner.clinic.own_time():  # nobody is signed in, so the request has no zone
+        key.note_reading(on=timezone.localdate(now))
     etag = quote_etag(version(booked))
     unchanged = get_conditional_response(request, etag=etag)
     response = unchanged or HttpResponse(

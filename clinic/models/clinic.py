@@ -6,6 +6,7 @@ from typing import Self
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from clinic.journal import Journaled
@@ -186,6 +187,10 @@ class Clinic(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def own_time(self) -> timezone.override:
+        """Days and times inside are the clinic's; outside of a request they are UTC's."""
+        return timezone.override(zoneinfo.ZoneInfo(self.time_zone))
 
     def usual_minutes(self, kind: str) -> int:
         """How long an appointment of a kind, such as "follow-up", takes unless something else is typed."""

@@ -5,8 +5,9 @@ import io
 import pytest
 from django.core.management import CommandError, call_command
 
-from cases.models import Import, Patient
-from tests.cases.importing import row, written
+from cases.models import Appointment, Import, Patient
+from clinic.models import OpeningHours
+from tests.cases.importing import BOOKED, row, written
 
 pytestmark = pytest.mark.django_db
 
@@ -64,6 +65,22 @@ def test_what_is_not_clear_is_asked_for(run):
     run(data, dates="month", answer=["word_sex_0=male"])
     one = Patient.objects.get()
     assert (one.born.isoformat(), one.sex) == ("1981-04-05", "male")
+
+
+def test_where_the_day_begins_before_utcs_appointments_fall_on_the_clinics_days(
+    run, manager, physiotherapist, morning
+):
+    """Nine on Friday in Auckland is Thursday in UTC, when the clinic is closed."""
+    clinic = manager.clinic
+    clinic.time_zone = "Pacific/Auckland"
+    clinic.save()
+    OpeningHours.objects.filter(clinic=clinic, weekday=3).delete()
+    run(written([row(1)]))
+    therapist = str(physiotherapist)
+    run(written([["1", "2026-03-13", "09:00", "30", therapist]], head=BOOKED), appointments=True)
+
+    (booked,) = Appointment.objects.all()
+    assert booked.starts_at.isoformat() == "2026-03-12T20:00:00+00:00"
 
 
 def test_nobody_else_answers_for_it(run, front_desk):

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from cases.models import Case
 from clinic.management.commands.import_patients import manager_of
+from clinic.models import Staff
 from rehab.exchange.export import export, file_name, refusal
 
 
@@ -23,9 +24,13 @@ class Command(BaseCommand):
         if case is None:
             raise CommandError("No case has this number.")
         by = manager_of(str(case.clinic_id), options["by"])
+        with by.clinic.own_time():
+            self._export(case, by, options["out"])
+
+    def _export(self, case: Case, by: Staff, out: Path | None) -> None:
         if why_not := refusal(case, today=timezone.localdate()):
             raise CommandError(why_not)
-        path = where(options["out"], case)
+        path = where(out, case)
         try:
             path.write_bytes(export(case, by=by))
         except OSError as error:

@@ -25,7 +25,7 @@ class Command(BaseCommand):
         by = manager_of(options["clinic"], options["by"])
         say = Progress(self.stdout, quiet=options["verbosity"] == 0)
         say.step(f"Writing the cases of {by.clinic} to {options['folder']}")
-        with acting(by.pk):
+        with acting(by.pk), by.clinic.own_time():
             try:
                 counts = export_all(by, options["folder"], told=say.share)
             except OSError as error:

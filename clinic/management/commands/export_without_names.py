@@ -35,7 +35,8 @@ class Command(BaseCommand):
 
     def handle(self, *, file: Path, clinic: str, by: str | None, smallest: int, **options) -> None:
         manager, now = manager_of(clinic, by), timezone.now()
-        made = Unnamed(manager.clinic, at=now, today=timezone.localdate(now))
+        with manager.clinic.own_time():
+            made = Unnamed(manager.clinic, at=now, today=timezone.localdate(now))
         try:
             with file.open("xb") as target:
                 record(manager, "exported", **told(made, smallest=smallest))

@@ -52,6 +52,10 @@ class Command(BaseCommand):
 
     def handle(self, **options) -> None:
         by = manager_of(options["clinic"], options["by"])
+        with by.clinic.own_time():
+            self._bring_in(by, options)
+
+    def _bring_in(self, by: Staff, options: dict) -> None:
         run = receive(options["file"], appointments=options["appointments"], by=by)
         try:
             understand(run, options)

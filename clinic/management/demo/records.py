@@ -3,6 +3,8 @@
 import datetime
 from dataclasses import dataclass
 
+from django.utils import timezone
+
 from assessments.clinical.force import Unit, to_newtons
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze, Struck
@@ -83,7 +85,7 @@ class Scribe:
 
     def type_diary(self, program: Program, pattern: str, *, until: datetime.date) -> None:
         last = self.case.diary_days.order_by("-on").first()
-        issued = program.issued_at.date()
+        issued = timezone.localdate(program.issued_at)
         first = max(issued, last.on + datetime.timedelta(days=1)) if last else issued
         if first <= until:
             diaries.write(program, pattern, first=first, last=until)
