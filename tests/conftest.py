@@ -4,7 +4,9 @@ import os
 
 import pytest
 from django.conf import settings
+from django.core.management import BaseCommand
 from django.db import connection
+from django.utils import timezone
 from zeal.constants import initialize_app_registry
 from zeal.patch import patch
 
@@ -70,6 +72,31 @@ def seals_open_for_emptying():
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(type(connection.ops), "execute_sql_flush", without_seals)
         yield
+
+
+@pytest.fixture(autouse=True)
+def clinics_own_time(monkeypatch, request):
+    """Today is the day of the clinics that factories make, as in a request: in summer it begins before UTC's.
+
+    Commands begin in UTC, as they do where they run; so does a test that is `outside_a_request`.
+    """
+    if "outside_a_request" in request.fixturenames:
+        yield
+        return
+    execute = BaseCommand.execute
+
+    def in_utc(command, *args, **options):
+        with timezone.override(None):
+            return execute(command, *args, **options)
+
+    monkeypatch.setattr(BaseCommand, "execute", in_utc)
+    with timezone.override(made.TIME_ZONE):
+        yield
+
+
+@pytest.fixture
+def outside_a_request():
+    """What runs in no request finds the clinic's time by itself."""
 
 
 @pytest.fixture

@@ -16,7 +16,7 @@ from clinic.models import AuditEvent
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_manager, create_physiotherapist
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("outside_a_request")]
 ADDRESS = reverse("cases:calendar_address")
 # RFC 5545, 3.6 and 3.6.1: what a calendar and an entry in it need.
 REQUIRED = {"VCALENDAR": ["PRODID", "VERSION"], "VEVENT": ["DTSTAMP", "DTSTART", "UID"]}
@@ -178,11 +178,19 @@ def test_the_page_shows_the_address_once_and_it_works(signed_in, booked, physiot
     assert page.client.get(ADDRESS).context["address"] is None
 
 
+def test_the_day_of_the_last_reading_is_the_clinics(client, physiotherapist, monkeypatch):
+    address = address_of(physiotherapist)
+    late = datetime.datetime(2026, 7, 15, 23, 30, tzinfo=datetime.UTC)  # half past midnight there
+    monkeypatch.setattr(timezone, "now", lambda: late)
+    client.get(address)
+
+    assert CalendarKey.objects.get().read_on == datetime.date(2026, 7, 16)
+
+
 def test_the_day_of_the_last_reading_is_shown(signed_in, booked, physiotherapist):
     client = signed_in(physiotherapist)
     client.get(address_of(physiotherapist))
 
-    assert CalendarKey.objects.get().read_on == timezone.localdate()
     assert "A calendar program last asked on" in client.get(ADDRESS).content.decode()
 
 

@@ -18,7 +18,7 @@ from tests.factories.cases import (
     create_signed_visit,
 )
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("outside_a_request")]
 
 NINE = datetime.datetime(2026, 3, 30, 8, 30, tzinfo=datetime.UTC)  # half past nine in London
 # Put into every text that is about the patient's elbow or the clinic's work with it.

@@ -13,7 +13,7 @@ from tests.cases.conftest import at
 from tests.cases.test_notices import move
 from tests.factories.cases import create_appointment, create_patient, create_patient_by_mail
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning", "outside_a_request")]
 
 SATURDAY, SUNDAY = datetime.date(2026, 3, 14), datetime.date(2026, 3, 15)
 

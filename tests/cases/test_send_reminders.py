@@ -11,7 +11,7 @@ from tests.cases.test_notices import book
 from tests.cases.test_reminders import SATURDAY
 from tests.factories.cases import create_appointment, create_patient_by_mail
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning", "outside_a_request")]
 
 
 @pytest.fixture

@@ -19,7 +19,7 @@ from tests.cases.test_sent_invitation import SENT_ONCE, names_in
 from tests.cases.test_series import FRIDAY, LOCKS
 from tests.factories.cases import create_patient_by_mail
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning", "outside_a_request")]
 
 # RFC 5546, 3.2.1 (PUBLISH): what an entry must have, and ATTENDEE may not be there.
 PUBLISHED = ["DTSTAMP", "DTSTART", "ORGANIZER", "SUMMARY", "UID"]

@@ -101,7 +101,9 @@ def test_what_did_not_change_is_not_told(signed_in, front_desk):
     assert not AccountNews.objects.exists()
 
 
-def test_the_e_mail_says_when_in_the_clinics_time_and_has_no_link_and_no_secret(front_desk):
+def test_the_e_mail_says_when_in_the_clinics_time_and_has_no_link_and_no_secret(
+    front_desk, outside_a_request
+):
     AccountNews.objects.create(staff=front_desk, about="password", to=front_desk.email, at=NINE)
     send()
 

@@ -8,6 +8,8 @@ from django.utils import timezone
 from clinic.models import Clinic, Invitation, OpeningHours, Staff
 from clinic.roles import Role
 
+TIME_ZONE = "Europe/London"
+
 
 class ClinicFactory(factory.django.DjangoModelFactory):
     class Meta:
@@ -18,7 +20,7 @@ class ClinicFactory(factory.django.DjangoModelFactory):
     phone = "+44 1632 960001"
     email = "desk@example.org"
     emergency_phone = "112"
-    time_zone = "Europe/London"
+    time_zone = TIME_ZONE
 
 
 class StaffFactory(factory.django.DjangoModelFactory):

@@ -306,7 +306,7 @@ def test_earlier_days_are_judged_against_the_days_before(browser, case, visit, p
         program=program,
         days=1,
         next_morning_pain=4,
-        first=program.issued_at.date() + datetime.timedelta(days=2),
+        first=timezone.localdate(program.issued_at) + datetime.timedelta(days=2),
     )
 
     read = browser.get(reverse("rehab:visit", args=[visit.pk])).context["diary"].read

@@ -28,7 +28,7 @@ def url(case, program):
 
 
 def on(program, day=0):
-    return program.issued_at.date() + datetime.timedelta(days=day)
+    return timezone.localdate(program.issued_at) + datetime.timedelta(days=day)
 
 
 def row(day, **cells):

@@ -45,7 +45,7 @@ def desk(signed_in, front_desk):
 
 
 def on(program, day=0):
-    return program.issued_at.date() + datetime.timedelta(days=day)
+    return timezone.localdate(program.issued_at) + datetime.timedelta(days=day)
 
 
 def row(day, **cells):
