@@ -11,37 +11,12 @@ from django.db.models import QuerySet
 
 from cases.clinical.names import alike
 from cases.importing.patients import sorted_name
-from cases.models import (
-    Appointment,
-    Case,
-    CorrectionRequest,
-    ErasureRefusal,
-    Import,
-    ImportRow,
-    Notice,
-    Patient,
-    ScreeningAnswer,
-    Visit,
-)
+from cases.models import Import, ImportRow, Patient
 from clinic.models import HeldForm
 from rehab.copies.reach import rows_about
-from rehab.models import Handout, Program, RecordCopy
+from rehab.refusals import ROWS
 
-# Whose row the number is in an address such as /visits/12/notes/.
-ADDRESSES = {
-    "patients": Patient,
-    "cases": Case,
-    "visits": Visit,
-    "screening-answers": ScreeningAnswer,
-    "programs": Program,
-    "book": Appointment,
-    "mail": Notice,
-    "corrections": CorrectionRequest,
-    "erasure-refusals": ErasureRefusal,
-    "handouts": Handout,
-    "record-copies": RecordCopy,
-}
-PATH = re.compile(r"^/([a-z-]+)/(\d{1,18})/")
+PATH = re.compile(r"^/([a-z-]+/)(\d{1,18})/")
 
 
 def held_forms(patient: Patient) -> QuerySet:
@@ -59,7 +34,7 @@ def _is_about(held: HeldForm, patient: Patient) -> bool:
 
 def _path_leads_to(path: str, patient: Patient) -> bool:
     where, number = PATH.match(path).groups() if PATH.match(path) else ("", "")
-    model = ADDRESSES.get(where)
+    model = ROWS.get(where)
     return model is not None and rows_about(model, patient.pk).filter(pk=int(number)).exists()
 
 

@@ -10,6 +10,7 @@ from cases.models import (
     Appointment,
     Case,
     CorrectionRequest,
+    ErasureRefusal,
     Notice,
     Patient,
     ScreeningAnswer,
@@ -32,6 +33,7 @@ ROWS: dict[str, type[ClinicOwned]] = {
     "handouts/": Handout,
     "record-copies/": RecordCopy,
     "corrections/": CorrectionRequest,
+    "erasure-refusals/": ErasureRefusal,
     "book/": Appointment,
     "mail/": Notice,
 }
