@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Self
 
 from django.db import models
-from django.db.models import Exists, F, OuterRef, Q
+from django.db.models import Count, Exists, F, OuterRef, Q, Window
 from django.utils.translation import gettext_lazy as _
 
 from cases.clinical.findings import FindingAnswer, familiar_on
@@ -68,6 +68,10 @@ class CaseQuerySet(ClinicQuerySet):
 
     def newest_first(self) -> Self:
         return self.order_by("-opened", "-pk")
+
+    def counted(self) -> Self:
+        """Each with how many there are as `in_all`: the first of them and their number come in one query."""
+        return self.annotate(in_all=Window(Count("pk")))
 
     def with_people(self) -> Self:
         return self.select_related("patient", "lead")

@@ -69,8 +69,9 @@ def day(request):
         matters.not_reached = notices.not_reached(now=timezone.now()).one_a_letter().count()
     else:
         waiting = waiting.led_by(user)
-    matters.waiting = list(waiting[:WAITING_SHOWN])
-    matters.more_waiting = max(waiting.count() - WAITING_SHOWN, 0)
+    matters.waiting = list(waiting.counted()[:WAITING_SHOWN])
+    in_all = matters.waiting[0].in_all if matters.waiting else 0
+    matters.more_waiting = in_all - len(matters.waiting)
     context = {"day": matters, "desk": keeps_the_desk(user), "seen": seen}
     return live.show(request, "cases/day.html", context)
 
