@@ -165,8 +165,16 @@ EXERCISES = st.builds(
     remark=TYPED,
     words=st.just("") | st.builds(lambda text: json.dumps({"start": text}), TYPED),
 )
+
+
+def program(*, issued_at, days, **more):
+    """Nothing ends before it was issued."""
+    ended_at = None if days is None else issued_at + datetime.timedelta(days=days)
+    return ProgramRecord(issued_at=issued_at, ended_at=ended_at, **more)
+
+
 PROGRAMS = st.builds(
-    ProgramRecord,
+    program,
     version=st.integers(1, 99),
     stage=st.integers(1, 5),
     stage_since=DAYS,
@@ -184,7 +192,7 @@ PROGRAMS = st.builds(
     job_load_kg=maybe(KILOGRAMS),
     return_step=maybe(st.integers(1, 20)),
     more_because=TYPED,
-    ended_at=maybe(MOMENTS),
+    days=maybe(st.integers(0, 900)),
     withdrawn_because=TYPED,
     exercises=each(EXERCISES, by=lambda one: one.position),
 )

@@ -52,6 +52,18 @@ def as_text(bundle):
     measured(bundle)["valueQuantity"]["value"] = "2"
 
 
+def without_list(bundle):
+    measured(bundle)["valueQuantity"].pop("system")
+
+
+def backwards(bundle):
+    first(bundle, "Encounter")["period"]["end"] = "2026-03-01"
+
+
+def repeat(bundle):
+    return detail(bundle)["scheduledTiming"]["repeat"]
+
+
 # The fault, and who of the checkers finds it (among others).
 FAULTS = {
     "Observation.status missing": (lambda b: measured(b).pop("status"), "required"),
@@ -83,6 +95,18 @@ FAULTS = {
         "obs-6",
     ),
     "a unit that UCUM lacks": (unit_of_nothing, "ucum"),
+    "a unit's code without its list": (without_list, "qty-3"),
+    "an end before its start": (backwards, "per-1"),
+    "a rhythm without its unit": (lambda b: repeat(b).pop("periodUnit"), "tim-2"),
+    "a rhythm of no list": (lambda b: repeat(b).update(periodUnit="fortnight"), "binding"),
+    "a phone number of no kind": (
+        lambda b: first(b, "Patient")["telecom"][0].pop("system"),
+        "cpt-2",
+    ),
+    "a signature without its moment": (
+        lambda b: first(b, "Provenance", has=["signature"])["signature"][0].pop("when"),
+        "required",
+    ),
     "a status that an activity can't have": (lambda b: detail(b).update(status="soon"), "binding"),
     "a goal without words": (lambda b: first(b, "Goal").pop("description"), "required"),
     "a cancellation's reason at a visit that was": (

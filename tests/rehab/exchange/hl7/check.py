@@ -22,8 +22,12 @@ HERE = Path(__file__).parent
 DEFINED = json.loads((HERE / "definitions.json").read_text())
 SCHEMA = json.loads((HERE / "schema.json").read_text())
 UCUM = "http://unitsofmeasure.org"
-# What fhirpathpy 2.2.4 has no function for: hasValue(), htmlChecks(), resolve() of an entry.
-BEYOND_FHIRPATHPY = {"bdl-10", "txt-1", "txt-2", "dom-3"}
+# What fhirpathpy 2.2.4 has no function for: htmlChecks(), resolve() of an entry.
+BEYOND_FHIRPATHPY = {"txt-1", "txt-2", "dom-3"}
+# Nor for hasValue(), which here is what FHIR says of it: one primitive, with a value.
+FUNCTIONS = {
+    "userInvocationTable": {"hasValue": {"fn": lambda found: [len(found) == 1], "arity": {0: []}}}
+}
 # "Has a value or children" holds for whatever JSON can say here; the others find what is empty.
 TRUE_OF_ALL = {"ele-1", "ext-1"}
 
@@ -71,14 +75,24 @@ def alone(resource):
     return {**resource, "entry": entries}
 
 
-def by_definitions(resource, bundle):
-    kind = resource["resourceType"]
+def by_definitions(resource, bundle, kind=None):
+    """A resource, or with `kind` a part of one, against each element that HL7 defines of it."""
+    kind = kind or resource["resourceType"]
     for row in DEFINED["elements"].get(kind, ()):
         parent, _, leaf = row["path"].rpartition(".")
         if parent and row["min"]:
             yield from missing(resource, kind, parent, leaf)
         yield from not_listed(resource, row)
         yield from broken(resource, bundle, row)
+        for part, its_kind in parts(resource, row):
+            yield from by_definitions(part, bundle, its_kind)
+
+
+def parts(resource, row):
+    """The values of an element that have rules of their own; `value[x]` is called after its type."""
+    for kind in row.get("types", ()):
+        for part in at(resource, row["path"].replace("[x]", kind)):
+            yield part, kind
 
 
 def at(resource, path):
@@ -109,7 +123,7 @@ def not_listed(resource, row):
 
 @functools.cache
 def compiled(expression):
-    return fhirpathpy.compile(expression, models["r4"])
+    return fhirpathpy.compile(expression, models["r4"], FUNCTIONS)
 
 
 def broken(resource, bundle, row):

@@ -16,6 +16,9 @@ RESOURCES = (
     "Observation", "Organization", "Patient", "Practitioner", "Provenance", "QuestionnaireResponse",
 )  # fmt: skip
 
+# Parts of a resource that have rules of their own.
+TYPES = ("ContactPoint", "Identifier", "Period", "Quantity", "Signature", "Timing")
+
 
 def load(folder, kind, name):
     path = folder / f"{kind}-{name}.json"
@@ -25,6 +28,9 @@ def load(folder, kind, name):
 def element(row):
     """What the checks read of one element of a definition."""
     kept = {"path": row["path"], "min": row["min"], "max": row["max"]}
+    types = [one["code"] for one in row.get("type", ()) if one["code"] in TYPES]
+    if types:
+        kept["types"] = types
     binding = row.get("binding", {})
     if binding.get("strength") == "required":
         kept["required"] = binding["valueSet"].split("|")[0]
@@ -44,7 +50,7 @@ def codes(folder, url):
             return None
         listed += [one["code"] for one in part.get("concept", ())]
         if not part.get("concept"):
-            system = load(folder, "CodeSystem", part["system"].rsplit("/", 1)[1])
+            system = load(folder, "CodeSystem", part["system"].rsplit("/", 1)[-1])
             if system is None:
                 return None
             listed += all_of(system["concept"])
@@ -60,7 +66,7 @@ def definitions(folder):
         name: [
             element(row) for row in load(folder, "StructureDefinition", name)["snapshot"]["element"]
         ]
-        for name in RESOURCES
+        for name in RESOURCES + TYPES
     }
     sets = {row["required"] for kind in rows.values() for row in kind if "required" in row}
     listed = {url: codes(folder, url) for url in sorted(sets)}
