@@ -149,7 +149,7 @@ def test_a_reference_of_nothing_says_what_that_means(manager, signed_in):
     answer = signed_in(manager).get(PAGE, {"reference": "4KQ2-M9TD-7HXA"})
 
     assert (answer.status_code, shown(answer)) == (200, [])
-    assert "nothing was kept" in answer.content.decode()
+    assert "Nothing was kept" in answer.content.decode()
 
 
 def test_whose_record_it_was_is_a_look_at_that_record(manager, signed_in):
