@@ -120,15 +120,10 @@ class Course:
         """The last visit before today's at which anything was measured."""
         return next((visit for visit in reversed(self.visits[:-1]) if visit.anything), None)
 
-    @cached_property
-    def _by_key(self) -> dict[str, Line]:
-        # A page asks for the same lines in each of its parts.
-        return {key: self._line(BY_KEY[key], value) for key, value in VALUES.items()}
-
     @property
     def lines(self) -> tuple[Line, ...]:
         """The measures that were taken at least once, in the order of the ledger."""
-        return tuple(line for line in self._by_key.values() if line.points)
+        return tuple(line for key in VALUES if (line := self.line(key)).points)
 
     @property
     def activity_lines(self) -> tuple[Line, ...]:
@@ -139,7 +134,14 @@ class Course:
         )
 
     def line(self, key: str) -> Line:
-        return self._by_key[key]
+        if key not in self._drawn:
+            self._drawn[key] = self._line(BY_KEY[key], VALUES[key])
+        return self._drawn[key]
+
+    @cached_property
+    def _drawn(self) -> dict[str, Line]:
+        # Each part of a page asks for the same few.
+        return {}
 
     def moments(self, key: str) -> Moments:
         """Start, last and today of one measure of the register."""
