@@ -95,7 +95,7 @@ def _remove(patient: Patient) -> dict[str, int]:
 def _empty_journal(patient: Patient) -> None:
     """Take out what the journal holds of the rows removed now, and of those removed in their time."""
     for model, numbers in rows_ever(patient.pk, clinic=patient.clinic_id).items():
-        Change.objects.of_rows(model, numbers).empty()
+        Change.objects.of(patient.clinic_id).of_rows(model, numbers).empty()
 
 
 def _overwrite_what_goes() -> None:

@@ -43,7 +43,11 @@ def changes_of(patient: Patient) -> list[int]:
     """The numbers of the changes of the patient's rows, in their order, but for those that keep nothing."""
     numbers: set[int] = set()
     for model, rows in rows_ever(patient.pk, clinic=patient.clinic_id).items():
-        about = Change.objects.of_rows(model, rows).exclude(before=None, after=None)
+        about = (
+            Change.objects.of(patient.clinic_id)
+            .of_rows(model, rows)
+            .exclude(before=None, after=None)
+        )
         numbers.update(about.values_list("pk", flat=True))
     return sorted(numbers)
 
