@@ -1,8 +1,8 @@
 """Clinics with years of work in them: four patients are told through the models' own verbs, and copied.
 
 A clinic's practitioners each see these four, one after the other, in the morning, at noon and in the
-afternoon of every day of the week. Their ten visits and one booking take seventeen weeks; then come the next
-four, so that a clinic of more visits is one of more years. Whoever came earlier is discharged.
+afternoon of every day of the week. Their ten visits and one booking take eighteen weeks at most; then come
+the next four, so that a clinic of more visits is one of more years. Whoever came earlier is discharged.
 """
 
 import datetime
@@ -25,9 +25,9 @@ from tests.factories.clinic import create_clinic, create_physiotherapist
 PEOPLE = 4  # who treat, in each clinic
 VISITS = 40  # of the four patients together
 LAST = 7  # days since their last visit
-PERIOD = datetime.timedelta(weeks=17)
+PERIOD = datetime.timedelta(weeks=18)
 TURNS = [(day, hours) for hours in (0, 4, 6) for day in range(7)]  # later than the first four
-LATER = 113  # days from the opening of a case to its end
+LATER = 117  # days from the opening of a case to its end
 FAMILY = "Template"
 SURNAMES = (
     "Abernathy", "Bakke", "Castellano", "Dlamini", "Eze", "Fairweather", "Grønli", "Haddad",
