@@ -35,6 +35,9 @@ def asked(words: list[str]) -> argparse.Namespace:
     asked.add_argument("--a-clinic", type=int, default=A_CLINIC, help="visits of each clinic")
     asked.add_argument("--rounds", type=int, default=ROUNDS, help="of each page")
     asked.add_argument("--seconds", type=float, default=SECONDS, help="of each kind of writing")
+    asked.add_argument(
+        "--only", nargs="+", default=[], help="beginnings of names: rehab:case cases:"
+    )
     asked.add_argument("--json", type=pathlib.Path, default=pathlib.Path("data/benchmark.json"))
     return asked.parse_args(words)
 
@@ -47,6 +50,7 @@ def wishes(told: argparse.Namespace) -> list[one.Wish]:
             clinics=max(visits // told.a_clinic, 1),
             rounds=told.rounds,
             seconds=told.seconds,
+            only=tuple(told.only),
         )
         for visits in told.visits
         for database in told.databases

@@ -20,6 +20,7 @@ class Wish:
     clinics: int
     rounds: int
     seconds: float
+    only: tuple[str, ...] = ()  # pages whose name begins so; all of them when empty
 
 
 def measured(wish: Wish, folder: pathlib.Path) -> dict:
@@ -101,7 +102,8 @@ def _pages(server: Server, wish: Wish, built: dict) -> dict:
     for floor, page in pages.floors(lead):
         pair = pages.measure(server, [one for one in (floor, page) if one], rounds=rounds)
         floors += [one.told() for one in pair]
-    asked = [*pages.long_cases(lead), *pages.site(built["numbers"], lead, built["manager"])]
+    site = pages.site(built["numbers"], lead, built["manager"], only=wish.only)
+    asked = [*pages.long_cases(lead), *site]
     measured = [one.told() for one in pages.measure(server, asked, rounds=rounds)]
     return {"floors": floors, "pages": measured, "worker_megabytes": _most_megabytes(server)}
 

@@ -17,7 +17,7 @@ def lines(told: dict) -> Iterator[str]:
     yield ""
     yield from _table("", runs, _sizes(runs))
     yield from _table(TIMED, runs, _floors(runs))
-    yield from _table("a second, p95 of the last step in ms", runs, _writes(runs))
+    yield from _table("a second (p95 in ms)", runs, _writes(runs))
     pages = [_page(found) for found in _together(runs, "pages")]
     yield from _table(TIMED, runs, pages, more=("queries", "kB", "gzip, kB"))
     if alone := told.get("alone"):

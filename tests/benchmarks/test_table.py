@@ -22,7 +22,7 @@ def test_runs_stand_side_by_side():
             "database": kind, "visits": 1_000, "clinics": 1, "rows": 5, "megabytes": 2,
             "built_in_s": 3, "worker_megabytes": {"now": 150, "most": 160},
             "floors": [floor, page], "pages": [page | {"queries": 7 + place}],
-            "writes": [{"what": "visits logged", "clients": 8, "a_second": 9.5, "p95_ms": 80, "errors": 0}],
+            "writes": [{"what": "saves of visits", "clients": 8, "a_second": 9.5, "p95_ms": 80, "errors": 0}],
         }
         for place, kind in enumerate(("sqlite", "postgres"))
     ]  # fmt: skip
@@ -30,5 +30,5 @@ def test_runs_stand_side_by_side():
     printed = list(table.lines({"machine": "m", "runs": runs}))
 
     assert "| … times its floor | 3.0 / 1.0 / 1.0 | 3.0 / 1.0 / 1.0 |" in printed
-    assert "| visits logged, clients: 8 | 9.5 (80) | 9.5 (80) |" in printed
+    assert "| saves of visits, clients: 8 | 9.5 (80) | 9.5 (80) |" in printed
     assert "| day list | 30 / 40 / 20 | 30 / 40 / 20 | 7–8 | 9.0 | 2.0 |" in printed
