@@ -66,13 +66,14 @@ def test_a_backup_that_was_cut_short_is_not_used(tmp_path, key_file, enciphered,
     assert "cut short or changed" in said or "needs" in said or "without a key" in said
 
 
-# Not within the last blanks: there another code can mean the same, and nothing is changed.
-@pytest.mark.parametrize("at", [HEAD + 20, -5_000, -6, -1])
-def test_a_backup_of_which_one_byte_was_changed_is_not_used(tmp_path, key_file, at):
+# Some bytes in a row: among blanks, one more or less in a code can mean the same, and nothing is changed.
+@pytest.mark.parametrize(("at", "many"), [(HEAD + 20, 16), (-5_000, 16), (-6, 1), (-1, 1)])
+def test_a_backup_of_which_bytes_were_changed_is_not_used(tmp_path, key_file, at, many):
     for key in ({}, {"key_file": key_file}):
         path = backup(tmp_path / f"{len(key)}", **key)
         data = bytearray(path.read_bytes())
-        data[at] ^= 4
+        for place in range(at, at + many):
+            data[place] ^= 0xFF
         path.write_bytes(data)
 
         assert "cut short or changed" in refusal("restore", path, replace=True, **key)
