@@ -36,7 +36,7 @@ CYRILLIC = dict(zip(LATIN + LATIN.upper(), "абцдефгхийклмнопяр
 # What is written as it was typed, or printed elsewhere: a fact, not a word to translate.
 FACTS = {
     "patient", "record", "clinic", "remark", "practitioner", "issued_by", "registration_number", "source",
-    "occupation", "sport", "wants", "lead", "last_by", "registration",
+    "occupation", "sport", "wants", "lead", "last_by", "registration", "what", "because", "decided_by",
 }  # fmt: skip
 UNITS = {"kg"}
 # The usual content, and what takes other sentences.
