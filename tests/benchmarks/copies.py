@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from django.apps import apps
 from django.core.management.color import no_style
-from django.db import connection, models
+from django.db import OperationalError, connection, models
 
 from clinic import statistics
 from clinic.models import AuditEvent, Clinic, ClinicOwned, Staff
@@ -66,16 +66,17 @@ def copy(plan: Iterable[Copy]) -> int:
 def _made_for_loading():
     """SQLite without a journal, PostgreSQL without waiting for the disk; until the connection is closed."""
     settings = {
-        "sqlite": (
-            "PRAGMA foreign_keys=OFF",
-            "PRAGMA journal_mode=OFF",
-            "PRAGMA cache_size=-400000",
-        ),
+        "sqlite": ("PRAGMA foreign_keys=OFF", "PRAGMA cache_size=-400000"),
         "postgresql": ("SET synchronous_commit=off",),
     }
+    connection.close()  # with what was never read to its end
     with connection.cursor() as cursor:
         for statement in settings[connection.vendor]:
             cursor.execute(statement)
+        if connection.vendor == "sqlite":
+            # Needs the file alone. Where somebody else has it open, loading is slower and no less right.
+            with contextlib.suppress(OperationalError):
+                cursor.execute("PRAGMA journal_mode=OFF")
     yield
     connection.close()
 
