@@ -41,7 +41,7 @@ class ChangePasswordForm(ChoosePasswordForm, PasswordChangeForm):
         super().__init__(request.user, request.POST or None)
         self.request = request
         old = self.fields["old_password"]
-        old.label = _("Password of today")
+        old.label = _("Current password")
         old.error_messages["required"] = _("Enter your password of today.")
 
     def clean_old_password(self) -> str:
