@@ -13,6 +13,8 @@ from django.utils import timezone
 from cases.models import Activity, Case, Patient, Restriction, Visit
 from clinic.models import AuditEvent
 from rehab.clinical.without_names import (
+    SMALLEST_CELLS,
+    USUAL_CELL,
     Disguise,
     age_band,
     age_in_years,
@@ -94,6 +96,13 @@ def test_a_code_is_the_same_in_one_file_and_another_in_the_next():
     assert one.code("case", 7) not in {other.code("case", 7), one.code("visit", 7)}
     assert len({one.code("case", number) for number in range(10_000)}) == 10_000
     assert repr(one.key) not in repr(one)
+
+
+def test_the_limits_of_a_small_cell_are_the_precedents():
+    """El Emam 2013, "Cell size precedents" (abstract), and 11 by CMS as ResDAC has it; read second-hand."""
+    assert list(SMALLEST_CELLS) == [3, 5, 11, 20]
+    assert all(figure.value == number for number, figure in SMALLEST_CELLS.items())
+    assert USUAL_CELL == 5
 
 
 def test_somebody_with_two_elbows_is_one_person_in_each_cell():

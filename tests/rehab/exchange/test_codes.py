@@ -4,6 +4,8 @@ import warnings
 
 import pytest
 
+from cases.clinical.sides import Side
+from rehab.clinical import codes
 from rehab.clinical.codes import DIAGNOSES, OWN, SNOMED, DiagnosisCodes
 from rehab.exchange.document import document
 from tests.rehab.exchange.generated import SOMEWHERE
@@ -25,6 +27,30 @@ def test_a_diagnosis_is_in_its_list_with_these_words(place):
 
     assert listed.get_description(code.code) == code.display
     assert listed.is_leaf(code.code)
+
+
+@pytest.mark.parametrize(
+    ("code", "expected"),
+    [
+        # LOINC 2.80, the pages of these codes on loinc.org.
+        (codes.HAND_GRIP[Side.RIGHT], ("83174-3", "Grip strength Hand - right Dynamometer")),
+        (codes.HAND_GRIP[Side.LEFT], ("83173-5", "Grip strength Hand - left Dynamometer")),
+        # LOINC, read on a mirror.
+        (
+            codes.PAIN_0_TO_10,
+            ("72514-3", "Pain severity - 0-10 verbal numeric rating [Score] - Reported"),
+        ),
+        # SNOMED CT, second-hand: public terminology files that list them.
+        (codes.SNOMED_DISORDER, ("202855006", "Lateral epicondylitis")),
+        (codes.SNOMED_ELBOWS[Side.RIGHT], ("368149001", "Right elbow region structure")),
+        (codes.SNOMED_ELBOWS[Side.LEFT], ("368148009", "Left elbow region structure")),
+        # From memory, not checked.
+        (codes.RECORD_OF_CASE, ("11506-3", "Progress note")),
+    ],
+    ids=lambda value: value[0] if isinstance(value, tuple) else "",
+)
+def test_a_code_without_a_list_in_the_package_is_the_printed_one(code, expected):
+    assert (code.code, code.display) == expected
 
 
 def test_a_code_of_one_list_is_none_of_the_other():
