@@ -83,6 +83,9 @@ MAXIMAL_BENT = Way(
             "dynamometer in position 2."
         ),
         gettext_noop("Say: “Squeeze slowly, as hard as you can, then let go.”"),
+        gettext_noop(
+            "Not in the first 1–2 weeks after a steroid injection (usual practice, from memory)."
+        ),
     ),
     source=(
         "American Society of Hand Therapists, as described in Bohannon 2006 Physiotherapy "

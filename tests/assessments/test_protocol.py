@@ -7,6 +7,7 @@ from assessments.clinical.protocol import (
     WAYS,
     seems_too_low,
 )
+from cases.clinical.intake import HOLD_ALL_HEAVY
 
 
 def test_every_way_has_its_own_fields():
@@ -30,3 +31,12 @@ def test_pain_free_grip_is_asked_about_on_the_unaffected_side_only():
 def test_a_negative_reading_is_refused():
     with pytest.raises(ValueError, match="not a reading"):
         seems_too_low(-1, Unit.N, MAXIMAL_BENT, affected=True)
+
+
+def test_maximal_grip_warns_of_an_injection_for_as_long_as_the_intake_does():
+    """1–2 weeks: usual practice from memory, no published figure was found."""
+    weeks = f"1–{HOLD_ALL_HEAVY.value} weeks after a steroid injection"
+
+    warned = [way for way in WAYS if any(weeks in step for step in way.steps)]
+
+    assert warned == [MAXIMAL_BENT]
