@@ -27,11 +27,12 @@ DISAGREEMENTS: tuple[Disagreement, ...] = (
         codes=("strict_red_floor", "standard_red_floor"),
         question=_("How much pain during exercise?"),
         words=_(
-            "Trials at the elbow allow up to 2; a shoulder trial allowed up to 5; "
-            "another compares 3–5 with 2 and has no results yet."
+            "Registered trials at the elbow allow up to 2; other elbow programs allow mild pain, or "
+            "expect moderate pain near the end; a shoulder trial allowed up to 5; another compares "
+            "3–5 with 2, its results not seen here."
         ),
-        source="Karanasios trial register NCT05919914; Holmgren 2012, BMJ 344:e787; "
-        "PASE 2024, Trials 25:135",
+        source="Karanasios trial register NCT05919914; Stasinopoulos, and a sheet after Svernlöv & "
+        "Adolfsson 2001; Holmgren 2012, BMJ 344:e787; PASE 2024, Trials 25:135",
         status=Status.SECOND_HAND,
     ),
     Disagreement(
