@@ -205,7 +205,7 @@ WHY = (
 )
 EXPECT = (
     _("Most people get better over months, also without treatment."),
-    _("About 9 in 10 are well or much better after a year."),
+    _("About 8 to 9 in 10 are well or much better after a year. Some still feel it then."),
     _("No one can say how fast your arm will get there."),
     _("A bad day is a sign of too much too soon, not of harm."),
 )
@@ -226,7 +226,8 @@ def sources(limits: PainLimits) -> tuple[Sentence, ...]:
             status=str(limits.status),
         ),
         say(
-            "Getting better with time: %(source)s (%(status)s).",
+            "Getting better with time: %(source)s (%(status)s). Others: 8 to 9 in 10, over 1 to 2 years "
+            "(NICE CKS 2017; Coombes 2015, J Orthop Sports Phys Ther 45:938–949).",
             source=CONTROL_ARMS.share.source,
             status=str(CONTROL_ARMS.share.status),
         ),
