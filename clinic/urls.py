@@ -9,6 +9,7 @@ from clinic.views import (
     clinic,
     forgotten,
     health,
+    help,
     invitations,
     logo,
     second_factor,
@@ -60,6 +61,9 @@ clinic_urls = [
     path("clinic/logo/remove/", logo.remove, name="logo_remove"),
     path("backups/", backups.backups, name="backups"),
     path("audit/<int:pk>/", audit.audit_event, name="audit_event"),
+    path("keys/", help.keys, name="keys"),
+    path("words/", help.glossary, name="glossary"),
+    path("account/help/", help.shown, name="help_shown"),
 ]
 
 handler400 = "clinic.views.failures.bad_request"

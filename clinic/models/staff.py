@@ -78,6 +78,10 @@ class Staff(AbstractUser):
         blank=True,
         help_text=_("Printed beside the signature of a visit."),
     )
+    shows_hints = models.BooleanField(_("show hints"), default=True, db_default=True)
+    opens_key_map = models.BooleanField(
+        _("“?” shows the keys of a page"), default=True, db_default=True
+    )
 
     REQUIRED_FIELDS = ["email", "clinic", "role"]
     objects = StaffManager()

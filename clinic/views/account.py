@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from clinic.access import allow
 from clinic.audit import record
+from clinic.help_form import HelpForm
 from clinic.models import AccountNews, SignIn
 from clinic.password_forms import ChangePasswordForm
 from clinic.roles import Capability
@@ -23,7 +24,8 @@ LAST_SHOWN = 5
 def account(request: HttpRequest) -> HttpResponse:
     last = SignIn.objects.by(request.user).newest_first()[:LAST_SHOWN]
     sessions = list(request.user.live_sessions())
-    return render(request, "clinic/account.html", {"sign_ins": last, "sessions": sessions})
+    page = {"sign_ins": last, "sessions": sessions, "help": HelpForm(instance=request.user)}
+    return render(request, "clinic/account.html", page)
 
 
 @sensitive_post_parameters()

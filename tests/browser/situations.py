@@ -423,6 +423,7 @@ POST_ONLY = {
     "clinic:invitation_revoke",
     "cases:account_open",
     "cases:account_let_in",
+    "clinic:help_shown",
     "clinic:sign_out",
     "clinic:session_stay",
     "clinic:second_factor_begin",

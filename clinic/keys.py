@@ -1,0 +1,94 @@
+"""Every key that does something, in words. Pages give the letters as `accesskey`; a test ties the two."""
+
+from dataclasses import dataclass
+
+from clinic.wording import gettext_noop as _
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key or several that do the same, and what it does."""
+
+    keys: tuple[str, ...]
+    does: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Keys that work in one place. `with_access`: only together with the browser's access keys."""
+
+    place: str
+    keys: tuple[Key, ...]
+    with_access: bool = False
+
+
+ACCESS = Group(
+    _("On every page"),
+    (
+        Key(("s",), _("the main button: save, book, sign, go on")),
+        Key(("n",), _("“no” to the rest of the answers; a new patient or a new member of staff")),
+        Key(("g",), _("the next step of a case")),
+        Key(("b",), _("back to the case, or to the page before")),
+        Key(("c",), _("open a case")),
+        Key(("w",), _("the notes of a visit")),
+        Key(("d",), _("the diary")),
+        Key(("m",), _("the measures")),
+        Key(("e",), _("see why, and decide")),
+        Key(("t",), _("the first grip trial")),
+        Key(("r",), _("start the rest between two trials")),
+        Key(("v",), _("the values of a chart; how an e-mail reads")),
+        Key(("h",), _("the ladder of a case as one picture")),
+        Key(("p",), _("print")),
+        Key(("f",), _("the free times for what is chosen")),
+        Key(tuple("123456789"), _("book the free time with that number")),
+        Key(("x",), _("cancel an appointment")),
+        Key(("j",), _("the next day, week or part of a list")),
+        Key(("k",), _("the day, week or part before")),
+    ),
+    with_access=True,
+)
+SCALE = Group(
+    _("On a scale from 0 to 10"),
+    (
+        Key(tuple("0123456789"), _("choose that number; 1 and then 0 at once is 10")),
+        Key(("−",), _("before a digit, where the scale goes below 0")),
+        Key(("Backspace",), _("not asked")),
+    ),
+)
+GRID = Group(
+    _("In a table that is typed in"),
+    (
+        Key(("Enter",), _("to the next cell")),
+        Key(("↑", "↓"), _("to the same cell of another row")),
+    ),
+)
+DIARY = Group(
+    _("In the diary"),
+    (
+        Key(("a",), _("write the day as prescribed; the pain is yours to type")),
+        Key(("←", "→"), _("to the cell beside")),
+        Key(("r",), _("the remark of the day")),
+        Key(("Page Down", "Page Up"), _("the week after, the week before")),
+    ),
+)
+BOOK = Group(
+    _("In the book"),
+    (
+        Key(("←", "↑", "↓", "→"), _("to the next booking or free time")),
+        Key(("Enter",), _("open the booking, or book the free time")),
+        Key(("a",), _("arrived")),
+        Key(("s",), _("seen")),
+        Key(("m",), _("missed")),
+        Key(("t",), _("take the mark back")),
+        Key(("+", "−"), _("15 minutes longer, shorter")),
+        Key(("Escape",), _("let a booking go that is being moved")),
+    ),
+)
+SOURCES = Group(
+    _("At a letter beside a figure"),
+    (
+        Key(("Enter",), _("to its source")),
+        Key(("Escape",), _("back to the figure")),
+    ),
+)
+GROUPS = (ACCESS, SCALE, GRID, DIARY, BOOK, SOURCES)

@@ -1,0 +1,49 @@
+// “?” shows the keys of the page; Escape leads back from a source to the figure that it belongs to.
+"use strict";
+
+const keyMap = document.querySelector("[data-key-map]");
+
+// A field that takes letters; on a key of a scale or a box to tick “?” means nothing else.
+const takesText = (place) =>
+  place.matches("textarea, select, [contenteditable], input:not([type=radio], [type=checkbox])");
+
+const wordsOf = (control) => control.textContent.replace(/\s+/g, " ").trim() || control.title;
+
+const line = (key, words) => {
+  const [term, does, cap] = ["dt", "dd", "kbd"].map((name) => document.createElement(name));
+  cap.textContent = key;
+  term.append(cap);
+  does.textContent = words;
+  return [term, does];
+};
+
+const openKeyMap = () => {
+  const here = [...document.querySelectorAll("main [accesskey]")].filter((control) => control.checkVisibility());
+  keyMap.querySelector("dl").replaceChildren(...here.flatMap((one) => line(one.accessKey, wordsOf(one))));
+  keyMap.querySelector("[data-none]").hidden = here.length > 0;
+  keyMap.querySelector("[data-some]").hidden = here.length === 0;
+  keyMap.showModal();
+};
+
+let figure = null;
+
+document.addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.key === "Escape" && figure && !document.querySelector("dialog[open]")) {
+    figure.focus();
+    figure = null;
+  }
+  if (event.key !== "?" || !keyMap || takesText(event.target) || document.querySelector("dialog[open]")) return;
+  event.preventDefault();
+  openKeyMap();
+});
+
+document.addEventListener("click", (event) => {
+  if (event.target.closest("[data-key-map] button")) keyMap.close();
+  const letter = event.target.closest("a.ref[href^='#']");
+  const source = letter && document.getElementById(letter.hash.slice(1));
+  if (!source) return;
+  figure = letter;
+  source.tabIndex = -1;
+  source.focus();
+});

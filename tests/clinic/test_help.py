@@ -1,0 +1,59 @@
+"""Looking something up: the keys, the words, and how much of it one is shown."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from clinic.glossary import PARTS
+from clinic.keys import ACCESS
+from clinic.models import AuditEvent
+
+pytestmark = pytest.mark.django_db
+
+TEMPLATES = Path("templates")
+
+
+def letters_of_pages() -> set[str]:
+    pages = "\n".join(path.read_text() for path in TEMPLATES.rglob("*.html"))
+    return set(re.findall(r'accesskey="(\w)"', pages))
+
+
+def test_every_letter_of_a_page_has_its_words():
+    told = {letter for key in ACCESS.keys for letter in key.keys}
+    # The free times are numbered as they come, and only the letter of the first chart is fixed.
+    assert letters_of_pages() == told - set("123456789")
+
+
+def test_no_letter_means_two_things():
+    told = [letter for key in ACCESS.keys for letter in key.keys]
+    assert len(told) == len(set(told))
+
+
+def test_every_word_has_a_place_of_its_own(signed_in, front_desk):
+    page = signed_in(front_desk).get("/words/").content.decode()
+
+    anchors = [word.anchor for part in PARTS for word in part.words]
+    assert len(anchors) == len(set(anchors))
+    assert [anchor for anchor in anchors if f'<dt id="{anchor}">' not in page] == []
+
+
+def test_hints_go_for_who_switches_them_off_and_for_nobody_else(signed_in, front_desk, manager):
+    client = signed_in(front_desk)
+    assert 'class="no-hints"' not in client.get("/").content.decode()
+
+    client.post("/account/help/", {"opens_key_map": "on"})
+
+    assert 'class="no-hints"' in client.get("/").content.decode()
+    assert 'class="no-hints"' not in signed_in(manager).get("/").content.decode()
+    assert AuditEvent.objects.filter(verb="chose which help is shown").count() == 1
+
+
+def test_a_key_that_is_a_sign_alone_can_be_switched_off(signed_in, front_desk):
+    """WCAG 2.2, 2.1.4."""
+    client = signed_in(front_desk)
+    assert "data-key-map" in client.get("/").content.decode()
+
+    client.post("/account/help/", {"shows_hints": "on"})
+
+    assert "data-key-map" not in client.get("/").content.decode()
