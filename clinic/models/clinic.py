@@ -152,6 +152,11 @@ class Clinic(models.Model):
         default=30,
     )
 
+    # From `open_clinic` until its manager puts the page "Setting up" away (`clinic/set_up.py`).
+    being_set_up = models.BooleanField(
+        _("being set up"), default=False, db_default=False, editable=False
+    )
+
     class Meta:
         verbose_name = _("clinic")
         verbose_name_plural = _("clinics")
