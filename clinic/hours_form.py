@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from django import forms
 from django.forms import BoundField
+from django.http import QueryDict
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -13,6 +14,8 @@ from clinic.models import Clinic, OpeningHours
 
 Weekday = OpeningHours.Weekday
 OPENINGS = 2  # a day, with a break at noon
+ENDS = ("opens", "closes")
+ALIKE = "alike"  # the button that takes Monday's hours for the days after it
 
 
 class HoursForm(Stamped, forms.Form):
@@ -24,11 +27,27 @@ class HoursForm(Stamped, forms.Form):
         for row in OpeningHours.objects.of(clinic):
             self.rows[row.weekday].append(row)
         super().__init__(*args, **kwargs)
+        if ALIKE in self.data:
+            self.data = self._alike(self.data)
         for day, number in self._openings():
             told = {"day": day.label, "number": number + 1}
             self._add(f"{day}-{number}-opens", _("%(day)s, opening %(number)s: from") % told)
             self._add(f"{day}-{number}-closes", _("%(day)s, opening %(number)s: until") % told)
         self.initial |= self.on_record
+
+    @property
+    def is_first(self) -> bool:
+        """Whether no hours are on record yet."""
+        return not any(self.rows.values())
+
+    def _alike(self, typed: QueryDict) -> QueryDict:
+        """Monday's hours for each day until Friday in which nothing was typed."""
+        filled, ends = typed.copy(), [f"{n}-{end}" for n in range(OPENINGS) for end in ENDS]
+        for day in range(Weekday.TUESDAY, Weekday.SATURDAY):
+            if not any(typed.get(f"{day}-{end}") for end in ends):
+                for end in ends:
+                    filled[f"{day}-{end}"] = typed.get(f"{Weekday.MONDAY}-{end}", "")
+        return filled
 
     def _openings(self) -> Iterator[tuple[Weekday, int]]:
         for day in Weekday:

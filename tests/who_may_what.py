@@ -86,6 +86,7 @@ TABLE = {
     "clinic:join_by": page(EVERYBODY, needs_sign_in=False),
     "cases:account_new_password": act(MANAGERS, "practitioner"),
     "clinic:clinic": form(MANAGERS),
+    "clinic:set_up": form(MANAGERS),
     "clinic:logo": form(MANAGERS),
     "clinic:logo_remove": act(MANAGERS),
     "cases:audit": page(MANAGERS),

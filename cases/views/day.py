@@ -3,6 +3,7 @@
 import datetime
 from dataclasses import dataclass, field
 
+from django.shortcuts import redirect
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django_htmx.http import HttpResponseClientRefresh
@@ -11,6 +12,7 @@ from cases import live
 from cases.daybook import by_practitioner
 from cases.due import due_cases
 from cases.models import Appointment, Case, Notice, Visit
+from clinic import set_up
 from clinic.access import allow
 from clinic.models import Staff
 from clinic.roles import Capability
@@ -49,6 +51,8 @@ class Day:
 @allow(Capability.SEE_CLINIC)
 def day(request):
     user, today = request.user, timezone.localdate()
+    if set_up.comes_first(user):
+        return redirect("clinic:set_up")
     if request.htmx and request.GET.get("on") != today.isoformat():
         return HttpResponseClientRefresh()
     seen = live.sight(user.clinic, now=timezone.now(), every=live.MINUTE)

@@ -14,6 +14,7 @@ from clinic.audit import record
 from clinic.hours_form import HoursForm
 from clinic.models import Clinic
 from clinic.roles import Capability
+from clinic.set_up import way_back
 from clinic.typed import typed
 from clinic.writing import atomic_post
 
@@ -38,7 +39,7 @@ def _save(request: HttpRequest, form: HoursForm) -> HttpResponse:
     form.save()
     record(request.user, "changed", form.clinic, fields=["opening hours"], days=days)
     messages.success(request, _("Saved."))
-    return after_a_change(request, otherwise="cases:hours")
+    return after_a_change(request, otherwise=way_back(form.clinic, otherwise="cases:hours"))
 
 
 def after_a_change(request: HttpRequest, *, otherwise: str) -> HttpResponse:

@@ -11,6 +11,7 @@ from clinic.audit import record
 from clinic.clinic_form import ClinicForm
 from clinic.models import Clinic
 from clinic.roles import Capability
+from clinic.set_up import way_back
 from clinic.typed import typed
 from clinic.writing import atomic_post
 
@@ -39,4 +40,4 @@ def _save(request: HttpRequest, form: ClinicForm) -> HttpResponse:
         messages.success(request, _("Saved."))
     else:
         messages.info(request, _("Nothing was changed."))
-    return redirect("clinic:clinic")
+    return redirect(way_back(form.instance, otherwise="clinic:clinic"))

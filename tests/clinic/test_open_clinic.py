@@ -37,7 +37,10 @@ def test_it_makes_a_clinic_and_a_manager_who_can_sign_in(db, client, monkeypatch
     said = open_clinic(monkeypatch)
 
     manager = Staff.objects.get()
-    assert said == "Mooring Lane Physiotherapy is open. Sign in as vera.\n"
+    assert (
+        said
+        == "Mooring Lane Physiotherapy is open. Sign in as vera: the page “Setting up” leads on.\n"
+    )
     assert (manager.role, manager.treats, manager.clinic.time_zone) == (
         "manager",
         False,

@@ -13,21 +13,23 @@ from clinic.models import Clinic, Staff
 from clinic.roles import Role
 
 PASSWORD_VARIABLE = "CLINIC_MANAGER_PASSWORD"  # noqa: S105 # nosec B105 # the name of a variable
+# What isn't said here is asked for on the page "Setting up".
+LATER = ("address", "phone", "emergency_phone")
 CLINIC_FIELDS = ("name", "address", "phone", "emergency_phone", "time_zone")
 
 
 class Command(BaseCommand):
     help = (
-        "Make the first clinic and its manager. The password is asked for, "
-        f"or read from {PASSWORD_VARIABLE}."
+        "Make the first clinic and its manager, who sets up the rest after signing in. "
+        f"The password is asked for, or read from {PASSWORD_VARIABLE}."
     )
 
     def add_arguments(self, parser) -> None:
         parser.add_argument("--name", required=True, help="as it is printed on paper")
-        parser.add_argument("--address", required=True)
-        parser.add_argument("--phone", required=True)
-        parser.add_argument("--emergency-phone", required=True, help="whom a patient calls")
-        parser.add_argument("--time-zone", required=True, help="for example Europe/Lisbon")
+        parser.add_argument("--address", default="")
+        parser.add_argument("--phone", default="")
+        parser.add_argument("--emergency-phone", default="", help="whom a patient calls")
+        parser.add_argument("--time-zone", default="UTC", help="for example Europe/Lisbon")
         parser.add_argument("--username", required=True, help="the manager's name for signing in")
         parser.add_argument("--given-name", default="", help="of the manager")
         parser.add_argument("--family-name", default="", help="of the manager")
@@ -37,7 +39,7 @@ class Command(BaseCommand):
     def handle(self, **options) -> None:
         if Clinic.objects.exists():
             raise CommandError("There is a clinic already; this makes only the first one.")
-        clinic = Clinic(**{name: options[name] for name in CLINIC_FIELDS})
+        clinic = Clinic(**{name: options[name] for name in CLINIC_FIELDS}, being_set_up=True)
         manager = Staff(
             clinic=clinic,
             username=options["username"],
@@ -53,7 +55,9 @@ class Command(BaseCommand):
         manager.set_password(password)
         manager.save()
         record(manager, "opened the clinic", clinic)
-        self.stdout.write(f"{clinic} is open. Sign in as {manager.username}.")
+        self.stdout.write(
+            f"{clinic} is open. Sign in as {manager.username}: the page “Setting up” leads on."
+        )
 
 
 def asked_twice() -> str:
@@ -67,7 +71,7 @@ def check(clinic: Clinic, manager: Staff, password: str) -> None:
     """Raise CommandError that says everything that is wrong."""
     problems = []
     for find in (
-        clinic.clean_fields,
+        lambda: clinic.clean_fields(exclude=[name for name in LATER if not getattr(clinic, name)]),
         lambda: manager.clean_fields(exclude=["clinic", "password"]),
         lambda: validate_password(password, manager),
     ):
