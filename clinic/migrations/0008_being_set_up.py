@@ -5,7 +5,7 @@ from clinic.sealing import WriteTriggersAgain
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("clinic", "0006_audit_of_no_patient"),
+        ("clinic", "0007_help"),
     ]
     operations = [
         migrations.AddField(
