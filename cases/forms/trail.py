@@ -80,16 +80,14 @@ class TrailForm(DaysForm):
         super().__init__(data)
         self.clinic = clinic
         self.patient: int | None = None
-        events, every = AuditEvent.objects, ("", _("all"))
+        every = ("", _("all"))
+        verbs, pages = AuditEvent.objects.verbs_and_pages(clinic.pk)
         self.fields["who"].queryset = Staff.objects.ever_of(clinic).order_by(
             "last_name", "first_name", "pk"
         )
-        self.fields["verb"].choices = [
-            every,
-            *((verb, say(verb)) for verb in events.values_in(clinic.pk, "verb")),
-        ]
-        pages = [(page, words_of_page(page)) for page in events.values_in(clinic.pk, "page")]
-        self.fields["page"].choices = [every, *sorted(pages, key=lambda choice: choice[1])]
+        self.fields["verb"].choices = [every, *((verb, say(verb)) for verb in verbs)]
+        told = [(page, words_of_page(page)) for page in pages]
+        self.fields["page"].choices = [every, *sorted(told, key=lambda choice: choice[1])]
         self.full_clean()
 
     def clean_record(self) -> int | None:

@@ -15,12 +15,17 @@ from clinic.models.staff import Staff
 
 # Each step finds the next value by the index, which leaves nulls out; else a million rows would be read.
 LEAPS = """
-WITH RECURSIVE found(value) AS (
-  SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %s AND {column} IS NOT NULL
+{column}_found(value) AS (
+  SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %(clinic)s AND {column} IS NOT NULL
   UNION ALL
-  SELECT (SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %s AND {column} > found.value)
-  FROM found WHERE found.value IS NOT NULL
-) SELECT value FROM found WHERE value IS NOT NULL
+  SELECT (SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %(clinic)s AND {column} > value)
+  FROM {column}_found WHERE value IS NOT NULL
+)"""
+VERBS_AND_PAGES = """
+WITH RECURSIVE {verbs}, {pages}
+SELECT 'verb', value FROM verb_found WHERE value IS NOT NULL
+UNION ALL SELECT 'page', value FROM page_found WHERE value IS NOT NULL
+ORDER BY 2
 """
 
 
@@ -55,12 +60,14 @@ class AuditEventQuerySet(ClinicQuerySet):
             self.filter(Q(patient_key=patient) | Q(pk__in=older)) if older else self.about(patient)
         )
 
-    def values_in(self, clinic: int, column: str) -> list[str]:
-        """The verbs or pages that a clinic's trail has, by leaps through the index: however long it is."""
-        name = connection.ops.quote_name(self.model._meta.get_field(column).column)
+    def verbs_and_pages(self, clinic: int) -> tuple[list[str], list[str]]:
+        """What a clinic's trail has of each, by leaps through the index: however long it is."""
         with connection.cursor() as cursor:
-            cursor.execute(LEAPS.format(column=name), [clinic, clinic])
-            return [value for (value,) in cursor.fetchall()]
+            verbs, pages = (LEAPS.format(column=column) for column in ("verb", "page"))
+            told = VERBS_AND_PAGES.format(verbs=verbs, pages=pages)
+            cursor.execute(told, {"clinic": clinic})
+            found = cursor.fetchall()
+        return tuple([value for of, value in found if of == kind] for kind in ("verb", "page"))
 
     def newest_first(self) -> Self:
         return self.order_by("-at", "-pk")
