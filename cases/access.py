@@ -71,7 +71,11 @@ def patient_or_404(user: Staff, pk: int, *, lock: bool = False, is_read: bool = 
 
 
 def appointment_or_404(user: Staff, pk: int, *, lock: bool = False) -> Appointment:
-    return _of_patient(Appointment.objects.with_people(), user, pk, patient="patient", lock=lock)
+    found = _of_patient(Appointment.objects.with_people(), user, pk, patient="patient", lock=lock)
+    found.patient.clinic = user.clinic
+    if found.case:
+        found.case.patient = found.patient
+    return found
 
 
 def absence_or_404(user: Staff, pk: int, *, lock: bool = False) -> Absence:
@@ -102,6 +106,7 @@ def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:
 
 def screening_answer_or_404(user: Staff, pk: int, *, lock: bool = False) -> ScreeningAnswer:
     answers = ScreeningAnswer.objects.select_related("screening__case__patient")
+    answers = answers.prefetch_related("screening__answers")
     return of_record(answers, user, pk, patient="screening__case__patient", lock=lock)
 
 

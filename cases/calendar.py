@@ -4,7 +4,7 @@ import datetime
 import zoneinfo
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from cases.models import Appointment
 from clinic import slots
@@ -80,6 +80,20 @@ def span(row: Appointment | Absence) -> slots.Span:
     return slots.Span(start=row.starts_at, end=row.ends_at)
 
 
+def _from_to(first: datetime.date, last: datetime.date, zone: datetime.tzinfo) -> tuple:
+    start = datetime.datetime.combine(first, datetime.time(), zone)
+    return start, datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
+
+
+def with_bare_times(
+    calendar: Calendar, clinic: Clinic, *, first: datetime.date, last: datetime.date
+) -> Calendar:
+    """Some days of a calendar, with when and whose everything is that is booked on them."""
+    start, end = _from_to(first, last, calendar.zone)
+    booked = Appointment.objects.of(clinic).overlapping(start, end).live().bare_times()
+    return replace(calendar, first=first, last=last, appointments=list(booked))
+
+
 def read_calendar(
     clinic: Clinic,
     *,
@@ -97,8 +111,7 @@ def read_calendar(
     many are read at once to find what is free between them.
     """
     zone = zoneinfo.ZoneInfo(clinic.time_zone)
-    start = datetime.datetime.combine(first, datetime.time(), zone)
-    end = datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
+    start, end = _from_to(first, last, zone)
     if bookings is None:
         booked = Appointment.objects.of(clinic).overlapping(start, end)
         booked = booked.with_practitioner(who) if who else booked

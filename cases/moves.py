@@ -7,7 +7,7 @@ from itertools import islice
 
 from django.utils import timezone
 
-from cases.calendar import ONE_DAY, Calendar, read_calendar, span
+from cases.calendar import ONE_DAY, Calendar, span, with_bare_times
 from cases.forms.appointments import on_record
 from cases.forms.finding import DAYS_AFTER, DAYS_BEFORE
 from cases.free_times import Offer
@@ -33,18 +33,16 @@ class Move:
     opened_with: str
 
 
-def moves(rows: Iterable[ToMove], clinic: Clinic, *, now: datetime.datetime) -> list[Move]:
-    """Find times for each row; the calendar is read once for all of them."""
+def moves(
+    rows: Iterable[ToMove], clinic: Clinic, calendar: Calendar, *, now: datetime.datetime
+) -> list[Move]:
+    """Find times for each row in the calendar that it came with; what is booked is read once for all."""
     rows, today = list(rows), timezone.localdate(now)
     if not rows:
         return []
     wishes = [_wish(row.booking, today) for row in rows]
-    calendar = read_calendar(
-        clinic,
-        first=min(wish.first for wish in wishes),
-        last=max(wish.last for wish in wishes),
-        names=False,
-    )
+    first, last = min(wish.first for wish in wishes), max(wish.last for wish in wishes)
+    calendar = with_bare_times(calendar, clinic, first=first, last=last)
     # Merged once: the same book is looked through for every row.
     busy = {
         who: slots.merge(calendar.taken[who.pk]) for who in Staff.objects.of(clinic).who_treat()

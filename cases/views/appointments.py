@@ -136,7 +136,8 @@ def save_moved(request, form: AppointmentForm, *, otherwise: str = ""):
 
 
 def show_appointment(request, pk: int, form: AppointmentForm):
-    appointment = appointment_or_404(request.user, pk)
+    # What was sent stands in the form's own row already.
+    appointment = appointment_or_404(request.user, pk) if form.is_bound else form.instance
     times = _times(request, form) if appointment.may_move else {"form": form}
     context = times | {
         "appointment": appointment,

@@ -59,11 +59,12 @@ def day(request):
     if live.seen_already(request, seen):
         return live.nothing_new()
     booked = Appointment.objects.of(user.clinic).on_day(today).live().with_people().in_order()
+    booked = booked if keeps_the_desk(user) else booked.with_practitioner(user)
     waiting, matters = due_cases(user.clinic, today=today, ahead=WEEK), Day(on=today)
     if user.treats:
         drafts = Visit.objects.of(user.clinic).drafts().begun_by(user)
         matters.drafts = list(drafts.with_patient().newest_first())
-        matters.mine = list(booked.with_practitioner(user))
+        matters.mine = [one for one in booked if one.practitioner_id == user.pk]
         matters.declined = list(
             Case.objects.of(user.clinic).open().led_by(user).declined().with_people()
         )

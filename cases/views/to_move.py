@@ -7,7 +7,7 @@ from django.views.decorators.http import require_safe
 
 from cases.moves import moves
 from cases.tables import to_move_rows
-from cases.to_move import to_be_moved
+from cases.to_move import to_be_moved, to_be_moved_in
 from clinic.access import allow
 from clinic.csv_file import export
 from clinic.roles import Capability
@@ -19,9 +19,9 @@ BOOKINGS_A_PAGE = 25
 @allow(Capability.BOOK)
 def to_move(request):
     clinic, now = request.user.clinic, timezone.now()
-    found = to_be_moved(clinic, now=now)
+    found, calendar = to_be_moved_in(clinic, now=now)
     page = Paginator(found, BOOKINGS_A_PAGE).get_page(request.GET.get("page"))
-    context = {"page": page, "all": len(found), "moves": moves(page, clinic, now=now)}
+    context = {"page": page, "all": len(found), "moves": moves(page, clinic, calendar, now=now)}
     return render(request, "cases/to_move.html", context)
 
 

@@ -139,7 +139,7 @@ def test_the_list_costs_the_same_however_long_it_is(
         create_for_case(physiotherapist, starts_at=at(9 + row, day=FRIDAY))
     close(physiotherapist.clinic)
 
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(8):
         assert len(listed(desk)) == rows
 
 
