@@ -30,6 +30,13 @@ COUNTS = {
     "last_handout": (Handout.objects.all(), "patient", "printed_at"),
 }
 
+KEEPS = {
+    "has_open_case": say("A case is open: close it first."),
+    "is_on_hold": say("The record is on hold."),
+    "is_disputed": say("A request for correction has not been answered."),
+    "is_restricted": say("The record is restricted: somebody wants it kept."),
+}
+
 
 @dataclass(frozen=True, kw_only=True)
 class Kept:
@@ -45,15 +52,9 @@ class Kept:
 
     def why_not(self, *, today: datetime.date) -> tuple[Sentence, ...]:
         """Why the record may not be erased today; empty when it may."""
-        reasons = []
-        if self.patient.cases.open().exists():
-            reasons.append(say("A case is open: close it first."))
-        if Hold.objects.of_patient(self.patient).standing().exists():
-            reasons.append(say("The record is on hold."))
-        if CorrectionRequest.objects.of_patient(self.patient).open().exists():
-            reasons.append(say("A request for correction has not been answered."))
-        if Patient.objects.filter(restricted("pk", on=today), pk=self.patient.pk).exists():
-            reasons.append(say("The record is restricted: somebody wants it kept."))
+        asked = Patient.objects.filter(pk=self.patient.pk).annotate(**_keeps(today=today))
+        keeps = asked.values(*KEEPS).get()
+        reasons = [reason for name, reason in KEEPS.items() if keeps[name]]
         if any(unfinished_imports(self.patient)):
             reasons.append(
                 say(
@@ -125,16 +126,20 @@ def _quiet_since(clinic: Clinic, day: datetime.date, *, today: datetime.date) ->
         Exists(rows.filter(**{key: OuterRef("pk"), f"{_dated(column)}__gt": day}))
         for rows, key, column in COUNTS.values()
     )
-    keeps = (
-        Exists(Case.objects.open().filter(patient=OuterRef("pk"))),
-        Exists(Hold.objects.standing().filter(patient=OuterRef("pk"))),
-        Exists(CorrectionRequest.objects.open().filter(patient=OuterRef("pk"))),
-        restricted("pk", on=today),
-    )
     quiet = Q(registered_at__date__lte=day)
-    for reason in (*later, *keeps):
+    for reason in (*later, *_keeps(today=today).values()):
         quiet &= ~Q(reason)
     return Patient.objects.of(clinic).filter(quiet)
+
+
+def _keeps(*, today: datetime.date) -> dict[str, Exists]:
+    """What keeps a record beside the time, by the names of its reasons."""
+    return {
+        "has_open_case": Exists(Case.objects.open().filter(patient=OuterRef("pk"))),
+        "is_on_hold": Exists(Hold.objects.standing().filter(patient=OuterRef("pk"))),
+        "is_disputed": Exists(CorrectionRequest.objects.open().filter(patient=OuterRef("pk"))),
+        "is_restricted": restricted("pk", on=today),
+    }
 
 
 def _dated(column: str) -> str:

@@ -17,13 +17,15 @@ def events_about(patient: Patient) -> list[int]:
 
 def older_events(patient: Patient) -> set[int]:
     """Events that name a row of the patient's and not whose it is, as all did before there was a column."""
-    found: set[int] = set()
     events = AuditEvent.objects.of(patient.clinic_id).filter(patient_key=None)
-    for model in reach():
-        rows = rows_about(model, patient.pk).values("pk")
-        about = events.filter(object_type=model._meta.model_name, object_id__in=rows)
-        found.update(about.values_list("pk", flat=True))
-    return found
+    first, *others = (
+        events.filter(
+            object_type=model._meta.model_name,
+            object_id__in=rows_about(model, patient.pk).values("pk"),
+        ).values_list("pk", flat=True)
+        for model in reach()
+    )
+    return set(first.union(*others))
 
 
 def events(numbers: list[int]) -> Iterator[AuditEvent]:
