@@ -108,6 +108,10 @@ class Row(forms.ModelChoiceField):
 
 
 class BaseDoses(forms.BaseInlineFormSet):
+    def get_queryset(self):
+        # What is only shown is at hand with the draft; what is saved is read anew.
+        return super().get_queryset() if self.is_bound else self.instance.exercises.all()
+
     def add_fields(self, form, index):
         super().add_fields(form, index)
         form.fields["id"] = Row(self.get_queryset(), initial=form.fields["id"].initial)

@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from assessments.course import course_of
+from assessments.course import course_of_pain
 from cases.access import case_or_404
 from clinic.access import allow
 from clinic.roles import Capability
@@ -18,7 +18,7 @@ from rehab.ladder_drawing import picture
 @allow(Capability.READ_CLINICAL)
 def history(request: HttpRequest, pk: int) -> HttpResponse:
     case = case_or_404(request.user, pk)
-    climbed = History.of_case(case, course_of(case))
+    climbed = History.of_case(case, course_of_pain(case))
     context = {
         "case": case,
         "history": climbed,

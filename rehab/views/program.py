@@ -109,7 +109,10 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
 
 def as_it_stands(draft: Program) -> dict[str, object]:
     """Everything that was written into a draft."""
-    return {"draft": model_to_dict(draft), "exercises": list(draft.exercises.values())}
+    return {
+        "draft": model_to_dict(draft),
+        "exercises": [model_to_dict(one) for one in draft.exercises.all()],
+    }
 
 
 def _reasons(draft: Program) -> tuple[Sentence, ...]:

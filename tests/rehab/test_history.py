@@ -223,5 +223,5 @@ def test_the_ladder_costs_the_same_however_long_it_is(
         create_diary(program=program, days=1)
         decide(case, program, days_ago=10 - number, made="move up", by=physiotherapist, reason="")
 
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(10):
         browser.get(page(case))
