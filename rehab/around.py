@@ -61,7 +61,7 @@ def stage_spans(programs: Iterable[Program]) -> tuple[Span, ...]:
 
 
 def injections(records: Records) -> Iterator[Mark]:
-    for row in records.case.injections.all():
+    for row in records.injections:
         label = _("%(substance)s injection") % {"substance": row.get_substance_display()}
         yield Mark(day=row.given_on, kind=MarkKind.INJECTION, label=label)
 

@@ -10,7 +10,7 @@ from assessments.course import Course
 from assessments.lines import Moments
 from cases.clinical.intake import age_on
 from cases.clinical.screening import open_items
-from cases.models import Battery, Case, Finding, Intake, Screening, Visit
+from cases.models import Battery, Case, Finding, Injection, Intake, Screening, Visit
 from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday
 from rehab.clinical.ladder import Entry, EntryFindings, Irritability, Stage, enter
@@ -53,9 +53,18 @@ class Records:
         """The last round of the battery that holds anything, and the one before it."""
         return Battery.objects.last_two_of(self.case)
 
+    @cached_property
+    def first_and_last(self) -> tuple[Battery | None, Battery | None]:
+        """The first round of the battery that holds anything, and the last one."""
+        return Battery.objects.first_and_last_of(self.case)
+
     @property
     def battery(self) -> Battery | None:
         return self.rounds[0]
+
+    @cached_property
+    def injections(self) -> list[Injection]:
+        return list(self.case.injections.all())
 
     @cached_property
     def diary(self) -> list[DiaryDay]:

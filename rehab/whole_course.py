@@ -84,9 +84,16 @@ class WholeCourse:
 
     @classmethod
     def of_case(
-        cls, case: Case, course: Course, *, records: Records | None = None
+        cls,
+        case: Case,
+        course: Course,
+        *,
+        records: Records | None = None,
+        programs: list[Program] | None = None,
     ) -> "WholeCourse":
-        programs = [program for program in Program.objects.of_case(case) if program.is_issued]
+        """`programs` are the issued ones, where they are at hand."""
+        if programs is None:
+            programs = list(Program.objects.of_case(case).issued())
         records = records or Records(case)
         return cls(
             course=course,

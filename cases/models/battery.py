@@ -55,9 +55,8 @@ class BatteryQuerySet(ClinicQuerySet):
 
     def first_and_last_of(self, case: Case) -> "tuple[Battery | None, Battery | None]":
         """The case's first and last round that have findings; the only one is the last."""
-        rounds = self._tested(case)
-        first, last = rounds.last(), rounds.first()
-        return (None if first == last else first), last
+        last, *earlier = [*self._tested(case), None]
+        return (earlier[-2] if earlier[1:] else None), last
 
     def _tested(self, case: Case) -> "BatteryQuerySet":
         """The rounds that have findings, the last one first."""

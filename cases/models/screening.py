@@ -22,12 +22,15 @@ from clinic.wording import Sentence
 class ScreeningQuerySet(ClinicQuerySet):
     def latest_of(self, case: Case, *, until: datetime.date | None = None) -> "Screening | None":
         """The case's last round, or the last one up to a day."""
-        rounds = self.filter(case=case, **({"on__lte": until} if until else {}))
-        return rounds.order_by("-on", "-pk").prefetch_related("answers").first()
+        rounds = self.newest_first_of(case).filter(**({"on__lte": until} if until else {}))
+        return rounds.prefetch_related("answers").first()
+
+    def newest_first_of(self, case: Case) -> "ScreeningQuerySet":
+        return self.filter(case=case).order_by("-on", "-pk")
 
     def rounds_of(self, case: Case) -> "list[Screening]":
         """Every round of the case with its answers and signs, the last one first."""
-        rounds = self.filter(case=case).select_related("asked_by").order_by("-on", "-pk")
+        rounds = self.newest_first_of(case).select_related("asked_by")
         return list(rounds.prefetch_related("answers__action_by", "signs"))
 
 
@@ -197,7 +200,8 @@ class ScreeningAnswer(ClinicOwned):
     @property
     def is_to_act_on(self) -> bool:
         """Whether it calls for help elsewhere in the case's last round; earlier ones say nothing of today."""
-        return self in Screening.objects.latest_of(self.screening.case).to_act_on()
+        latest = Screening.objects.newest_first_of(self.screening.case).first()
+        return self.screening == latest and self in self.screening.to_act_on()
 
     def act(self, what: str, *, by: Staff, at: datetime.datetime) -> None:
         """Write down what was done about the answer, by whom and when."""

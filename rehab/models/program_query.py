@@ -41,7 +41,10 @@ class ProgramQuerySet(ClinicQuerySet):
         return self.issued().not_ended().filter(stage=stage).values("case")
 
     def current_of(self, case: Case) -> "Program | None":
-        return self.issued().not_ended().filter(case=case).with_exercises().first()
+        return self.running_in(case).with_exercises().first()
+
+    def running_in(self, case: Case) -> Self:
+        return self.issued().not_ended().filter(case=case)
 
     def in_force_on(self, day: datetime.date, *, case: Case) -> "Program | None":
         """The newest program issued by the end of a day that no earlier day had ended."""

@@ -135,6 +135,7 @@ def next_visit(case: Case, *, now: datetime.datetime) -> NextVisit | None:
     visit = coming.with_people().in_order().first()
     if visit is None:
         return None
+    visit.clinic = case.clinic
     starts = timezone.localtime(visit.starts_at)
     return NextVisit(
         on=starts.date(),

@@ -10,7 +10,7 @@ from cases.clinical.findings import FindingAnswer
 from cases.clinical.intake import Provocation
 from cases.clinical.screening import unanswered
 from cases.clinical.screening_questions import QUESTIONS
-from cases.models import Battery, Case, Finding, Screening
+from cases.models import Finding, Screening
 from cases.models.screening import ScreeningAnswer
 from clinic.templatetags.clinic_tags import say
 from rehab.inputs import Records
@@ -28,17 +28,16 @@ def why(records: Records) -> Why:
         occupation=intake.occupation,
         sport=intake.sport,
         wants=tuple(activity.name for activity in case.activities.all()),
-        injections=tuple(
-            (row.get_substance_display(), row.given_on) for row in case.injections.all()
-        ),
+        injections=tuple((row.get_substance_display(), row.given_on) for row in records.injections),
     )
 
 
-def tested(case: Case) -> Round | None:
+def tested(records: Records) -> Round | None:
     """The last round, each test beside the first round."""
-    first, last = Battery.objects.first_and_last_of(case)
+    first, last = records.first_and_last
     if last is None:
         return None
+    case = records.case
     reading = last.read(first)
     here = [row for row in last.in_order() if row.side == case.side]
     then = {(change.test, change.finger): change.before for change in reading.changes}

@@ -39,7 +39,7 @@ def referral_letter(
         on=timezone.localdate(now),
         reason=reason(answer),
         facts=facts(answer),
-        exercises=exercises(answer.screening, Program.objects.current_of(case)),
+        exercises=exercises(answer.screening, Program.objects.running_in(case).first()),
         asked=asked,
         writer=str(by),
         registration=by.registration_number,

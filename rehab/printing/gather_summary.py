@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 from assessments.chart_words import change_of, figure_of
 from assessments.charting import FORCES, chart_of, on_dial
 from assessments.charts import Chart
-from assessments.course import course_of
+from assessments.course import course_of, measured_visits
 from assessments.lines import Line
 from cases.models import Case, Visit
 from clinic.templatetags.clinic_tags import number, written
@@ -56,9 +56,15 @@ def summary(case: Case, *, now: datetime.datetime) -> CourseSummary:
 
 def _summary(case: Case, *, now: datetime.datetime) -> CourseSummary:
     records = Records(case)
-    whole = WholeCourse.of_case(case, course_of(case), records=records)
-    visits = list(case.visits.newest_first())
-    program = Program.objects.current_of(case)
+    in_order = measured_visits(case)
+    visits = in_order[::-1]
+    programs = list(Program.objects.of_case(case).issued().with_exercises())
+    program = next((one for one in programs if one.ended_at is None), None)
+    whole = WholeCourse.of_case(
+        case, course_of(case, visits=in_order), records=records, programs=programs
+    )
+    _first, latest = records.first_and_last
+    records.findings = list(latest.findings.all()) if latest else []
     return CourseSummary(
         clinic=contact(case.clinic),
         patient=str(case.patient),
@@ -72,7 +78,7 @@ def _summary(case: Case, *, now: datetime.datetime) -> CourseSummary:
         visits=len(visits),
         moved=tuple(moved(whole, stage=program.rung if program else None)),
         why=why(records),
-        round=tested(case),
+        round=tested(records),
         screened=screened(records),
         measured=measured(whole, sore=bool(records.other_side_sore)) if whole.lines else None,
         work=_work(program, records.limits) if program else None,

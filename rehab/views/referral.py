@@ -79,7 +79,7 @@ def nothing_to_refer(request: HttpRequest, answer: ScreeningAnswer) -> HttpRespo
 
 def context_of(answer: ScreeningAnswer, form: ReferralForm) -> dict:
     screening = answer.screening
-    program = Program.objects.current_of(screening.case)
+    program = Program.objects.running_in(screening.case).first()
     return {
         "answer": answer,
         "case": screening.case,

@@ -335,5 +335,5 @@ def test_the_page_costs_the_same_however_many_visits_and_rounds(
         visit.sign(by=case.lead, at=timezone.now())
         answer = answered(case, fracture="yes")
 
-    with django_assert_num_queries(19):
+    with django_assert_num_queries(17):
         browser.get(page_of(answer))
