@@ -34,10 +34,8 @@ LISTS = {
 # Pages that ask more, and how often today.
 # fmt: off
 MORE_QUERIES = {
-    "cases:appointment": 15, "cases:audit": 10, "cases:day": 9, "cases:to_move": 11,
-    "rehab:case": 22, "rehab:course": 13, "rehab:decision": 20, "rehab:history": 14,
-    "rehab:program": 14, "rehab:record_erase": 55, "rehab:referral": 20, "rehab:sign": 22,
-    "rehab:summary_page": 33, "rehab:visit": 21, "rehab:who_has_seen": 46,
+    "cases:audit": 9, "rehab:case": 22, "rehab:course": 13, "rehab:decision": 20,
+    "rehab:referral": 17, "rehab:sign": 22, "rehab:summary_page": 25, "rehab:visit": 21,
 }
 # fmt: on
 
