@@ -96,13 +96,14 @@ LIGHT_CARDS = (
             _("Lower it slowly, all the way."),
         ),
         usual_mistake=_("The elbow lifts, or you do only half the way."),
-        caution=_("Start with 0.5 kg if you are small or very weak."),
+        caution=_("Is the weight too much for you? Use a lighter one, and tell us."),
         equipment=WEIGHT,
         structures=_("Wrist extensors, shortening and lengthening with the elbow bent"),
         stages=(2,),
         dose=Dose(sets=3, repetitions=15, up_s=3, down_s=3, rest_s=60),
         usual_dose=_(
-            "3 × 15, 2–3 s up, 3 s down; women 1 kg, men 2 kg, or less; 0.1 kg more each week"
+            "3 × 15, 2–3 s up, 3 s down; women 1 kg, men 2 kg, or less (0.5 kg if small or very "
+            "weak: common practice); 0.1 kg more each week"
         ),
         gate=LIFTING_GATE,
         source="Peterson 2011, doi:10.3109/03009734.2011.600476",

@@ -14,7 +14,7 @@ from .dose import Dose
 __all__ = ["CARDS", "CODES", "COMMON", "EDITION", "Card", "Dose", "card", "cards_for"]
 
 # Date of this edition of the catalog; a program keeps the edition that it was written from.
-EDITION = "2026-11-25"
+EDITION = "2026-11-29"
 
 CARDS: tuple[Card, ...] = LIGHT_CARDS + HEAVY_CARDS
 
