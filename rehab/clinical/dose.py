@@ -133,6 +133,8 @@ class Dose:
     def _rest(self) -> tuple[Sentence, ...]:
         if self.rest_s is None:
             return ()
+        if self._kind() == (False, True):
+            return (say("Rest %(rest)s seconds between holds.", rest=self.rest_s),)
         return (say("Rest %(rest)s seconds between sets.", rest=self.rest_s),)
 
 

@@ -200,8 +200,8 @@ def call_us(review_weeks: int) -> tuple[Sentence, ...]:
 
 
 WHY = (
-    _("A sore tendon of this kind shows little inflammation and more wear."),
-    _("So the work is meant to make it stronger, a little at a time."),
+    _("The work is meant to make your arm stronger, a little at a time."),
+    _("Studies do not agree how much more it helps than waiting."),
 )
 EXPECT = (
     _("Most people get better over months, also without treatment."),
@@ -232,9 +232,9 @@ def sources(limits: PainLimits) -> tuple[Sentence, ...]:
             status=str(CONTROL_ARMS.share.status),
         ),
         say(
-            "Wear of the tendon: %(source)s (%(status)s).",
-            source="Cook & Purdam 2009, Br J Sports Med 43:409–416, doi:10.1136/bjsm.2008.051193",
-            status=str(Status.FROM_MEMORY),
+            "What exercise adds: %(source)s (%(status)s). The first found a little, the second nothing.",
+            source="Karanasios 2021, Br J Sports Med 55:477–485; Lapner 2022, JSES Int 6:321–330",
+            status=str(Status.PUBLISHED),
         ),
         say("A bad day is not harm: %(status)s.", status=str(Status.CONVENTION)),
         *map(_source_of, TIPS),

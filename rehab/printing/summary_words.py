@@ -215,11 +215,16 @@ def stage(facts: Work) -> str:
 
 
 def allowed(facts: Work) -> str:
-    """How much pain is all right, and how much too much."""
-    pain = advice.pain_levels(facts.limits)
+    """How much pain is all right, how much to watch, and how much too much."""
+    settled, *watch, too_much = (level.span for level in advice.pain_levels(facts.limits))
+    if not any(watch):
+        return gettext(
+            "Pain of %(span)s during an exercise is all right. Pain of %(limit)s is too much."
+        ) % {"span": settled, "limit": too_much}
     return gettext(
-        "Pain of %(span)s during an exercise is all right. Pain of %(limit)s is too much."
-    ) % {"span": pain[0].span, "limit": pain[-1].span}
+        "Pain of %(span)s during an exercise is all right. At %(watch)s, do the same again and add "
+        "nothing. Pain of %(limit)s is too much."
+    ) % {"span": settled, "watch": watch[0], "limit": too_much}
 
 
 def closed(facts: Plan, clinic: ClinicContact) -> str:

@@ -149,6 +149,10 @@ def test_a_dose_says_tempo_and_rest_line_by_line():
     ]
 
 
+def test_the_rest_after_a_hold_is_between_holds():
+    assert "Rest 60 seconds between holds." in map(str, Dose(sets=5, hold_s=40, rest_s=60).lines())
+
+
 @pytest.mark.parametrize(
     ("parts", "complaint"),
     [

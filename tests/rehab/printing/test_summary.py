@@ -47,7 +47,8 @@ IN_ORDER = (
     "What you do now",
     "Stage 3 of 5 since 20 Feb 2026 (stronger: elbow straight, rotation), program 8.",
     "Straight-arm wrist lift: 3 × 12, 3.1 kg. Do this on 3 days a week.",
-    "Pain of 0–3 during an exercise is all right. Pain of 6–10 is too much.",
+    "Pain of 0–3 during an exercise is all right. At 4–5, do the same again and add nothing. "
+    "Pain of 6–10 is too much.",
     "The plan",
     "Your next visit is on Thursday, 26 Mar 2026 at 09:30, with Ida Solvang.",
     "On 11 Mar 2026 we decided: you stay in this stage and do a little more.",
