@@ -97,6 +97,7 @@ pack_urls = [
     path("", packs.packs, name="packs"),
     path("<int:pk>/", packs.pack_run, name="pack_run"),
     path("<int:pk>/step/", packs.pack_step, name="pack_step"),
+    path("<int:pk>/stop/", packs.pack_stop, name="pack_stop"),
     path("<int:pk>.pdf", packs.packs_pdf, name="packs_pdf"),
     path("<int:pk>.zip", packs.packs_zip, name="packs_zip"),
 ]

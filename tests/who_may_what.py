@@ -222,6 +222,7 @@ TABLE = {
     "rehab:packs": form(EVERYBODY),
     "rehab:pack_run": page(EVERYBODY),
     "rehab:pack_step": act(EVERYBODY, "run of packs"),
+    "rehab:pack_stop": act(EVERYBODY, "run of packs"),
     "rehab:packs_pdf": page(EVERYBODY),
     "rehab:packs_zip": page(EVERYBODY),
     # lists and figures

@@ -18,6 +18,8 @@ def make_next(copy: RecordCopy, *, by: Staff) -> None:
 
     Set outside a transaction, as the packs are: on SQLite one keeps everybody else from writing.
     """
+    if copy.removed_at is not None:
+        return
     part = copy.next_part
     if part is not None:
         part.copy = copy

@@ -1,11 +1,12 @@
 """All cases of a clinic as FHIR: a file for each kind of resource, one resource a line (NDJSON).
 
-One case at a time is in memory. The files get their names when all is written; what a run that was
-stopped has left has none that a reader would look for.
+One case at a time is in memory. The files get their names when all is written; a run that is stopped takes
+them away, and what one that was killed has left has no name that a reader would look for.
 """
 
 import datetime
 import json
+import shutil
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
@@ -44,8 +45,10 @@ class Folder:
         self.path.mkdir(mode=0o700)
         return self
 
-    def __exit__(self, *_error) -> None:
+    def __exit__(self, error: type[BaseException] | None, *_where) -> None:
         self.stack.close()
+        if error is not None:
+            shutil.rmtree(self.path)
 
     def write(self, resource: Json) -> None:
         if self._is_there(resource):

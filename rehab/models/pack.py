@@ -81,6 +81,10 @@ class PackRun(ClinicOwned):
     def is_ready(self) -> bool:
         return not self.packs.waiting().exists()
 
+    def stop(self) -> int:
+        """Take out the packs that are not made yet; what is ready stays. Returns how many were taken out."""
+        return self.packs.waiting().delete()[0]
+
     @cached_property
     def sheets(self) -> int:
         """How many sheets are in the packs that are ready."""
@@ -139,9 +143,9 @@ class Pack(ClinicOwned):
         by: Staff,
         at: datetime.datetime,
     ) -> bool:
-        """Hand out these sheets as the pack; False when somebody else has put the pack together meanwhile."""
-        row = Pack.objects.select_for_update(of=("self",)).get(pk=self.pk)
-        if row.prepared_at is not None:
+        """Hand out these sheets as the pack; False when somebody else has made it or the run was stopped."""
+        row = Pack.objects.waiting().select_for_update(of=("self",)).filter(pk=self.pk).first()
+        if row is None:
             return False
         row.handouts.set([sheet.hand_out(by=by, run=self.run_id) for sheet in sheets])
         row.left_out, row.prepared_at = left_out, at

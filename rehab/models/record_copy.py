@@ -120,7 +120,7 @@ class RecordCopy(ClinicOwned):
 
     def finish(self, *, sha256: str, size: int, at: datetime.datetime) -> bool:
         """Note what the file is known by; False when somebody else has done so meanwhile."""
-        waiting = RecordCopy.objects.filter(pk=self.pk, ready_at=None)
+        waiting = RecordCopy.objects.filter(pk=self.pk, ready_at=None, removed_at=None)
         return bool(waiting.update(sha256=sha256, size=size, ready_at=at))
 
     @transaction.atomic

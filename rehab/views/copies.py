@@ -61,7 +61,7 @@ def record_copy_step(request: HttpRequest, pk: int) -> HttpResponse:
     copy = record_copy_or_404(request.user, pk)
     if not request.htmx:
         return redirect("rehab:record_copy", copy.pk)
-    if copy.is_ready:
+    if copy.is_ready or copy.removed_at:
         return HttpResponseClientRedirect(resolve_url("rehab:record_copy", copy.pk))
     return render(request, "rehab/record_copy.html#progress", {"copy": copy})
 
@@ -84,7 +84,7 @@ def record_copy_zip(request: HttpRequest, pk: int) -> HttpResponse:
 @allow(Capability.KEEP_RECORDS)
 @atomic_post
 def record_copy_remove(request: HttpRequest, pk: int) -> HttpResponse:
-    """The file was handed over and is not needed here any more."""
+    """The file was handed over and is not needed here any more, or it is not to be made after all."""
     copy = record_copy_or_404(request.user, pk)
     if copy.removed_at is None:
         copy.remove_parts(at=timezone.now())

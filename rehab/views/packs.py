@@ -17,6 +17,7 @@ from clinic.audit import record
 from clinic.models import Staff
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.writing import atomic_post
 from rehab.access import pack_run_or_404
 from rehab.forms.packs import NOBODY, PackForm
 from rehab.models import PackRun
@@ -73,6 +74,17 @@ def pack_step(request: HttpRequest, pk: int) -> HttpResponse:
     if run.is_ready:
         return HttpResponseClientRedirect(resolve_url("rehab:pack_run", run.pk))
     return render(request, "rehab/pack_run.html#progress", {"run": run})
+
+
+@require_POST
+@allow(Capability.PRINT)
+@atomic_post
+def pack_stop(request: HttpRequest, pk: int) -> HttpResponse:
+    """Make no more of them; what is ready can be printed."""
+    run = pack_run_or_404(request.user, pk)
+    if not run.is_ready:
+        record(request.user, "stopped", run, packs=run.stop())
+    return redirect("rehab:pack_run", run.pk)
 
 
 @require_safe

@@ -450,6 +450,7 @@ POST_ONLY = {
     "rehab:referral_given",
     "rehab:catalog_offer",
     "rehab:pack_step",
+    "rehab:pack_stop",
     "rehab:record_copy_step",
     "rehab:record_copy_remove",
     "rehab:hold_lift",

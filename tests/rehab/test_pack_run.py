@@ -116,6 +116,37 @@ def test_a_run_that_was_left_goes_on_where_it_stood_and_by_whoever_opens_it(
     assert people == [{run.made_by_id}, {physiotherapist.pk}]
 
 
+def test_a_run_that_is_stopped_keeps_what_is_ready(desk, two):
+    run = ask_for(desk, *two)
+    step(desk, run)
+
+    desk.post(reverse("rehab:pack_stop", args=[run.pk]))
+
+    assert run.is_ready
+    assert [pack.patient for pack in run.packs.all()] == two[:1]
+    page = desk.get(reverse("rehab:pack_run", args=[run.pk])).content.decode()
+    assert "<strong>1 pack</strong> is ready" in page
+    assert AuditEvent.objects.get(verb="stopped").detail == {"packs": 1}
+
+
+def test_a_pack_that_was_being_made_when_the_run_was_stopped_is_not_handed_out(
+    desk, two, monkeypatch
+):
+    run = ask_for(desk, *two)
+    rows_of = packs.rows_of
+
+    def stop_meanwhile(patients):
+        run.stop()
+        return rows_of(patients)
+
+    monkeypatch.setattr(packs, "rows_of", stop_meanwhile)
+    step(desk, run)
+
+    assert not Handout.objects.exists()
+    page = desk.get(reverse("rehab:pack_run", args=[run.pk])).content.decode()
+    assert "stopped before a pack was ready" in page
+
+
 def test_a_sheet_that_can_not_be_printed_is_named_and_holds_up_nobody(desk, two):
     first, second = two
     first.family_name = "王"

@@ -215,3 +215,18 @@ def test_another_clinic_has_no_such_patient_and_no_such_copy(signed_in, patient)
         assert browser.get(reverse(f"rehab:{name}", args=[copy.pk])).status_code == 404
     for name in ("record_copy_step", "record_copy_remove"):
         assert browser.post(reverse(f"rehab:{name}", args=[copy.pk])).status_code == 404
+
+
+def test_a_copy_that_is_stopped_leaves_nothing_and_is_not_made_any_further(browser, patient):
+    ask(browser, patient)
+    copy = RecordCopy.objects.get()
+    step(browser, copy)
+
+    browser.post(reverse("rehab:record_copy_remove", args=[copy.pk]))
+    step(browser, copy)
+
+    assert not CopyPart.objects.exists()
+    assert RecordCopy.objects.get().ready_at is None
+    page = browser.get(reverse("rehab:record_copy", args=[copy.pk])).content.decode()
+    assert "Nothing of it is left" in page
+    assert fetch(browser, copy).status_code == 404

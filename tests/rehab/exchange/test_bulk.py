@@ -80,6 +80,18 @@ def test_a_patient_with_two_cases_is_one_patient(lead, manager, tmp_path):
     assert (counts["Practitioner"], counts["Organization"]) == (1, 1)
 
 
+def test_a_run_that_is_stopped_leaves_no_file(lead, manager, tmp_path):
+    make_cases(lead, 2)
+
+    def stop(done, total):
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        export_all(manager, tmp_path / "out", told=stop)
+
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_restricted_record_and_another_clinic_stay(lead, manager, tmp_path):
     kept = create_case(lead=lead)
     stays = create_case(lead=lead)
@@ -129,15 +141,3 @@ def test_the_command_says_how_far_it_is_and_writes_over_nothing(lead, manager, t
     assert "1 Condition" in capsys.readouterr().out
     with pytest.raises(CommandError, match="exists"):
         call_command("export_cases", str(tmp_path / "out"), clinic=str(lead.clinic_id))
-
-
-def test_a_run_that_is_stopped_leaves_no_file_by_its_name(lead, manager, tmp_path):
-    create_full_record(lead=lead)
-
-    def stop(done, total):
-        raise KeyboardInterrupt
-
-    with pytest.raises(KeyboardInterrupt):
-        export_all(manager, tmp_path / "out", told=stop)
-
-    assert {path.suffix for path in (tmp_path / "out").iterdir()} == {".part"}
