@@ -20,7 +20,6 @@ const line = (key, words) => {
 const openKeyMap = () => {
   const here = [...document.querySelectorAll("main [accesskey]")].filter((control) => control.checkVisibility());
   keyMap.querySelector("dl").replaceChildren(...here.flatMap((one) => line(one.accessKey, wordsOf(one))));
-  keyMap.querySelector("[data-none]").hidden = here.length > 0;
   keyMap.querySelector("[data-some]").hidden = here.length === 0;
   keyMap.showModal();
 };
