@@ -97,8 +97,9 @@ ERRORS = {
     "global_rating": [((), ())],
 }
 WAYS = {
-    # way of squeezing: degrees of the elbow; position of the handle
-    "pain_free": (), "pain_free_bent": (90, 90), "maximal": (90, 90, 2),
+    # way of squeezing: degrees of the elbow; position of the handle; weeks after a steroid injection, which
+    # are usual practice, from memory
+    "pain_free": (), "pain_free_bent": (90, 90), "maximal": (90, 90, 2, 1, 2),
 }
 SCALES = {
     # measure: lowest, highest
