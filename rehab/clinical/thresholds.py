@@ -71,7 +71,7 @@ NOT_ELBOW = _("Not validated for the elbow.")
 ANCHORED = _("Anchored on a minimal detectable change of 1.4 points in pain.")
 ORIGINAL_TWO = _("The original figure ends at 2; many summaries print 3.")
 FIVE_ALLOWED = _("Up to 5 was allowed in a shoulder trial; registered elbow trials allow 2.")
-DISAGREE = _("Published figures range from 11 to 31 points.")
+DISAGREE = _("Figures range from 7 to 31 points; those below 14.8 are from memory.")
 REFER_RANGE = _("Sources name 6, 6–12 or 12 months.")
 SYMMETRY = _("Borrowed from limb-symmetry practice; no elbow program tested it.")
 
