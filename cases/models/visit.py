@@ -128,11 +128,15 @@ class Visit(ClinicOwned):
 
     @transaction.atomic
     def sign(self, *, by: Staff, at: datetime.datetime) -> None:
-        """Close the record with name and registration number, and set when the patient is due."""
+        """Close the record with name and registration number, and set when the patient is due.
+
+        A day that this visit has answered doesn't stand on: without a new one the case is undated.
+        """
         self.signed_by, self.signed_at = by, at
         self.signed_name, self.signed_registration = str(by), by.registration_number
         self.save(update_fields=["signed_by", "signed_at", "signed_name", "signed_registration"])
-        if self.due_on:
+        was_due = self.case.due_on
+        if self.due_on or (was_due and was_due <= self.on):
             self.case.set_due(self.due_on)
 
 

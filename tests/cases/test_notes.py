@@ -211,6 +211,23 @@ def test_notes_typed_after_the_session_ended_are_there_after_signing_in(browser,
     assert browser.get(address(visit)).context["form"]["plan"].value() == "Typed too late."
 
 
+@pytest.mark.parametrize(
+    ("was_due", "wanted", "due"),
+    [(-3, None, None), (0, None, None), (4, None, 4), (-3, 7, 7), (4, 7, 7), (None, None, None)],
+)
+def test_a_day_that_the_visit_has_answered_is_due_no_more(visit, was_due, wanted, due):
+    def day(after):
+        return None if after is None else visit.on + datetime.timedelta(days=after)
+
+    visit.case.set_due(day(was_due))
+    visit.due_on = day(wanted)
+
+    visit.sign(by=visit.practitioner, at=timezone.now())
+
+    visit.case.refresh_from_db()
+    assert visit.case.due_on == day(due)
+
+
 def test_signed_notes_are_read_and_not_written(browser, physiotherapist):
     signed = create_signed_visit(case=create_case(lead=physiotherapist), plan="As it was.")
 
