@@ -59,9 +59,10 @@ def _named(counts: dict[type[models.Model], int]) -> dict[str, int]:
 
 def files_of(patient: Patient) -> QuerySet:
     """The bytes of the patient's sheets, but for those that are somebody else's sheet too."""
-    mine = Handout.objects.filter(patient=patient.pk).values("file")
-    theirs = Handout.objects.exclude(patient=patient.pk).values("file")
-    return HandoutFile.objects.filter(pk__in=mine).exclude(pk__in=theirs)
+    sheets = Handout.objects.of(patient.clinic_id)
+    mine = sheets.filter(patient=patient.pk).values("file")
+    theirs = sheets.exclude(patient=patient.pk).values("file")
+    return HandoutFile.objects.of(patient.clinic_id).filter(pk__in=mine).exclude(pk__in=theirs)
 
 
 @transaction.atomic
