@@ -24,24 +24,24 @@ from rehab.clinical.ladder import Stage
 from rehab.clinical.progression import Decision as Verdict
 from rehab.clinical.progression import LoadStep, Proposal
 from rehab.models import Decision, Equipment, Program, StageCheck
-from tests.browser import situations
+from tests.browser import at_work
 from tests.factories.cases import create_appointment, create_notice, create_patient_by_mail
 
 
 def create_full_record(*, lead: Staff) -> Patient:
     """Two visits, one signed and added to, a program with a diary, sheets in a pack, e-mail, an import."""
     today = timezone.localdate()
-    draft = situations.a_case_at_its_second_visit(lead, today)
+    draft = at_work.a_case_at_its_second_visit(lead, today)
     case, program = draft.case, Program.objects.current_of(draft.case)
     patient = case.patient
-    situations.screen_again(case, today)
+    at_work.screen_again(case, today)
     tell(case, lead, on=today)
     decide(draft, program)
     signed = Visit.objects.signed().get(case=case)
     Addendum.objects.create(
         visit=signed, text="Left arm looked at too.", reason="Forgotten.", written_by=lead
     )
-    situations.ready_packs(case, lead, on=today)
+    at_work.ready_packs(case, lead, on=today)
     at = timezone.now() + datetime.timedelta(days=2)
     create_appointment(starts_at=at, practitioner=lead, patient=patient, case=case)
     write_to(patient, lead)
@@ -87,7 +87,7 @@ def write_to(patient: Patient, lead: Staff) -> None:
     notice.appointment.patient = patient
     notice.appointment.save()
     notice.mark_sent(at=timezone.now(), to="kim@example.org", subject="Your visit", body="Hello")
-    run = situations.an_import(lead, ends="done")
+    run = at_work.an_import(lead, ends="done")
     ImportRow.objects.create(
         run=run, line=99, state="brought", patient=patient, own_number="77", name="kim strand"
     )

@@ -12,7 +12,7 @@ from cases.models import Import, ImportRow
 from clinic.models import HeldForm
 from rehab.erasing import MayNotGo, counted, erase
 from rehab.refusals import ROWS
-from tests.browser.situations import an_import
+from tests.browser.at_work import an_import
 from tests.factories.cases import create_case, create_patient, create_visit
 from tests.factories.clinic import create_physiotherapist
 

@@ -26,7 +26,7 @@ from rehab.models import Program
 from rehab.research.archive import archive
 from rehab.research.columns import TABLES
 from rehab.research.gather import GATHERED, Unnamed
-from tests.browser.situations import a_case_at_its_second_visit
+from tests.browser.at_work import a_case_at_its_second_visit
 from tests.factories.cases import create_case, create_patient, create_signed_visit
 from tests.factories.clinic import create_manager
 from tests.factories.record import decide
