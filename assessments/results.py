@@ -12,7 +12,7 @@ from assessments.course import Course, Measured
 from assessments.lines import Line, Moments, Note, notes_of
 from cases.clinical.sides import Handedness, Side
 from clinic.evidence import Figure
-from clinic.wording import Sentence, say
+from clinic.wording import Sentence
 
 # Bateman et al. 2022 Br J Sports Med 56(12):657–66: the measures that every tennis elbow study should report.
 CORE = ("pain_on_gripping", "grip_pain_free", "prtee")
@@ -82,10 +82,6 @@ class Results:
         """The difference between the hands that the adjusted ratio takes off."""
         right_handed = self.course.handedness is Handedness.RIGHT
         return DOMINANT_STRONGER[Handedness.RIGHT] if right_handed else None
-
-    @property
-    def expected_title(self) -> Sentence:
-        return say("Dominant hand %(share)s %% stronger", share=self.expected.value)
 
     @property
     def errors_within(self) -> tuple[Figure, ...]:

@@ -29,7 +29,6 @@ from clinic.trouble import trouble_of
 logger = logging.getLogger("clinic.reads")
 
 OPENED, LISTED, SEARCHED = "opened", "listed", "searched"
-LOOKS = (OPENED, LISTED, SEARCHED)
 SAME_LOOK = datetime.timedelta(hours=1)
 # What was sent and is not right comes back in its page, as does what others have changed meanwhile.
 SHOWN_AGAIN = (409, 422)

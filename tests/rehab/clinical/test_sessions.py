@@ -22,7 +22,6 @@ from rehab.clinical.thresholds import in_force
 
 TODAY = date(2026, 3, 12)
 SETTLED, WATCH, TOO_MUCH, UNCLASSIFIED = SessionState
-WORSE = [SETTLED, WATCH, TOO_MUCH]
 
 
 def day(ago: int = 1, **changes) -> DiaryDay:
