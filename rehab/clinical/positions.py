@@ -1,4 +1,4 @@
-"""The positions of the sixteen exercise cards, start and end."""
+"""The positions of the exercise cards, start and end."""
 
 from collections.abc import Callable
 from functools import cache
