@@ -65,7 +65,7 @@ def useful(clinic: Clinic) -> list[Step]:
         ),
         Step(
             title=_("E-mail to patients"),
-            why=_("The mail server is named where the server is started: “Run it for real” in the README."),
+            why=_("Whoever looks after the server names a mail server: “Run it for real” in the README."),
             page="cases:mail_texts",
             done=settings.SENDS_EMAIL,
         ),
