@@ -1,5 +1,6 @@
 """What the rules propose at a visit, and what the physiotherapist decides."""
 
+import datetime
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -39,6 +40,7 @@ class DecisionSection:
     made: Decision | None = None
     proposal: Proposal | None = None
     form: DecisionForm | None = None
+    diary_ends: datetime.date | None = None
     url: str
 
     @property
@@ -50,6 +52,12 @@ class DecisionSection:
     def is_new(self) -> bool:
         """Issued on the day of the visit: there is nothing to judge yet."""
         return timezone.localdate(self.program.issued_at) >= self.visit.on
+
+    @property
+    def diary_is_behind(self) -> bool:
+        """Whether days before the visit are still on paper; the proposal takes them as not written down."""
+        yesterday = self.visit.on - datetime.timedelta(days=1)
+        return self.runs and (self.diary_ends is None or self.diary_ends < yesterday)
 
     @property
     def next_version(self) -> int:
@@ -86,6 +94,7 @@ def decision_section(
     if section.program and section.program.main and not section.is_new:
         arm = arm_today(visit, section.program, course, records=records)
         section.proposal = propose(arm, limits=records.limits)
+        section.diary_ends = max((day.on for day in records.diary), default=None)
         section.form = DecisionForm(
             typed(request, url), proposal=section.proposal, reason=request.GET.get("reason", "")
         )

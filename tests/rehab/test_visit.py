@@ -52,6 +52,21 @@ def test_the_head_says_what_is_proposed(browser, visit, diary):
     assert "Proposed: <strong>Stay · stage 2, light isotonic · add load, 1.2 → 1.3 kg" in said
 
 
+def test_the_head_asks_for_the_diary_until_yesterday_is_on_record(browser, visit, program):
+    def head():
+        said = " ".join(browser.get(visit_page(visit)).content.decode().split())
+        return said.partition('id="gist"')[2].partition("See why")[0]
+
+    nothing = head()
+    create_diary(program=program, days=2)
+    behind = head()
+    create_diary(program=program, days=1, first=visit.on - datetime.timedelta(days=1))
+
+    assert "No day of the diary is on record yet: type it in first" in nothing
+    assert "The diary on record ends on" in behind
+    assert "on record" not in head()
+
+
 def test_from_stage_3_on_the_stage_check_is_asked(browser, case, visit):
     issued = timezone.now() - datetime.timedelta(days=3)
     create_issued(case=case, at=issued, version=1, stage=3)
