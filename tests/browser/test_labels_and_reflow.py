@@ -1,5 +1,5 @@
-"""Every page keeps WCAG 2.2's demands that axe-core doesn't look at unless told: the size of targets (2.5.8),
-reflow at 320 CSS pixels (1.4.10); and every control has words that are seen.
+"""Every page at 320 CSS pixels, its folds open: it reflows (WCAG 2.2, 1.4.10), its targets are large enough
+(2.5.8; test_accessibility.py looks at them with folds shut), and every control has words that are seen.
 """
 
 import pytest
@@ -9,7 +9,6 @@ from tests.browser.test_accessibility import found_on, overflows
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-# axe-core has this rule of wcag22aa switched off until it is named.
 TARGET_SIZE = {"runOnly": {"type": "rule", "values": ["target-size"]}}
 WITHOUT_WORDS = """() => {
     const seen = (one) => {
