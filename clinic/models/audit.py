@@ -16,9 +16,9 @@ from clinic.models.staff import Staff
 # Each step finds the next value by the index, which leaves nulls out; else a million rows would be read.
 LEAPS = """
 {column}_found(value) AS (
-  SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %(clinic)s AND {column} IS NOT NULL
+  SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %s AND {column} IS NOT NULL
   UNION ALL
-  SELECT (SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %(clinic)s AND {column} > value)
+  SELECT (SELECT MIN({column}) FROM clinic_auditevent WHERE clinic_id = %s AND {column} > value)
   FROM {column}_found WHERE value IS NOT NULL
 )"""
 VERBS_AND_PAGES = """
@@ -65,7 +65,7 @@ class AuditEventQuerySet(ClinicQuerySet):
         with connection.cursor() as cursor:
             verbs, pages = (LEAPS.format(column=column) for column in ("verb", "page"))
             told = VERBS_AND_PAGES.format(verbs=verbs, pages=pages)
-            cursor.execute(told, {"clinic": clinic})
+            cursor.execute(told, [clinic] * told.count("%s"))
             found = cursor.fetchall()
         return tuple([value for of, value in found if of == kind] for kind in ("verb", "page"))
 
