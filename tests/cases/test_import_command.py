@@ -28,7 +28,7 @@ def test_a_dry_run_says_what_it_found_and_leaves_nothing(run):
 
     assert said.splitlines() == [
         "line 3: Family name: The name is missing.",
-        "1 rows can be brought in, 1 have an error, 0 are there already.",
+        "Rows that can be brought in: 1, with an error: 1, there already: 0.",
     ]
     assert (Patient.objects.count(), Import.objects.get().state) == (0, "cancelled")
 

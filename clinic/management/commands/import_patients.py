@@ -73,8 +73,8 @@ class Command(BaseCommand):
         self._say_left_out(run)
         counts = run.counts
         self.stdout.write(
-            f"{counts['good']} rows can be brought in, {counts['wrong']} have an error, "
-            f"{counts['known']} are there already."
+            f"Rows that can be brought in: {counts['good']}, with an error: {counts['wrong']}, "
+            f"there already: {counts['known']}."
         )
 
     def _write(self, run: Import, *, by: Staff, all_or_nothing: bool) -> None:
