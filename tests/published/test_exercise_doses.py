@@ -25,7 +25,7 @@ PRINTED = {
     "fist-hold":         ((5, None, 20, None, None, None,  60, 1, 7), CONVENTION, (5, 20, 30)),
     "lower-slowly":      ((3, 15, None, None, None,    4,  60, 1, 7), SECOND_HAND, (3, 15, 3, 4, 60, 30, 5)),
     "lift-and-lower":    ((3, 15, None, None,    3,    3,  60, 1, 7), SECOND_HAND,
-                          (3, 15, 2, 3, 3, 1, 2, 0.1)),
+                          (3, 15, 2, 3, 3, 1, 2, 0.5, 0.1)),  # 0.5 kg if small or very weak
     "thumb-up-lift":     ((3, 12, None, None,    3,    3,  60, 1, 3), CONVENTION, (3, 12, 15, 2, 3, 3)),
     "turn-palm":         ((3, 10, None, None,    3,    3,  60, 1, 3), SECOND_HAND, (3, 10, 15, 3, 3)),
     "open-hand":         ((2, 15, None, None,    2,    2,  60, 1, 7), CONVENTION, (2, 3, 15, 20, 2)),
@@ -45,7 +45,7 @@ SHOWN = {
     "wrist-hold":        ((), ()),
     "fist-hold":         ((), ()),
     "lower-slowly":      ((100, 0.1), (5, 45, 2, 3)),       # 100 ml weigh 0.1 kg; holds on 3 days running
-    "lift-and-lower":    ((0.5, 100, 0.1), (5, 45, 2, 3)),  # 0.5 kg if small or very weak
+    "lift-and-lower":    ((100, 0.1), (5, 45, 2, 3)),
     "thumb-up-lift":     ((), (2,)),
     "turn-palm":         ((), ()),
     "open-hand":         ((), ()),
@@ -54,7 +54,7 @@ SHOWN = {
     "row":               ((), ()),
     "shoulder-turn":     ((5, 10), ()),
     "twist-bar":         ((), ()),
-    "ball-pass":         ((1, 1.5, 80, 3, 1, 1.5), (4, 2)),  # kg; % of the other side; pain; kg
+    "ball-pass":         ((1, 1.5, 3, 1, 1.5), (4, 2, 0.80)),  # kg; pain; kg; weeks, share of the other side
     "shadow-swing":      ((), (5,)),
     "lift-and-carry":    ((10,), (4,)),                      # m
     "extensor-stretch":  ((), ()),
