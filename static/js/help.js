@@ -1,7 +1,8 @@
 // “?” shows the keys of the page; Escape leads back from a source to the figure that it belongs to.
 "use strict";
 
-const keyMap = document.querySelector("[data-key-map]");
+// The page of all keys, which brings the frame of the map; not there for who switched “?” off.
+const allKeys = document.querySelector("a[data-opens-key-map]");
 
 // A field that takes letters; on a key of a scale or a box to tick “?” means nothing else.
 const takesText = (place) =>
@@ -17,7 +18,15 @@ const line = (key, words) => {
   return [term, does];
 };
 
-const openKeyMap = () => {
+const fetchedMap = async () => {
+  const page = await (await fetch(allKeys.href)).text();
+  const map = new DOMParser().parseFromString(page, "text/html").querySelector("[data-key-map]");
+  document.body.append(map);
+  return map;
+};
+
+const openKeyMap = async () => {
+  const keyMap = document.querySelector("[data-key-map]") ?? (await fetchedMap());
   const here = [...document.querySelectorAll("main [accesskey]")].filter((control) => control.checkVisibility());
   keyMap.querySelector("dl").replaceChildren(...here.flatMap((one) => line(one.accessKey, wordsOf(one))));
   keyMap.querySelector("[data-some]").hidden = here.length === 0;
@@ -32,13 +41,13 @@ document.addEventListener("keydown", (event) => {
     figure.focus();
     figure = null;
   }
-  if (event.key !== "?" || !keyMap || takesText(event.target) || document.querySelector("dialog[open]")) return;
+  if (event.key !== "?" || !allKeys || takesText(event.target) || document.querySelector("dialog[open]")) return;
   event.preventDefault();
-  openKeyMap();
+  openKeyMap().catch(() => location.assign(allKeys.href));
 });
 
 document.addEventListener("click", (event) => {
-  if (event.target.closest("[data-key-map] button")) keyMap.close();
+  event.target.closest("[data-key-map] button")?.closest("dialog").close();
   const letter = event.target.closest("a.ref[href^='#']");
   const source = letter && document.getElementById(letter.hash.slice(1));
   if (!source) return;

@@ -52,8 +52,8 @@ def test_hints_go_for_who_switches_them_off_and_for_nobody_else(signed_in, front
 def test_a_key_that_is_a_sign_alone_can_be_switched_off(signed_in, front_desk):
     """WCAG 2.2, 2.1.4."""
     client = signed_in(front_desk)
-    assert "data-key-map" in client.get("/").content.decode()
+    assert "data-opens-key-map" in client.get("/").content.decode()
 
     client.post("/account/help/", {"shows_hints": "on"})
 
-    assert "data-key-map" not in client.get("/").content.decode()
+    assert "data-opens-key-map" not in client.get("/").content.decode()
