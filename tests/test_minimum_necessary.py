@@ -140,6 +140,8 @@ OPEN = {
     "cases:to_move_csv",
     "cases:week",
     "clinic:account",
+    "clinic:glossary",
+    "clinic:keys",
     "clinic:forgotten",
     "clinic:own_sign_ins",
     "clinic:password",
