@@ -3,7 +3,14 @@
 
 import os
 import pathlib
+import signal
 import sys
+
+
+def stop(number: int, _frame: object) -> None:
+    """Leave as after Ctrl-C: what a command has half made is taken away on the way out."""
+    sys.exit(128 + number)
+
 
 if __name__ == "__main__":
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "clinic.settings")
@@ -14,4 +21,9 @@ if __name__ == "__main__":
         os.environ |= {"DEBUG": "1", "DATABASE_URL": f"sqlite:///{demo}"}
     from django.core.management import execute_from_command_line
 
-    execute_from_command_line(sys.argv)
+    signal.signal(signal.SIGTERM, stop)
+    try:
+        execute_from_command_line(sys.argv)
+    except KeyboardInterrupt:
+        sys.stderr.write("Stopped.\n")
+        sys.exit(128 + signal.SIGINT)

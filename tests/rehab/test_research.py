@@ -340,3 +340,19 @@ def test_the_command_writes_the_same_and_no_file_twice(physiotherapist, tmp_path
     assert (event.actor, event.detail["what"]) == (manager, "cases without names")
     with pytest.raises(CommandError, match="exists"):
         call_command("export_without_names", *asked)
+
+
+@pytest.mark.django_db
+def test_the_command_leaves_no_file_when_it_is_stopped(physiotherapist, tmp_path, monkeypatch):
+    manager = create_manager(clinic=physiotherapist.clinic)
+
+    def stopped(made, *, smallest):
+        yield b"PK"
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("clinic.management.commands.export_without_names.archive", stopped)
+    file = tmp_path / "cases.zip"
+    with pytest.raises(KeyboardInterrupt):
+        call_command("export_without_names", str(file), clinic=str(manager.clinic_id))
+
+    assert not file.exists()

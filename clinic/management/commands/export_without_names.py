@@ -1,6 +1,9 @@
 """`manage.py export_without_names`: the cases of a clinic for research, as the page makes the file."""
 
+import contextlib
+from collections.abc import Iterator
 from pathlib import Path
+from typing import BinaryIO
 
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
@@ -11,6 +14,17 @@ from rehab.clinical.without_names import SMALLEST_CELLS, USUAL_CELL, people_in, 
 from rehab.research.archive import archive
 from rehab.research.gather import Unnamed
 from rehab.views.research import told
+
+
+@contextlib.contextmanager
+def whole(path: Path) -> Iterator[BinaryIO]:
+    """A new file, which is taken away again when it is not written to its end."""
+    with path.open("xb") as target:
+        try:
+            yield target
+        except BaseException:  # Ctrl-C too
+            path.unlink()
+            raise
 
 
 class Command(BaseCommand):
@@ -38,7 +52,7 @@ class Command(BaseCommand):
         with manager.clinic.own_time():
             made = Unnamed(manager.clinic, at=now, today=timezone.localdate(now))
         try:
-            with file.open("xb") as target:
+            with whole(file) as target:
                 record(manager, "exported", **told(made, smallest=smallest))
                 target.writelines(archive(made, smallest=smallest))
         except OSError as error:
