@@ -85,7 +85,7 @@ class Import(ClinicOwned):
         DONE = "done", _("brought in")
         UNDOING = "undoing", _("being taken back")
         UNDONE = "undone", _("taken back")
-        CANCELLED = "cancelled", _("cancelled")
+        CANCELLED = "cancelled", _("stopped")
 
     KEPT = (State.WRITING, State.DONE)
     MOVES = (State.CHECKING, State.WRITING, State.UNDOING)
