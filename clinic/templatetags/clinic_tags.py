@@ -160,3 +160,9 @@ def _drawing(kind: str, name: str) -> str:
         sprite,
         name,
     )
+
+
+@register.filter
+def tenths(done: int, total: int) -> str:
+    """How many whole tenths are done, as a form sends it back: 0 to 10."""
+    return str(10 * done // max(total, 1))

@@ -67,6 +67,7 @@ def test_a_run_that_is_left_goes_on_when_its_page_is_opened_again(desk, patients
     desk.press("Print the packs")
     expect(desk.page.locator("#progress label")).to_have_text("1 of 4 packs are ready")
     assert desk.page.locator("progress").evaluate("bar => [bar.value, bar.max]") == [1, 4]
+    expect(desk.page.locator("#progress-told[role=status]")).to_have_text("1 of 4 packs are ready")
     assert found_on(desk.page, EVERYTHING) == []
     run = PackRun.objects.get()
     desk.open("/book/")

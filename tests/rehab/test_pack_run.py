@@ -10,6 +10,7 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from clinic.models import AuditEvent
+from clinic.templatetags.clinic_tags import tenths
 from rehab import packs, sheets
 from rehab.models import Handout, HandoutFile, Pack
 from rehab.models.handout import digest
@@ -70,6 +71,30 @@ def test_each_step_makes_one_pack_ready_and_says_how_far_it_is(desk, two):
     assert f'hx-post="{reverse("rehab:pack_step", args=[run.pk])}"' in words(first)
     assert second["HX-Redirect"] == page(run)
     assert "<strong>2 packs</strong> are ready, 6 sheets in all." in words(desk.get(page(run)))
+
+
+def test_a_screen_reader_hears_of_a_step_that_ends_another_tenth(desk, two):
+    run = ask_for(desk, *two)
+    before = words(desk.get(page(run)))
+    heard = step(desk, run, data={"told": "0"}, **HTMX)
+
+    line = '<p id="progress-told" class="hidden-word" role="status" hx-swap-oob="innerHTML">'
+    assert f"{line}</p>" in before
+    assert f"{line}1 of 2 packs are ready</p>" in words(heard)
+
+
+def test_a_screen_reader_hears_nothing_of_a_step_within_a_tenth(desk, two):
+    run = ask_for(desk, *two)
+
+    assert "progress-told" not in words(step(desk, run, data={"told": "5"}, **HTMX))
+
+
+@pytest.mark.parametrize(
+    ("done", "total", "told"),
+    [(0, 7, "0"), (99, 1000, "0"), (100, 1000, "1"), (7, 7, "10"), (0, 0, "0")],
+)
+def test_tenths_are_whole(done, total, told):
+    assert tenths(done, total) == told
 
 
 def test_without_htmx_a_button_makes_the_next_one_ready(desk, two):
