@@ -8,7 +8,7 @@ from clinic import fetched
 from clinic.models import Clinic, Erasure, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
-from rehab.models import Handout, PackRun, Program, RecordCopy, ThresholdChange
+from rehab.models import CaseExport, Handout, PackRun, Program, RecordCopy, ThresholdChange
 from rehab.models.catalog import Catalog
 
 
@@ -29,6 +29,13 @@ def pack_run_or_404(user: Staff, pk: int) -> PackRun:
     run = get_object_or_404(PackRun.objects.of(user.clinic).counted(), pk=pk)
     fetched.row_of(None, run)
     return run
+
+
+def case_export_or_404(user: Staff, pk: int) -> CaseExport:
+    """An export of cases that somebody of the person's clinic has asked for, counted."""
+    export = get_object_or_404(CaseExport.objects.of(user.clinic).counted(), pk=pk)
+    fetched.row_of(None, export)
+    return export
 
 
 def record_copy_or_404(user: Staff, pk: int) -> RecordCopy:

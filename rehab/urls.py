@@ -5,6 +5,7 @@ from django.urls import include, path
 from rehab.views import (
     arrival,
     case,
+    case_exports,
     caseload,
     catalog,
     copies,
@@ -102,6 +103,15 @@ pack_urls = [
     path("<int:pk>.zip", packs.packs_zip, name="packs_zip"),
 ]
 
+# /case-exports/
+export_urls = [
+    path("", case_exports.case_exports, name="case_exports"),
+    path("<int:pk>/", case_exports.case_export, name="case_export"),
+    path("<int:pk>/step/", case_exports.case_export_step, name="case_export_step"),
+    path("<int:pk>/remove/", case_exports.case_export_remove, name="case_export_remove"),
+    path("<int:pk>.zip", case_exports.case_export_zip, name="case_export_zip"),
+]
+
 # /record-copies/
 copy_urls = [
     path("<int:pk>/", copies.record_copy, name="record_copy"),
@@ -119,6 +129,7 @@ urlpatterns = [
     path("exercises.csv", catalog.catalog_csv, name="catalog_csv"),
     path("caseload/", caseload.caseload, name="caseload"),
     path("caseload.csv", caseload.caseload_csv, name="caseload_csv"),
+    path("case-exports/", include(export_urls)),
     path("research/", research.research, name="research"),
     path("research.zip", research.research_zip, name="research_zip"),
     path("thresholds/", thresholds.thresholds, name="thresholds"),

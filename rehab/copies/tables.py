@@ -141,6 +141,7 @@ TREES = (PERSON, CASE, VISIT, PROGRAM, HANDOUT, PACK)
 # Models that lead to the patient and are not in a table of their own, with the reason.
 LEFT_OUT = {
     "rehab.Pack_handouts": "Which sheets were in a pack: listed with the pack.",
+    "rehab.ExportedCase": "The case once more, for another system, until its file was handed over.",
     "rehab.CopyPart": "The parts of a copy like this one while it is being made: the same once more.",
 }
 # Columns that are not in the data, with the reason.

@@ -30,16 +30,57 @@ OF_A_DOCUMENT = "Composition"
 URN = "urn:uuid:"
 
 
+class Lines:
+    """Resources on their way to a file for each kind, which `opened` gives; each is written once."""
+
+    def __init__(self, opened: Callable[[str], TextIO]) -> None:
+        self.opened = opened
+        self.counts: Counter[str] = Counter()
+        self.files: dict[str, TextIO] = {}
+        self.written: set[str] = set()
+        self.patient = ""
+
+    def write(self, kind: str, number: str, text: str) -> None:
+        """Write a resource of this kind, number and text, unless it was written before."""
+        if self._is_there(kind, number):
+            return
+        if kind not in self.files:
+            self.files[kind] = self.opened(kind)
+        self.files[kind].write(text + "\n")
+        self.counts[kind] += 1
+
+    def _is_there(self, kind: str, number: str) -> bool:
+        """Clinic and staff are met in every case, a patient in the next one perhaps."""
+        if kind == "Patient":
+            met, self.patient = self.patient == number, number
+            return met
+        if kind not in ("Organization", "Practitioner"):
+            return False
+        met = number in self.written
+        self.written.add(number)
+        return met
+
+    def manifest(self, *, at: datetime.datetime) -> str:
+        """What there is, as text."""
+        listed = [
+            {"type": kind, "url": f"{kind}.ndjson", "count": count}
+            for kind, count in sorted(self.counts.items())
+        ]
+        return json.dumps({"transactionTime": moment(at), "output": listed}, indent=1) + "\n"
+
+
+def line(resource: Json) -> tuple[str, str, str]:
+    """Kind, number and text of a resource; the text has no tab and is on one line."""
+    return resource["resourceType"], resource["id"], json.dumps(resource, ensure_ascii=False)
+
+
 class Folder:
-    """The files that are being written, one for each kind, readable for this account alone."""
+    """The files that are being written into a folder, readable for this account alone."""
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self.counts: Counter[str] = Counter()
-        self.files: dict[str, TextIO] = {}
+        self.lines = Lines(self._opened)
         self.stack = ExitStack()
-        self.written: set[str] = set()
-        self.patient = ""
 
     def __enter__(self) -> "Folder":
         self.path.mkdir(mode=0o700)
@@ -50,43 +91,17 @@ class Folder:
         if error is not None:
             shutil.rmtree(self.path)
 
-    def write(self, resource: Json) -> None:
-        if self._is_there(resource):
-            return
-        kind = resource["resourceType"]
-        self._file(kind).write(json.dumps(resource, ensure_ascii=False) + "\n")
-        self.counts[kind] += 1
-
-    def _is_there(self, resource: Json) -> bool:
-        """Clinic and staff are met in every case, a patient in the next one perhaps."""
-        kind, number = resource["resourceType"], resource["id"]
-        if kind == "Patient":
-            met, self.patient = self.patient == number, number
-            return met
-        if kind not in ("Organization", "Practitioner"):
-            return False
-        met = number in self.written
-        self.written.add(number)
-        return met
-
-    def _file(self, kind: str) -> TextIO:
-        if kind not in self.files:
-            path = self.path / f"{kind}.ndjson{PART}"
-            self.files[kind] = self.stack.enter_context(path.open("x", encoding="utf-8"))
-        return self.files[kind]
+    def _opened(self, kind: str) -> TextIO:
+        path = self.path / f"{kind}.ndjson{PART}"
+        return self.stack.enter_context(path.open("x", encoding="utf-8"))
 
     def finish(self, *, at: datetime.datetime) -> None:
         """Give the files their names, and write last what there is."""
         self.stack.close()
-        for kind in self.counts:
+        for kind in self.lines.counts:
             path = self.path / f"{kind}.ndjson"
             path.with_name(path.name + PART).rename(path)
-        listed = [
-            {"type": kind, "url": f"{kind}.ndjson", "count": count}
-            for kind, count in sorted(self.counts.items())
-        ]
-        told = {"transactionTime": moment(at), "output": listed}
-        (self.path / "manifest.json").write_text(json.dumps(told, indent=1) + "\n")
+        (self.path / "manifest.json").write_text(self.lines.manifest(at=at))
 
 
 def export_all(by: Staff, path: Path, *, told: Callable[[int, int], None]) -> Counter[str]:
@@ -102,22 +117,30 @@ def export_all(by: Staff, path: Path, *, told: Callable[[int, int], None]) -> Co
     left_out = 0
     with Folder(path) as folder:
         for done, number in enumerate(numbers, start=1):
-            case = Case.objects.with_people().select_related("clinic").get(pk=number)
-            if refusal(case, today=timezone.localdate()):
+            case, resources = resources_of(number)
+            if not resources:
                 left_out += 1
             else:
-                _leave(case, folder, by=by)
+                note(case, by=by)
+            for resource in resources:
+                folder.lines.write(*line(resource))
             told(done, len(numbers))
         folder.finish(at=began)
-    return folder.counts + Counter({"left out": left_out})
+    return folder.lines.counts + Counter({"left out": left_out})
 
 
-def _leave(case: Case, folder: Folder, *, by: Staff) -> None:
+def resources_of(number: int) -> tuple[Case, list[Json]]:
+    """A case and its resources; none where it has to stay."""
+    case = Case.objects.with_people().select_related("clinic").get(pk=number)
+    if refusal(case, today=timezone.localdate()):
+        return case, []
     bundle = document(gather(case), source_of(case, at=timezone.now()))
     checked(bundle)
+    return case, list(alone(bundle))
+
+
+def note(case: Case, *, by: Staff) -> None:
     record(by, "exported", case, what="case as FHIR R4, with all others")
-    for resource in alone(bundle):
-        folder.write(resource)
 
 
 def alone(bundle: dict[str, Any]) -> Iterator[Json]:

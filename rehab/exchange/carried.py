@@ -81,6 +81,7 @@ LEFT_OUT = {
     "cases.Notice": _KEEPING,
     "cases.Restriction": _KEEPING,
     "rehab.CopyPart": _KEEPING,
+    "rehab.ExportedCase": _KEEPING,
     "rehab.Handout": _KEEPING,
     "rehab.Pack": _KEEPING,
     "rehab.Pack_handouts": _KEEPING,

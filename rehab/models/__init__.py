@@ -1,5 +1,6 @@
 """What is prescribed, what was done at home, and what was decided."""
 
+from rehab.models.case_export import CaseExport, ExportedCase
 from rehab.models.decision import Decision
 from rehab.models.diary import DiaryDay
 from rehab.models.equipment import Equipment
@@ -13,10 +14,12 @@ from rehab.models.stage_check import StageCheck
 from rehab.models.threshold_change import ThresholdChange
 
 __all__ = [
+    "CaseExport",
     "CopyPart",
     "Decision",
     "DiaryDay",
     "Equipment",
+    "ExportedCase",
     "Handout",
     "HandoutFile",
     "HiddenCard",

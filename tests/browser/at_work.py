@@ -30,7 +30,8 @@ from rehab.clinical.ladder import Policy, Stage
 from rehab.copies.making import make_next
 from rehab.copies.parts import planned
 from rehab.erasing import erase
-from rehab.models import DiaryDay, Handout, PackRun, Program, RecordCopy
+from rehab.exchange.stepwise import write_next
+from rehab.models import CaseExport, DiaryDay, Handout, PackRun, Program, RecordCopy
 from rehab.packs import prepare_next
 from tests.factories.cases import (
     create_case,
@@ -191,6 +192,16 @@ def a_copy(patient: Patient, lead: Staff, *, ready: bool) -> RecordCopy:
     while ready and not RecordCopy.objects.get(pk=copy.pk).is_ready:
         make_next(RecordCopy.objects.get(pk=copy.pk), by=lead)
     return copy
+
+
+def an_export(lead: Staff, *, ready: bool) -> CaseExport:
+    """The latest cases for another system, written or only asked for: where it is measured there are many."""
+    chosen = {"which": "all", "since": None, "until": None}
+    numbers = CaseExport.numbers(lead.clinic, **chosen)[-3:]
+    export = CaseExport.objects.begin(numbers, by=lead, **chosen)
+    while ready and not export.is_ready:
+        write_next(export, by=lead)
+    return export
 
 
 def a_restricted_patient(lead: Staff) -> Patient:

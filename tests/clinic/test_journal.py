@@ -34,6 +34,8 @@ LEFT_OUT = {
     "clinic.SignIn": "is a history itself",
     "rehab.RecordCopy": "a task under way; an audit event says who was given a copy",
     "rehab.CopyPart": "a task under way",
+    "rehab.CaseExport": "a task under way; an audit event says of each case who has exported it",
+    "rehab.ExportedCase": "a task under way",
     "clinic.Logo": "a picture; an audit event says who changed it",
     "clinic.Staff_groups": "Django's, unused: roles are a column of Staff",
     "clinic.Staff_user_permissions": "Django's, unused: roles are a column of Staff",

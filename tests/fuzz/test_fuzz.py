@@ -67,6 +67,7 @@ MAY_GO = {
     "clinic:logo": {"clinic.Logo"},
     "clinic:logo_remove": {"clinic.Logo"},
     "rehab:catalog_offer": {"rehab.HiddenCard"},
+    "rehab:case_export_remove": {"rehab.ExportedCase"},
     "rehab:pack_stop": {"rehab.Pack"},
     "rehab:decision": DRAFT,
     "rehab:diary": {"rehab.DiaryDay"},

@@ -16,6 +16,7 @@ from rehab.copies.reach import children_first, reach, rows_about
 from rehab.erasing import MayNotGo, counted, erase
 from rehab.keeping import due_records, kept
 from rehab.models import Handout, HandoutFile
+from tests.browser.at_work import an_export
 from tests.cases.test_sealed import refused, sql
 from tests.factories.cases import create_case, create_patient, create_signed_visit
 from tests.factories.clinic import create_manager
@@ -40,6 +41,7 @@ def close_cases(patient: Patient) -> None:
 def patient(physiotherapist):
     patient = create_full_record(lead=physiotherapist)
     begin_copy(patient, by=physiotherapist)
+    an_export(physiotherapist, ready=True)
     close_cases(patient)
     return patient
 
