@@ -26,7 +26,7 @@ def hand_solids(
     for digit in digits:
         solids += _digit_solids(digit, role, layer, closed=flexion[digit.number - 1] > 40)
     if role is Role.LIMB:
-        solids += _palm_strokes(hand, view, layer) if _shows_palm(hand, flexion, view) else []
+        solids += _palm_strokes(hand, layer) if _shows_palm(hand, flexion, view) else []
         solids += [nail for digit in digits for nail in _nails(digit, view, layer)]
     return palm, solids
 
@@ -70,7 +70,7 @@ def _shows_palm(hand: Frame, flexion: tuple[float, ...], view: View) -> bool:
     return view.nearness(hand.palm) > 0.3 and sum(flexion[1:]) < 160
 
 
-def _palm_strokes(hand: Frame, view: View, layer: int) -> list[Stroke]:
+def _palm_strokes(hand: Frame, layer: int) -> list[Stroke]:
     ends = (
         ((0.030, -0.022), (0.064, 0.004)),
         ((0.046, -0.027), (0.080, 0.000)),

@@ -61,7 +61,7 @@ class Command(BaseCommand):
             write(f"   {line}")
         write(f"2. Follow-up: {follow_up.patient}, record {follow_up.patient.record}.")
         write("   Type in this paper diary; the rules then propose to " + PROPOSED + ".")
-        for line in paper_lines(follow_up):
+        for line in paper_lines():
             write(f"   {line}")
         write("")
 
@@ -111,7 +111,7 @@ def case_of(story) -> Case:
     return Case.objects.with_people().get(patient__in=patients)
 
 
-def paper_lines(case: Case) -> list[str]:
+def paper_lines() -> list[str]:
     """The paper diary as the patient wrote it, one line a day."""
     built = timezone.localdate(AuditEvent.objects.get(verb=MARK).at, ZONE)
     head = "day         sets  last set  kg   worst pain  next morning  woken"
