@@ -50,30 +50,12 @@ class Journaled(Triggers):
     def on_sqlite(self, model, schema_editor):
         quote, value = schema_editor.quote_name, schema_editor.quote_value
         fields = [f for f in model._meta.local_concrete_fields if f.name not in self.without]
-        columns = [quote(field.column) for field in fields]
-        was, now = (_as_json(fields, row, quote, value) for row in ("OLD", "NEW"))
-        unchanged = ", ".join(
-            f"CASE WHEN OLD.{c} IS NEW.{c} THEN '$.{c}' ELSE '$.\"-\"' END" for c in columns
-        )
-        before_and_after = {
-            "added": ("NEW", "NULL", "NULL", "1"),
-            "changed": (
-                "NEW",
-                f"json_remove({was}, {unchanged})",
-                f"json_remove({now}, {unchanged})",
-                " OR ".join(f"OLD.{c} IS NOT NEW.{c}" for c in columns),
-            ),
-            "removed": ("OLD", was, "NULL", "1"),
-        }
-        for kind, (row, before, after, differs) in before_and_after.items():
+        for kind, (row, before, after, differs) in _kept(fields, quote, value).items():
             yield from trigger(
                 schema_editor,
                 model,
                 f"{self.name}_{kind}",
-                "AFTER %(event)s ON %(table)s FOR EACH ROW WHEN %(differs)s BEGIN "
-                'INSERT INTO "clinic_change" (%(columns)s) VALUES (%(row)s.%(clinic)s, '
-                "strftime('%%Y-%%m-%%d %%H:%%M:%%f', 'now'), clinic_actor(), clinic_request(), "
-                "%(of)s, %(row)s.%(pk)s, '%(kind)s', %(before)s, %(after)s); END",
+                SQLITE,
                 event=EVENTS[kind],
                 differs=differs,
                 columns=COLUMNS,
@@ -134,6 +116,25 @@ def clinic_column(model) -> str:
     return model._meta.get_field("clinic").column
 
 
+def _kept(fields, quote, value) -> dict[str, tuple[str, str, str, str]]:
+    """SQL by kind of change: the row it is about, what is kept as before and after, and when it counts."""
+    columns = [quote(field.column) for field in fields]
+    was, now = (_as_json(fields, row, quote, value) for row in ("OLD", "NEW"))
+    unchanged = ", ".join(
+        f"CASE WHEN OLD.{c} IS NEW.{c} THEN '$.{c}' ELSE '$.\"-\"' END" for c in columns
+    )
+    return {
+        "added": ("NEW", "NULL", "NULL", "1"),
+        "changed": (
+            "NEW",
+            f"json_remove({was}, {unchanged})",
+            f"json_remove({now}, {unchanged})",
+            " OR ".join(f"OLD.{c} IS NOT NEW.{c}" for c in columns),
+        ),
+        "removed": ("OLD", was, "NULL", "1"),
+    }
+
+
 def _as_json(fields, row, quote, value) -> str:
     """SQL for a row as a JSON object, with truth and JSON as PostgreSQL writes them."""
     parts = []
@@ -147,6 +148,12 @@ def _as_json(fields, row, quote, value) -> str:
     return f"json_object({', '.join(parts)})"
 
 
+SQLITE = (
+    "AFTER %(event)s ON %(table)s FOR EACH ROW WHEN %(differs)s BEGIN "
+    'INSERT INTO "clinic_change" (%(columns)s) VALUES (%(row)s.%(clinic)s, '
+    "strftime('%%Y-%%m-%%d %%H:%%M:%%f', 'now'), clinic_actor(), clinic_request(), "
+    "%(of)s, %(row)s.%(pk)s, '%(kind)s', %(before)s, %(after)s); END"
+)
 POSTGRESQL = """
 CREATE OR REPLACE FUNCTION write_change() RETURNS trigger LANGUAGE plpgsql SET timezone = 'UTC' AS $$
 DECLARE
