@@ -24,14 +24,6 @@ class Interval:
 
 
 @dataclass(frozen=True, kw_only=True)
-class LikelihoodRatios:
-    """Of a positive and of a negative answer; None where 0 is divided by 0 or by a specificity of 0."""
-
-    positive: float | None
-    negative: float | None
-
-
-@dataclass(frozen=True, kw_only=True)
 class PublishedRatio:
     """The ratios of one finding; each figure carries its source, its status and its limits."""
 
@@ -39,11 +31,6 @@ class PublishedRatio:
     finding: str
     positive: Figure | None = None
     negative: Figure | None = None
-
-
-def _proportion(name: str, value: float) -> None:
-    if not 0 <= value <= 1:
-        raise ValueError(f"{name} {value} is not in [0, 1]")
 
 
 def wilson_interval(count: int, total: int, *, z: float = Z_95) -> Interval:
@@ -63,20 +50,6 @@ def wilson_interval(count: int, total: int, *, z: float = Z_95) -> Interval:
     return Interval(low=low, high=high)
 
 
-def likelihood_ratios(*, sensitivity: float, specificity: float) -> LikelihoodRatios:
-    """Return sensitivity/(1 − specificity) and (1 − sensitivity)/specificity; both are ratios in [0, 1].
-
-    With specificity 1 the first is infinite, with specificity 0 the second has no value (None); so
-    has the first when sensitivity is 0 as well. Raises ValueError outside [0, 1].
-    """
-    _proportion("sensitivity", sensitivity)
-    _proportion("specificity", specificity)
-    always = math.inf if sensitivity else None
-    positive = always if specificity == 1 else sensitivity / (1 - specificity)
-    negative = (1 - sensitivity) / specificity if specificity else None
-    return LikelihoodRatios(positive=positive, negative=negative)
-
-
 def post_test_probability(pre_test: float, ratio: float) -> float:
     """Return the probability after a finding: odds before × ratio, as a probability in [0, 1].
 
@@ -84,7 +57,8 @@ def post_test_probability(pre_test: float, ratio: float) -> float:
     ValueError for a probability outside [0, 1] and for a ratio that is negative or not a number.
     Source: Bayes' rule in odds, as in Fagan 1975 N Engl J Med 293:257.
     """
-    _proportion("pre-test probability", pre_test)
+    if not 0 <= pre_test <= 1:
+        raise ValueError(f"pre-test probability {pre_test} is not in [0, 1]")
     if math.isnan(ratio) or ratio < 0:
         raise ValueError(f"likelihood ratio {ratio} is not 0 or more")
     if pre_test in (0, 1):
@@ -162,4 +136,3 @@ GRIP_DIFFERENCE = (
     _grip(8, positive=5.33, negative=0.24),
     _grip(10, positive=7.80, negative=0.24),
 )
-SOUND = (ELBOW_EXTENSION, NECK_THREE_OF_FOUR, NECK_FOUR_OF_FOUR, *GRIP_DIFFERENCE)

@@ -3,8 +3,9 @@
 import pytest
 
 from cases.clinical.in_study import ELBOW_EXTENSION_IN_STUDY, NECK_IN_STUDY, of_100
-from cases.clinical.likelihood import likelihood_ratios
 from clinic.evidence import Figure, Status
+
+from .accuracy import likelihood_ratios
 
 
 def after(study):
@@ -40,7 +41,7 @@ def test_the_intervals_show_how_little_82_people_carry():
     [(0.53, 1.0, 100), (0.84, 0.0, 16)],
 )
 def test_a_specificity_of_one_or_nought_is_survived(sensitivity, specificity, of_a_hundred):
-    ratios = likelihood_ratios(sensitivity=sensitivity, specificity=specificity)
+    positive, _negative = likelihood_ratios(sensitivity, specificity)
     before = Figure(value=19, unit="of 100", source="none", status=Status.COMPUTED)
 
-    assert of_100(before, ratios.positive) == of_a_hundred
+    assert of_100(before, positive) == of_a_hundred
