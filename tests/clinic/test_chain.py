@@ -4,7 +4,6 @@ import hashlib
 from io import StringIO
 
 import pytest
-from django.apps import apps
 from django.core.management import CommandError, call_command
 from django.db import IntegrityError, connection, transaction
 
@@ -12,7 +11,6 @@ from cases.models import Patient
 from clinic.audit import record
 from clinic.chain import digest_of_content, digest_of_link
 from clinic.chain_check import Head, check
-from clinic.linking import link_events
 from clinic.models import AuditEvent, Change, Link
 from tests.factories.cases import create_patient
 from tests.factories.clinic import create_physiotherapist
@@ -234,19 +232,3 @@ def test_a_walk_goes_on_past_what_is_in_memory_at_once(ida, monkeypatch):
     monkeypatch.setattr("clinic.chain_check.AT_ONCE", 5)
 
     assert check(ida.clinic).head == Head.of(ida.clinic)
-
-
-def test_events_from_before_the_chain_are_linked_in_their_order(ida, monkeypatch):
-    """As the migration does it, some at a time."""
-    other = create_physiotherapist()
-    for person in (ida, other, ida):
-        record(person, "signed in")
-    by_force("DELETE FROM clinic_link", "DELETE FROM clinic_change")
-    monkeypatch.setattr("clinic.linking.AT_ONCE", 2)
-
-    with connection.schema_editor() as editor:
-        link_events(apps, editor)
-    record(ida, "signed out")
-
-    assert Link.objects.head(ida.clinic).number == 4
-    assert wrong(ida.clinic) == wrong(other.clinic) == ""
