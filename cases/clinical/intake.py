@@ -182,7 +182,7 @@ def injection_caution(injected: date, *, today: date) -> InjectionCaution:
     since = _since(injected, today)
     hold_grip = since < timedelta(weeks=HOLD_ALL_HEAVY.value)
     hold_heavy = since < timedelta(weeks=HOLD_HEAVY_STAGES[1].value)
-    less = today <= _a_year_after(injected)
+    less = today <= _years_after(injected, int(EXPECT_LESS.value) // 12)
     texts = (
         (hold_grip, _HOLD_GRIP),
         (hold_heavy, _HOLD_HEAVY),
@@ -198,9 +198,10 @@ def injection_caution(injected: date, *, today: date) -> InjectionCaution:
     )
 
 
-def _a_year_after(day: date) -> date:
+def _years_after(day: date, years: int) -> date:
     leap_day = (day.month, day.day) == (2, 29)
-    return date(day.year + 1, 3, 1) if leap_day else day.replace(year=day.year + 1)
+    year = day.year + years
+    return date(year, 3, 1) if leap_day else day.replace(year=year)
 
 
 _HOLD_GRIP = gettext_noop(
