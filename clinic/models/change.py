@@ -15,10 +15,6 @@ from clinic.models.staff import Staff
 
 
 class ChangeQuerySet(ClinicQuerySet):
-    def of_row(self, row: models.Model):
-        """What happened to one row, oldest first."""
-        return self.of_rows(type(row), [row.pk]).order_by("pk")
-
     def of_rows(self, model: type[models.Model], numbers: Iterable[int]) -> Self:
         """What happened to rows of one table, be they still there or not."""
         return self.filter(table_name=model._meta.db_table, row_id__in=numbers)

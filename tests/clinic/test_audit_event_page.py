@@ -24,7 +24,7 @@ def changed(person, **columns) -> AuditEvent:
 
 
 def words(row) -> list[tuple[str, str, str]]:
-    (told,) = in_words([Change.objects.of_row(row).last()])
+    (told,) = in_words([Change.objects.of_rows(type(row), [row.pk]).latest("pk")])
     return [(column.name, column.before, column.after) for column in told.columns]
 
 

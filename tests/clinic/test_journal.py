@@ -59,12 +59,16 @@ def journaled() -> list[tuple[type[models.Model], Journaled]]:
     ]
 
 
+def of_row(row: models.Model):
+    return Change.objects.of_rows(type(row), [row.pk]).order_by("pk")
+
+
 def changes(row: models.Model) -> list[tuple]:
-    return list(Change.objects.of_row(row).values_list("kind", "before", "after"))
+    return list(of_row(row).values_list("kind", "before", "after"))
 
 
 def latest(row: models.Model) -> Change:
-    return Change.objects.of_row(row).last()
+    return of_row(row).last()
 
 
 @pytest.fixture
@@ -265,7 +269,7 @@ def test_who_acted_is_known_in_the_next_transaction_of_the_same_request():
                 Patient.objects.filter(pk=patient.pk).update(phone=phone)
         record(ida, "typed", patient)
 
-    written = Change.objects.of_row(patient).filter(kind="changed")
+    written = of_row(patient).filter(kind="changed")
     assert set(written.values_list("actor", "request")) == {(ida.pk, now.request)}
     assert AuditEvent.objects.get().request == now.request
     assert who().person is None
@@ -298,7 +302,7 @@ def test_what_a_change_holds_is_emptied_or_stays(patient, columns):
     Patient.objects.filter(pk=patient.pk).update(phone="+44 1632 960999")
 
     with pytest.raises(IntegrityError, match="change_only_emptied"):
-        Change.objects.of_row(patient).filter(kind="changed").update(**columns)
+        of_row(patient).filter(kind="changed").update(**columns)
 
 
 def test_the_columns_of_a_person_s_changes_are_emptied_and_the_rest_stays(patient):
