@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from clinic.access import allow
 from clinic.audit import record
-from clinic.glossary import PARTS
+from clinic.glossary import PARTS, WORDS
 from clinic.help_form import HelpForm
 from clinic.keys import GROUPS
 from clinic.roles import Capability
@@ -24,7 +24,7 @@ def keys(request: HttpRequest) -> HttpResponse:
 @require_safe
 @allow(Capability.SEE_CLINIC)
 def glossary(request: HttpRequest) -> HttpResponse:
-    return render(request, "clinic/glossary.html", {"parts": PARTS})
+    return render(request, "clinic/glossary.html", {"parts": PARTS, "known": WORDS})
 
 
 @require_POST

@@ -4,8 +4,9 @@ import re
 from pathlib import Path
 
 import pytest
+from django.utils.html import escape
 
-from clinic.glossary import PARTS
+from clinic.glossary import PARTS, WORDS
 from clinic.keys import ACCESS
 from clinic.models import AuditEvent
 
@@ -35,7 +36,27 @@ def test_every_word_has_a_place_of_its_own(signed_in, front_desk):
 
     anchors = [word.anchor for part in PARTS for word in part.words]
     assert len(anchors) == len(set(anchors))
-    assert [anchor for anchor in anchors if f'<dt id="{anchor}">' not in page] == []
+    assert [anchor for anchor in anchors if f'<div id="{anchor}">' not in page] == []
+
+
+def test_what_rests_on_something_names_it_with_its_status(signed_in, front_desk):
+    page = signed_in(front_desk).get("/words/").content.decode()
+
+    sources = [(word.anchor, word.source) for word in WORDS.values() if word.source]
+    unsaid = [
+        anchor
+        for anchor, source in sources
+        if f'href="#source-{anchor}"' not in page
+        or f"{escape(source.words)} · {source.status}" not in page.split(f'id="source-{anchor}"')[1]
+    ]
+    assert unsaid == []
+
+
+def test_a_word_that_is_taken_for_another_leads_to_it(signed_in, front_desk):
+    page = signed_in(front_desk).get("/words/").content.decode()
+
+    assert 'Not the same: <a href="#visit">visit</a>, which is a contact with the clinic.' in page
+    assert set(re.findall(r'href="#([\w-]+)"', page)) <= set(re.findall(r'id="([\w-]+)"', page))
 
 
 def test_hints_go_for_who_switches_them_off_and_for_nobody_else(signed_in, front_desk, manager):
