@@ -27,7 +27,7 @@ TIPS: tuple[Tip, ...] = (
             _("Lift with your palm up and your elbow bent."),
             _("Keep the load close to your body."),
         ),
-        source="NHS provider, chcpmsk.org.uk",
+        source=_("NHS provider, chcpmsk.org.uk"),
         status=Status.SECOND_HAND,
     ),
     Tip(
@@ -45,7 +45,7 @@ TIPS: tuple[Tip, ...] = (
             _("Stay at work if you can."),
             _("Plan there how to build up again, step by step."),
         ),
-        source="NHS provider, ahpsuffolk.co.uk",
+        source=_("NHS provider, ahpsuffolk.co.uk"),
         status=Status.SECOND_HAND,
     ),
     Tip(
@@ -81,7 +81,7 @@ TIPS: tuple[Tip, ...] = (
             _("It sits 2–3 cm (about 1 inch) below the crease of your elbow."),
             _("Ask us first, and take it off if your hand tingles."),
         ),
-        source="PEDro 59425, 61607; NHS provider, healthshareoxfordshire.org.uk",
+        source=_("PEDro 59425, 61607; NHS provider, healthshareoxfordshire.org.uk"),
         status=Status.SECOND_HAND,
     ),
 )

@@ -58,8 +58,10 @@ PUB, SECOND, CONV, MEM = (
     Status.FROM_MEMORY,
 )
 
-KARANASIOS = "Karanasios trial register NCT05919914; PASE shoulder trial 2024, Trials 25:135"
-HOLMGREN = "Holmgren 2012, BMJ 344:e787 (shoulder)"
+# Printed on the home program, so they are messages.
+KARANASIOS = _("Karanasios trial register NCT05919914; PASE shoulder trial 2024, Trials 25:135")
+HOLMGREN = _("Holmgren 2012, BMJ 344:e787 (shoulder)")
+SILBERNAGEL = _("summaries of Silbernagel 2007, doi:10.1177/0363546506298279; NHS providers")
 CHANGE_2025 = "doi:10.1080/09593985.2025.2450090 (2025, n=143)"
 ACSM = "ACSM 2009, doi:10.1249/MSS.0b013e3181915670"
 PETERSON = "Peterson 2011, doi:10.3109/03009734.2011.600476"
@@ -92,7 +94,7 @@ PAIN: Rows = (
     _row("strict_green_ceiling", _("Highest pain that still counts as settled, strict policy"), 2, "/10", KARANASIOS, PUB, (0, 3)),
     _row("strict_red_floor", _("Lowest pain that is too much, strict policy"), 3, "/10", KARANASIOS, PUB, (1, 5)),
     _row("standard_green_ceiling", _("Highest pain that still counts as settled, standard policy"), 3, "/10",
-         "summaries of Silbernagel 2007, doi:10.1177/0363546506298279; NHS providers", SECOND, (2, 5), ORIGINAL_TWO),
+         SILBERNAGEL, SECOND, (2, 5), ORIGINAL_TWO),
     _row("standard_red_floor", _("Lowest pain that is too much, standard policy"), 6, "/10", HOLMGREN, SECOND, (3, 6), FIVE_ALLOWED),
 )
 WEEK: Rows = (

@@ -26,7 +26,7 @@ class PainLimits:
     too_much_from: int
     morning_watch: int
     morning_too_much: int
-    source: str
+    source: str | Sentence
     status: Status
 
     def __post_init__(self) -> None:

@@ -2,6 +2,7 @@
 
 import datetime
 import math
+from collections.abc import Iterable
 
 from django.db.models import Q
 from django.utils import timezone, translation
@@ -168,9 +169,15 @@ def pain_limits(program: Program, limits: Limits) -> PainLimits:
         too_much_from=math.ceil(high.value),
         morning_watch=math.ceil(limits["morning_watch_rise"].value),
         morning_too_much=math.ceil(limits["morning_red_rise"].value),
-        source="; ".join(sources),
+        source=listed(sources),
         status=_weaker(low.status, high.status),
     )
+
+
+def listed(sources: Iterable[Words]) -> Words:
+    """Sources in one, each still to be translated."""
+    first, *others = sources
+    return say("%(first)s; %(others)s", first=first, others=listed(others)) if others else first
 
 
 def _weaker(one: Status, other: Status) -> Status:

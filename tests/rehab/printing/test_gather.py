@@ -98,7 +98,7 @@ def test_a_clinics_own_limits_are_printed_as_its_own(program):
 
     assert (limits.settled_up_to, limits.too_much_from, limits.morning_watch) == (3, 5, 2)
     assert limits.status == Status.CLINIC_SETTING
-    assert limits.source.endswith(f"NHS providers; {program.clinic.name}")
+    assert str(limits.source).endswith(f"NHS providers; {program.clinic.name}")
 
 
 def test_the_next_visit_is_the_first_that_is_still_booked(program):

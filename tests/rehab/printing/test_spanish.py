@@ -2,6 +2,7 @@
 
 import ast
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import polib
@@ -23,14 +24,24 @@ from clinic.templatetags.clinic_tags import say, written
 from rehab.clinical.dose import Dose
 from rehab.clinical.exercises import CARDS, COMMON
 from rehab.clinical.lifting import Grip
-from rehab.clinical.stages import LABELS, STAGES
+from rehab.clinical.stages import LABELS, STAGES, Policy
 from rehab.clinical.week_plan import DAYS
+from rehab.printing import advice
 from rehab.printing.diary_page import diary_page_pdf
+from rehab.printing.gather import listed
 from rehab.printing.gather_summary import LEADING, PARTS
 from rehab.printing.home_program import home_program_pdf
 from rehab.printing.paper import A4, LARGE, LETTER, Paper
 from rehab.printing.summary import summary_pdf
-from tests.rehab.printing.sheets import TODAY, a_diary, a_program, an_exercise, opened, text_of
+from tests.rehab.printing.sheets import (
+    LIMITS,
+    TODAY,
+    a_diary,
+    a_program,
+    an_exercise,
+    opened,
+    text_of,
+)
 from tests.rehab.printing.summaries import a_summary
 from tests.rehab.printing.test_diary_page import diary_paper
 from tests.rehab.printing.test_pages import TRANSLATED
@@ -53,6 +64,10 @@ SHEETS = [
 ]
 MARKERS = {"gettext", "ngettext", "say", "_", "gettext_noop"}
 PLACE = re.compile(r"%\(\w+\)s|</?b>")
+A_MAN = re.compile(
+    r"\b(lo (despierta|derivamos|examinamos|esperamos)|verlo|atendido|sentado|rígido|cansado)\b"
+)
+NAMED, NUMBER = re.compile(r"%\(\w+\)s|\{\w+\}"), re.compile(r"\d+(?:[.,]\d+)?")
 
 
 @pytest.fixture(scope="module")
@@ -141,6 +156,48 @@ def test_a_translation_keeps_the_places_of_its_message(catalog):
         != sorted(PLACE.findall(entry.msgid_plural if form else entry.msgid))
     ]
     assert changed == []
+
+
+def figures_of(text: str) -> list[str]:
+    """The numbers that stand in a text, with their decimals as English writes them."""
+    return sorted(number.replace(",", ".") for number in NUMBER.findall(NAMED.sub("", text)))
+
+
+def test_a_translation_has_the_figures_of_its_message(catalog):
+    """A dose, a limit or a page that is said otherwise in Spanish would be another one."""
+    forms = [
+        (entry.msgid_plural if form else entry.msgid, text)
+        for entry in catalog
+        for form, text in (entry.msgstr_plural or {0: entry.msgstr}).items()
+    ]
+
+    assert sum(bool(figures_of(text)) for _english, text in forms) > 30
+    assert [pair for pair in forms if figures_of(pair[0]) != figures_of(pair[1])] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [("Stop at 4 of 10.", ["10", "4"]), ("1–1,5 kg", ["1", "1.5"]), ("%(n)s de {x2}", [])],
+)
+def test_the_figures_of_a_text_are_found(text, found):
+    assert figures_of(text) == found
+
+
+def test_nobody_is_taken_for_a_man(catalog):
+    """Words that change with who is meant, of the kinds that stood here once."""
+    assert [entry.msgstr for entry in catalog if A_MAN.search(entry.msgstr)] == []
+    assert A_MAN.search("El codo lo despierta.")
+
+
+@pytest.mark.parametrize("policy", Policy)
+def test_the_sources_of_a_home_program_are_in_spanish(policy):
+    low, high = policy.green_ceiling, policy.red_floor
+    limits = replace(LIMITS, source=listed((low.source, high.source)))
+    with translation.override("es"):
+        printed_sources = " ".join(map(say, advice.sources(limits)))
+
+    english = {"of", "and", "provider", "providers", "shoulder", "summaries", "trial", "register"}
+    assert english & set(re.findall(r"[a-z]+", printed_sources)) == set()
 
 
 def test_every_message_is_translated_and_none_is_fuzzy(catalog):
