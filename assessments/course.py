@@ -11,7 +11,8 @@ from assessments.clinical import activities, grip
 from assessments.clinical.measures import BY_KEY, Measure, one_activity
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_STRAIGHT, Squeeze, Way
-from assessments.clinical.questionnaires import NotScorable, tennis_elbow
+from assessments.clinical.questionnaires import tennis_elbow
+from assessments.clinical.questionnaires.instrument import NotScorable
 from assessments.lines import Line, Moments, Note, Point, moments, notes_of
 from assessments.models import ActivityRating
 from assessments.models.own import SINGLE, single_number, visits_in_order
@@ -270,11 +271,6 @@ def _pains(visit: Visit) -> dict[Context, int]:
 
 def _answers(visit: Visit) -> dict[int, int | None]:
     return next((form.answers() for form in visit.questionnaires.all()), {})
-
-
-def grip_course(case: Case, *, visit: Visit | None = None) -> GripCourse:
-    """Return pain-free grip of both sides at the start, the last time and today."""
-    return course_of(case, visit=visit).grip
 
 
 def _up_to(visit: Visit | None, visits: list[Visit]) -> list[Visit]:

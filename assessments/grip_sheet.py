@@ -5,7 +5,8 @@ from functools import cached_property
 
 from django.forms import BoundField
 
-from assessments.clinical.grip import SPREAD_LIMIT, Unit, mean_n
+from assessments.clinical.force import Unit
+from assessments.clinical.grip import SPREAD_LIMIT, mean_n
 from assessments.clinical.grip_questions import SWAPPED, UNIT_TOLERANCE, Question
 from assessments.clinical.protocol import (
     LETTERS,

@@ -4,13 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from assessments.clinical.dominance import DOMINANT_STRONGER
-from assessments.clinical.grip import GripResult, scattered, spread, summarize
+from assessments.clinical.grip import GripResult, summarize
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, WAYS, Way
-from assessments.clinical.questionnaires import NotScorable, tennis_elbow
+from assessments.clinical.questionnaires import tennis_elbow
+from assessments.clinical.questionnaires.instrument import NotScorable
 from assessments.course import Course, Measured
 from assessments.lines import Line, Moments, Note, notes_of
-from cases.clinical.sides import Handedness, Side
 from clinic.evidence import Figure
 from clinic.wording import Sentence
 
@@ -67,21 +66,6 @@ class Results:
     @property
     def pain_on_gripping(self) -> Moments:
         return self.course.moments("pain_on_gripping")
-
-    @property
-    def scatter(self) -> tuple[tuple[Way, Side, float], ...]:
-        """Tests to repeat, with the spread of their trials in %."""
-        return tuple(
-            (way, side, spread(trials_n))
-            for (way, side), trials_n in self.today.forces_n.items()
-            if scattered(trials_n)
-        )
-
-    @property
-    def expected(self) -> Figure | None:
-        """The difference between the hands that the adjusted ratio takes off."""
-        right_handed = self.course.handedness is Handedness.RIGHT
-        return DOMINANT_STRONGER[Handedness.RIGHT] if right_handed else None
 
     @property
     def errors_within(self) -> tuple[Figure, ...]:

@@ -29,13 +29,6 @@ DOMINANT_STRONGER = {
         limits="so close to 0 that the two hands of a left-hander are taken as equal",
     ),
 }
-DOMINANT_STRONGER_OVERALL = Figure(
-    value=10.74,
-    unit="%",
-    source=_PETERSEN,
-    status=Status.PUBLISHED,
-    limits="right- and left-handers mixed; not used for one person",
-)
 
 
 class DominanceFormula(Labelled):

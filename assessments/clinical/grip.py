@@ -1,4 +1,4 @@
-"""Grip strength: units, trials, the two sides, and what counts as a real change.
+"""Grip strength: trials, the two sides, and what counts as a real change.
 
 Sources
 -------
@@ -10,12 +10,8 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from assessments.clinical.change import Better, Change, ImportantChange, compare
-from assessments.clinical.dominance import DominanceFormula as DominanceFormula
-from assessments.clinical.dominance import expected_ratio
+from assessments.clinical.dominance import DominanceFormula, expected_ratio
 from assessments.clinical.force import N_PER_KGF
-from assessments.clinical.force import Unit as Unit
-from assessments.clinical.force import from_newtons as from_newtons
-from assessments.clinical.force import to_newtons as to_newtons
 from cases.clinical.labels import Labelled
 from cases.clinical.sides import Handedness, Side
 from clinic.evidence import Figure, Status
@@ -27,6 +23,8 @@ MAX_SQUEEZES = 6
 
 
 class Position(Labelled):
+    """How the elbow is held."""
+
     STRAIGHT = "straight", gettext_noop("elbow straight")
     BENT = "bent", gettext_noop("elbow at 90 degrees")
 
@@ -99,13 +97,6 @@ def ratio(affected_n: float, other_n: float) -> float:
     if affected_n < 0 or not other_n > 0:
         raise ValueError(f"no ratio of {affected_n} N to {other_n} N")
     return affected_n / other_n
-
-
-def adjusted_ratio(
-    affected_n: float, other_n: float, handedness: Handedness, affected_side: Side
-) -> float:
-    """Return the ratio divided by the one expected for this handedness; 1 is "as expected"."""
-    return ratio(affected_n, other_n) / expected_ratio(handedness, affected_side)
 
 
 def deficit_n(affected_n: float, other_n: float) -> float:
@@ -253,7 +244,6 @@ class GripResult:
 
     `other_trials_n` is empty when only the affected side was tested. `error` is what a deficit must
     exceed to be told from chance: the within-visit figure, None where none is published.
-    `measure_again` are the sides whose trials scatter.
     """
 
     position: Position
@@ -263,7 +253,6 @@ class GripResult:
     affected_trials_n: tuple[float, ...]
     other_trials_n: tuple[float, ...]
     error: Figure | None
-    measure_again: tuple[Side, ...]
 
     @property
     def affected_n(self) -> float:
@@ -307,7 +296,7 @@ class GripResult:
 
     @property
     def adjusted_ratio(self) -> float | None:
-        """The ratio divided by the expected one; None as `ratio`."""
+        """The ratio divided by the expected one, 1 is "as expected"; None as `ratio`."""
         return None if self.ratio is None else self.ratio / self.expected_ratio
 
     @property
@@ -350,7 +339,6 @@ def summarize(
     take the row of the smaller. Raises ValueError as `check_trials`.
     """
     check_trials(affected_trials_n)
-    tested = ((affected_side, affected_trials_n), (affected_side.other, other_trials_n))
     error = None
     if other_trials_n and effort is Effort.PAIN_FREE:
         trials = min(len(affected_trials_n), len(other_trials_n))
@@ -363,5 +351,4 @@ def summarize(
         affected_trials_n=affected_trials_n,
         other_trials_n=other_trials_n,
         error=error,
-        measure_again=tuple(side for side, trials_n in tested if trials_n and scattered(trials_n)),
     )

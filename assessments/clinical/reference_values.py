@@ -298,4 +298,3 @@ MASSY_WESTROPP = Reference(
     cells=tuple(_cells("massy_westropp_2011_kg.csv")),
 )
 REFERENCES = (MASSY_WESTROPP, MATHIOWETZ)
-REFERENCE_BY_KEY = {reference.key: reference for reference in REFERENCES}

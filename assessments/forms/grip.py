@@ -9,14 +9,8 @@ from django.db.models import prefetch_related_objects
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from assessments.clinical.grip import (
-    MAX_SQUEEZES,
-    MAX_TRIALS,
-    PLAUSIBLE_N,
-    Unit,
-    from_newtons,
-    to_newtons,
-)
+from assessments.clinical.force import Unit, from_newtons, to_newtons
+from assessments.clinical.grip import MAX_SQUEEZES, MAX_TRIALS, PLAUSIBLE_N
 from assessments.clinical.grip_questions import DialReading, Question, questions
 from assessments.clinical.protocol import LETTERS, WAYS, Squeeze, Struck, Way
 from assessments.forms.fields import Reading

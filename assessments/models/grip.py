@@ -7,7 +7,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from assessments.clinical.grip import MAX_SQUEEZES, Effort, Position, Unit
+from assessments.clinical.force import Unit
+from assessments.clinical.grip import MAX_SQUEEZES, Effort, Position
 from assessments.clinical.protocol import WAYS, Squeeze, Struck, Way
 from cases.clinical.sides import Side
 from cases.models import Case, Visit
@@ -21,9 +22,6 @@ Trials = Mapping[tuple[Way, Side], Mapping[int, Squeeze]]
 class GripTestQuerySet(ClinicQuerySet):
     def at(self, visit: Visit) -> Self:
         return self.filter(visit=visit)
-
-    def with_trials(self):
-        return self.prefetch_related("trials")
 
     def write(self, visit: Visit, *, unit: Unit, trials: Trials) -> None:
         """Keep these tests of a draft visit, squeezes by number; a test without any is taken away."""

@@ -1,7 +1,6 @@
 """Pain on the numeric rating scale."""
 
 from collections.abc import Mapping
-from typing import Self
 
 from django.db import models
 from django.db.models import Q
@@ -15,9 +14,6 @@ from clinic.models import ClinicOwned, ClinicQuerySet
 
 
 class PainRatingQuerySet(ClinicQuerySet):
-    def at(self, visit: Visit) -> Self:
-        return self.filter(visit=visit)
-
     def write(self, visit: Visit, ratings: Mapping[Context, int | None]) -> None:
         """Keep these ratings of a draft visit; one that is None is taken away."""
         emptied = [context for context, value in ratings.items() if value is None]

@@ -1,7 +1,6 @@
 """Scored instruments, by item number; the wording stays on the clinic's own form."""
 
 from collections.abc import Mapping
-from typing import Self
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -14,9 +13,6 @@ from clinic.models import ClinicOwned, ClinicQuerySet
 
 
 class QuestionnaireQuerySet(ClinicQuerySet):
-    def at(self, visit: Visit) -> Self:
-        return self.filter(visit=visit)
-
     def write(self, visit: Visit, answers: Mapping[int, int | None]) -> None:
         """Keep the answers by item number; a form without any is taken away."""
         key = {"visit": visit, "instrument": self.model.Instrument.TENNIS_ELBOW}
@@ -64,7 +60,3 @@ class QuestionnaireResponse(ClinicOwned):
     def answers(self) -> dict[int, int | None]:
         """What was answered, by item number."""
         return dict(enumerate(self.items, start=1))
-
-    def score(self) -> tennis_elbow.TennisElbowScore:
-        """Total and subscores; raises NotScorable when too many items are empty."""
-        return tennis_elbow.score(self.answers())

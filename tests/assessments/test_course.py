@@ -2,10 +2,10 @@ import datetime
 
 import pytest
 
-from assessments.clinical.grip import Unit
+from assessments.clinical.force import Unit
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze
-from assessments.course import Course, GripCourse, Measured, Moments, course_of, grip_course
+from assessments.course import Course, GripCourse, Measured, Moments, course_of
 from assessments.lines import Point, mark_of
 from assessments.results import Results
 from cases.clinical.sides import Handedness, Side
@@ -173,7 +173,7 @@ def test_grip_for_a_decision_gives_both_sides_and_their_ratio(case):
     measured(case, SECOND, trials_n=(180, 180, 180), other_n=(300, 300, 300))
     measured(case, THIRD, trials_n=(210, 210, 210), other_n=(300, 300, 300))
 
-    assert grip_course(case) == GripCourse(
+    assert course_of(case).grip == GripCourse(
         affected_n=Moments(start=120, last=180, today=210),
         other_n=Moments(start=300, last=300, today=300),
         ratio=Moments(start=0.4, last=0.6, today=0.7),
@@ -194,12 +194,6 @@ def test_no_ratio_without_a_force_on_the_other_side(case):
     measured(case, START, trials_n=(100,), other_n=(0,))
 
     assert course_of(case).moments("grip_ratio") == Moments(start=None, last=None, today=None)
-
-
-def test_trials_that_scatter_are_named_with_their_side_and_spread(case):
-    measured(case, START, trials_n=(100, 150, 125), other_n=(300, 301, 302))
-
-    assert Results(course=course_of(case)).scatter == ((PAIN_FREE_STRAIGHT, Side.RIGHT, 40.0),)
 
 
 def test_the_ledger_marks_each_source_once(case):

@@ -135,7 +135,7 @@ def test_six_trials_are_kept_of_which_three_count(client, visit):
     assert [struck for _number, _force, struck in on_record()] == [
         "too_fast", "past_pain", "slipped", "", "", "",
     ]  # fmt: skip
-    assert GripTest.objects.with_trials().get().forces_n() == (102.0, 101.0, 103.0)
+    assert GripTest.objects.get().forces_n() == (102.0, 101.0, 103.0)
 
 
 def test_trials_that_scatter_open_a_fourth_cell_and_say_so(client, visit):

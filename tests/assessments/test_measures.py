@@ -54,7 +54,7 @@ def opened(client, visit):
 
 
 def forces(visit):
-    tests = GripTest.objects.at(visit).with_trials().order_by("effort", "side")
+    tests = GripTest.objects.at(visit).order_by("effort", "side")
     return {f"{test.effort} {test.side}": test.forces_n() for test in tests}
 
 
@@ -66,7 +66,7 @@ def test_a_full_entry_stores_exactly_what_was_typed_in_newtons(physiotherapist, 
     response = signed_in(physiotherapist).post(url(visit), full())
 
     assert response.url == reverse("rehab:case", args=[visit.case_id])
-    assert {rating.context: rating.value for rating in PainRating.objects.at(visit)} == {
+    assert {rating.context: rating.value for rating in visit.pain_ratings.all()} == {
         context.value: at for at, context in enumerate(Context)
     }
     assert forces(visit) == {
@@ -75,7 +75,7 @@ def test_a_full_entry_stores_exactly_what_was_typed_in_newtons(physiotherapist, 
         "pain_free left": pytest.approx((294.1995, 299.102825, 289.296175)),
         "pain_free right": pytest.approx((117.6798, 127.48645, 122.583125)),
     }
-    assert QuestionnaireResponse.objects.at(visit).get().items == list(COMPLETE)
+    assert visit.questionnaires.get().items == list(COMPLETE)
 
 
 def test_the_shown_figures_follow_from_what_was_typed(physiotherapist, signed_in, visit):
@@ -174,7 +174,7 @@ def test_a_wrong_number_is_refused_at_its_field_and_the_rest_is_kept(
 
     assert (response.status_code, errors(response)) == (422, {field: [sentence]})
     assert response.context["form"][field].value() == value
-    assert [str(rating) for rating in PainRating.objects.at(visit)] == ["on_gripping: 5"]
+    assert [str(rating) for rating in visit.pain_ratings.all()] == ["on_gripping: 5"]
 
 
 @pytest.mark.parametrize(("unit", "most"), [("N", "1001"), ("lbf", "225")])

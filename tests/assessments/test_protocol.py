@@ -1,6 +1,6 @@
 import pytest
 
-from assessments.clinical.grip import Unit
+from assessments.clinical.force import Unit
 from assessments.clinical.protocol import (
     MAXIMAL_BENT,
     PAIN_FREE_STRAIGHT,

@@ -34,7 +34,7 @@ def squeeze(keys: Keyboard, *readings: str) -> None:
 
 
 def kept(visit) -> dict[str, tuple[float, ...]]:
-    tests = GripTest.objects.at(visit).with_trials()
+    tests = GripTest.objects.at(visit)
     return {str(test): tuple(round(n / 9.80665, 3) for n in test.forces_n()) for test in tests}
 
 

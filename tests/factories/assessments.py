@@ -1,6 +1,6 @@
 """Pain, grip and questionnaires, for tests."""
 
-from assessments.clinical.grip import Unit
+from assessments.clinical.force import Unit
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze, Way
 from assessments.models import (

@@ -4,7 +4,6 @@ import pytest
 
 from assessments.clinical.dominance import (
     DOMINANT_STRONGER,
-    DOMINANT_STRONGER_OVERALL,
     DominanceFormula,
     expected_ratio,
 )
@@ -97,7 +96,6 @@ def test_the_published_deficit_converts_to_kilograms(newtons, kgf):
 
 def test_dominance_figures_are_petersens():
     # Petersen 1989 Am J Occup Ther 43:444–7, doi 10.5014/ajot.43.7.444, abstract; n = 310.
-    assert DOMINANT_STRONGER_OVERALL.value == 10.74
     assert DOMINANT_STRONGER[Handedness.RIGHT].value == 12.72
     assert DOMINANT_STRONGER[Handedness.LEFT].value == -0.08
 

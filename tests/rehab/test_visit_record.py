@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from assessments.clinical.grip import Unit
+from assessments.clinical.force import Unit
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze, Struck
 from assessments.course import course_of

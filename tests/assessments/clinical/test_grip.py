@@ -9,7 +9,6 @@ from assessments.clinical.grip import (
     SPREAD_LIMIT,
     Effort,
     Position,
-    adjusted_ratio,
     deficit_n,
     deficit_percent,
     elbow_difference,
@@ -136,8 +135,9 @@ def test_no_ratio_without_two_forces(affected, other):
 
 def test_a_right_handers_right_arm_is_expected_to_be_stronger():
     assert expected_ratio(Handedness.RIGHT, Side.RIGHT) == pytest.approx(1.1272)
-    assert adjusted_ratio(112.72, 100, Handedness.RIGHT, Side.RIGHT) == pytest.approx(1)
-    assert adjusted_ratio(100, 112.72, Handedness.RIGHT, Side.LEFT) == pytest.approx(1)
+    assert result((112.72,), (100,)).adjusted_ratio == pytest.approx(1)
+    left = result((100,), (112.72,), affected_side=Side.LEFT)
+    assert left.adjusted_ratio == pytest.approx(1)
 
 
 def test_no_elbow_difference_without_two_forces():
@@ -187,7 +187,6 @@ def test_a_summary_puts_both_sides_together():
     assert summary.ratio == pytest.approx(0.4033, abs=0.0001)
     assert summary.adjusted_ratio == pytest.approx(0.4033 / 1.1272, abs=0.0001)
     assert (summary.deficit_n, summary.deficit_beyond_error) == (182, True)
-    assert summary.measure_again == ()
 
 
 @pytest.mark.parametrize(("other", "beyond"), [(169, False), (169.5, True)])
@@ -224,7 +223,3 @@ def test_a_side_that_was_not_tested_has_no_best_and_no_spread():
     summary = result(other=())
 
     assert (summary.other_best_n, summary.other_spread) == (None, None)
-
-
-def test_a_summary_names_the_side_to_measure_again():
-    assert result(other=(200, 310, 305)).measure_again == (Side.LEFT,)

@@ -11,7 +11,6 @@ from assessments.clinical.reference_values import (
     DOUBTS,
     MASSY_WESTROPP,
     MATHIOWETZ,
-    REFERENCE_BY_KEY,
     REFERENCES,
     Sex,
     standing,
@@ -41,7 +40,6 @@ def test_a_table_says_where_it_is_from_and_how_it_was_read(reference):
 
     assert all(said)
     assert (reference.status, bool(reference.licence)) == (Status.SECOND_HAND, True)
-    assert REFERENCE_BY_KEY[reference.key] is reference
 
 
 @given(references, sexes, st.sampled_from(Side), st.integers(20, 110))
