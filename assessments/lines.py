@@ -5,11 +5,10 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from string import ascii_lowercase
 
-from assessments.clinical import activities, grip, pain
-from assessments.clinical.change import Change, compare
+from assessments.clinical import activities, grip
+from assessments.clinical.change import Change
 from assessments.clinical.global_rating import rated_change
 from assessments.clinical.measures import ONE_ACTIVITY, Measure, ReadAs
-from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, say
@@ -85,21 +84,12 @@ class Line:
     def _change(self, before: Point) -> Change | None:
         if self.measure.read_as is ReadAs.PERIOD:
             return None
-        return _CHANGES.get(self.measure.key, _by_register)(self.measure, before, self.today)
+        if self.measure.key in _CHANGES:
+            return _CHANGES[self.measure.key](before, self.today)
+        return self.measure.change(before.value, self.today.value)
 
 
-def _by_register(measure: Measure, before: Point, after: Point) -> Change:
-    return compare(
-        before.value,
-        after.value,
-        unit=measure.unit,
-        better=measure.better,
-        error=measure.errors[0] if measure.errors else None,
-        important=measure.important,
-    )
-
-
-def _pain_free_grip(measure: Measure, before: Point, after: Point) -> Change:
+def _pain_free_grip(before: Point, after: Point) -> Change:
     return grip.grip_change(
         before.value,
         after.value,
@@ -109,24 +99,19 @@ def _pain_free_grip(measure: Measure, before: Point, after: Point) -> Change:
     )
 
 
-def _pain_rating(measure: Measure, before: Point, after: Point) -> Change:
-    return pain.pain_change(before.value, after.value)
-
-
-def _own_activities(measure: Measure, before: Point, after: Point) -> Change | None:
+def _own_activities(before: Point, after: Point) -> Change | None:
     return activities.change_of_the_same(before.ratings, after.ratings)
 
 
-def _one_activity(measure: Measure, before: Point, after: Point) -> Change:
+def _one_activity(before: Point, after: Point) -> Change:
     return activities.one_activity_change(before.value, after.value)
 
 
 # Which published error fits depends on how a measure was taken: these do not take the register's first row.
-_CHANGES: dict[str, Callable[[Measure, Point, Point], Change | None]] = {
+_CHANGES: dict[str, Callable[[Point, Point], Change | None]] = {
     "activities": _own_activities,
     ONE_ACTIVITY: _one_activity,
     "grip_pain_free": _pain_free_grip,
-    **{f"pain_{context.value}": _pain_rating for context in Context},
 }
 
 

@@ -10,6 +10,7 @@ from assessments.clinical.pain import Context
 from assessments.clinical.questionnaires import tennis_elbow
 from assessments.forms import MeasuresForm
 from assessments.forms.pain import pain_name
+from assessments.forms.questionnaire import item_name
 from assessments.grip_sheet import GripSheet
 from assessments.own_sheet import OwnRows
 from assessments.results import Results
@@ -49,7 +50,7 @@ class Sheet:
     missing_function_title = say(
         "Function items left out: at most %(most)s", most=int(missing_function.value)
     )
-    instrument = tennis_elbow.INSTRUMENT
+    form_name, form_notice = tennis_elbow.NAME, tennis_elbow.NOTICE
 
     @cached_property
     def grip(self) -> GripSheet:
@@ -70,7 +71,7 @@ class Sheet:
                 name=name,
                 first=numbers[0],
                 last=numbers[-1],
-                fields=tuple((number, self.form[f"item_{number}"]) for number in numbers),
+                fields=tuple((number, self.form[item_name(number)]) for number in numbers),
             )
             for name, numbers in ITEM_ROWS
         )

@@ -10,7 +10,13 @@ common practice without a source.
 from dataclasses import dataclass, replace
 
 from assessments.clinical import activities, global_rating, grip, pain
-from assessments.clinical.change import Better, ImportantChange, MeasurementError
+from assessments.clinical.change import (
+    Better,
+    Change,
+    ImportantChange,
+    MeasurementError,
+    compare,
+)
 from assessments.clinical.pain import Context
 from assessments.clinical.questionnaires import tennis_elbow
 from cases.clinical.labels import Labelled
@@ -73,6 +79,20 @@ class Measure:
     def errors(self) -> tuple[Figure, ...]:
         """The figures of `known_errors`; the first is the one that a change is judged by."""
         return tuple(row.figure for row in self.known_errors)
+
+    def change(self, before: float, after: float) -> Change:
+        """Return the change between two values in `unit`: by the first of `errors`, and each important one.
+
+        Equal to the error is not beyond it. Raises ValueError as `compare`.
+        """
+        return compare(
+            before,
+            after,
+            unit=self.unit,
+            better=self.better,
+            error=self.errors[0] if self.errors else None,
+            important=self.important,
+        )
 
 
 ALWAYS = (Occasion.BASELINE, Occasion.INTERIM, Occasion.DISCHARGE)
@@ -267,6 +287,7 @@ MEASURES = (
 )
 
 BY_KEY = {measure.key: measure for measure in MEASURES}
+FORCES = ("grip_pain_free", "grip_maximal")
 
 ONE_ACTIVITY = "one_activity"
 

@@ -6,13 +6,7 @@ Farrar et al. (2001) Pain 94:149–58, doi 10.1016/s0304-3959(01)00349-9: −2 p
 Physiother Theory Pract (2025), doi 10.1080/09593985.2025.2450090: tennis elbow, n = 143.
 """
 
-from assessments.clinical.change import (
-    Better,
-    Change,
-    ImportantChange,
-    MeasurementError,
-    compare,
-)
+from assessments.clinical.change import ImportantChange, MeasurementError
 from cases.clinical.labels import Labelled
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
@@ -91,26 +85,3 @@ TENNIS_ELBOW_RULE = ImportantChange(
     horizon=gettext_noop("3 months"),
 )
 PAIN_IMPORTANT = (POINTS_RULE, PERCENT_RULE, TENNIS_ELBOW_RULE)
-
-
-def check(value: int) -> int:
-    """Return `value` when it is a whole number from 0 to 10. Raises ValueError otherwise."""
-    if isinstance(value, bool) or not isinstance(value, int) or not LOW <= value <= HIGH:
-        raise ValueError(f"pain {value!r} is not a whole number from {LOW} to {HIGH}")
-    return value
-
-
-def pain_change(before: int, after: int) -> Change:
-    """Return the change between two ratings of one context, in points; lower is better.
-
-    The points rule and the percent rule are reported each by name and never joined. Raises
-    ValueError as `check`.
-    """
-    return compare(
-        check(before),
-        check(after),
-        unit=UNIT,
-        better=Better.DOWN,
-        error=PAIN_ERROR,
-        important=PAIN_IMPORTANT,
-    )

@@ -2,13 +2,10 @@
 
 import pytest
 
-from assessments.clinical.pain import (
-    PAIN_ERROR,
-    PERCENT_RULE,
-    POINTS_RULE,
-    TENNIS_ELBOW_RULE,
-    pain_change,
-)
+from assessments.clinical.measures import BY_KEY
+from assessments.clinical.pain import PAIN_ERROR, PERCENT_RULE, POINTS_RULE, TENNIS_ELBOW_RULE
+
+GRIPPING = BY_KEY["pain_on_gripping"]
 
 
 def test_the_rules_are_the_printed_ones():
@@ -24,7 +21,7 @@ def test_the_rules_are_the_printed_ones():
     [(6, 4, -33.3, True, True), (8, 6, -25.0, True, False), (3, 2, -33.3, False, True)],
 )
 def test_the_two_rules_disagree_where_they_should(before, after, percent, points_met, percent_met):
-    change = pain_change(before, after)
+    change = GRIPPING.change(before, after)
     met = {row.name: row.met for row in change.important}
 
     assert change.percent == pytest.approx(percent, abs=0.05)
@@ -34,6 +31,6 @@ def test_the_two_rules_disagree_where_they_should(before, after, percent, points
 @pytest.mark.parametrize(("after", "met"), [(5, False), (4, True)])
 def test_the_tennis_elbow_figure_takes_three_whole_points(after, met):
     # Computed from 2.3 points, doi 10.1080/09593985.2025.2450090.
-    change = pain_change(7, after)
+    change = GRIPPING.change(7, after)
 
     assert {row.name: row.met for row in change.important}[TENNIS_ELBOW_RULE.name] is met

@@ -2,12 +2,12 @@
 
 import pytest
 
+from assessments.clinical.measures import BY_KEY
 from assessments.clinical.questionnaires.tennis_elbow import (
     FUNCTION_IMPORTANT,
     PAIN_IMPORTANT,
     TOTAL_ERROR,
     score,
-    total_change,
 )
 
 
@@ -38,7 +38,7 @@ def test_scores_agree_with_the_worked_cases(pain, specific, usual, expected):
 def test_one_change_meets_some_figures_and_not_others():
     # 49 → 36, computed. Figures: 7, 22 %, 11, 37 % Poltawski & Watson (from memory); 14.8 doi
     # 10.1080/09593985.2025.2450090; 31.33 Persian version, abjs.mums.ac.ir/article_21013.
-    change = total_change(49, 36)
+    change = BY_KEY["prtee"].change(49, 36)
 
     assert change.percent == pytest.approx(-26.5, abs=0.05)
     assert [(row.figure.value, row.figure.unit, row.met) for row in change.important] == [
@@ -54,7 +54,7 @@ def test_one_change_meets_some_figures_and_not_others():
 def test_the_same_change_is_beyond_the_printed_error():
     # MDC90 9.7, doi 10.1080/09593985.2025.2450090.
     assert TOTAL_ERROR.value == 9.7
-    assert total_change(49, 36).beyond_error is True
+    assert BY_KEY["prtee"].change(49, 36).beyond_error is True
 
 
 def test_the_subscores_have_figures_of_their_own():

@@ -1,9 +1,8 @@
 """What every scored questionnaire has in common."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from assessments.clinical.change import Change
 from clinic.wording import Sentence
 
 Answers = Mapping[int, int | None]
@@ -25,20 +24,6 @@ class Item:
     label: Sentence
     low: int
     high: int
-
-
-@dataclass(frozen=True, kw_only=True)
-class Instrument:
-    """A questionnaire as the register knows it; `total` scores the answers by item number."""
-
-    key: str
-    name: str
-    notice: str
-    items: tuple[Item, ...]
-    low: float
-    high: float
-    total: Callable[[Answers], float]
-    change: Callable[[float, float], Change]
 
 
 def check_answers(answers: Answers, items: tuple[Item, ...]) -> None:

@@ -14,16 +14,9 @@ the clinic's own setting.
 from dataclasses import dataclass
 from statistics import fmean
 
-from assessments.clinical.change import (
-    Better,
-    Change,
-    ImportantChange,
-    MeasurementError,
-    compare,
-)
+from assessments.clinical.change import ImportantChange, MeasurementError
 from assessments.clinical.questionnaires.instrument import (
     Answers,
-    Instrument,
     Item,
     NotScorable,
     check_answers,
@@ -31,6 +24,10 @@ from assessments.clinical.questionnaires.instrument import (
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop, say
 
+NAME = gettext_noop("Patient-Rated Tennis Elbow Evaluation")
+NOTICE = gettext_noop(
+    "© Joy C. MacDermid. Answer the clinic's own form and enter the numbers by item."
+)
 LOW, HIGH = 0, 10
 UNIT = gettext_noop("points")
 
@@ -202,34 +199,3 @@ TOTAL_IMPORTANT = (
 )
 PAIN_IMPORTANT = (_PERSIAN.figure(gettext_noop("Persian version, 4 weeks"), 14.5),)
 FUNCTION_IMPORTANT = (_PERSIAN.figure(gettext_noop("Persian version, 4 weeks"), 15.5),)
-
-
-def total_change(before: float, after: float) -> Change:
-    """Return the change between two totals (0–100), lower is better, by every named figure.
-
-    Raises ValueError for a total out of range.
-    """
-    for total in (before, after):
-        if not 0 <= total <= 100:
-            raise ValueError(f"total {total} is not from 0 to 100")
-    return compare(
-        before, after, unit=UNIT, better=Better.DOWN, error=TOTAL_ERROR, important=TOTAL_IMPORTANT
-    )
-
-
-def _total(answers: Answers) -> float:
-    return score(answers).total
-
-
-INSTRUMENT = Instrument(
-    key="prtee",
-    name=gettext_noop("Patient-Rated Tennis Elbow Evaluation"),
-    notice=gettext_noop(
-        "© Joy C. MacDermid. Answer the clinic's own form and enter the numbers by item."
-    ),
-    items=ITEMS,
-    low=0,
-    high=100,
-    total=_total,
-    change=total_change,
-)

@@ -2,11 +2,10 @@ from dataclasses import replace
 
 import pytest
 
-from assessments.clinical import activities, grip, pain
+from assessments.clinical import activities, grip
 from assessments.clinical.change import Better, compare
 from assessments.clinical.force import Unit
 from assessments.clinical.measures import BY_KEY
-from assessments.clinical.questionnaires import tennis_elbow
 from assessments.clinical.summary import ITSELF, PLAIN, in_plain_words, one_value, plain
 from clinic.wording import say
 
@@ -22,7 +21,7 @@ def test_every_measure_of_the_register_has_plain_words():
 
 
 def test_a_pain_that_fell_is_told_with_every_size_it_reaches():
-    assert told(in_plain_words("pain_on_gripping", pain.pain_change(6, 4))) == [
+    assert told(in_plain_words("pain_on_gripping", BY_KEY["pain_on_gripping"].change(6, 4))) == [
         "Your pain when you grip went from 6 to 4 out of 10.",
         "Lower is better.",
         f"{CHANCE} 1.4 points.",
@@ -34,13 +33,13 @@ def test_a_pain_that_fell_is_told_with_every_size_it_reaches():
 
 
 def test_a_pain_that_fell_far_reaches_all_sizes():
-    said = told(in_plain_words("pain_at_rest", pain.pain_change(6, 3)))
+    said = told(in_plain_words("pain_at_rest", BY_KEY["pain_on_gripping"].change(6, 3)))
 
     assert said[5] == "This change reaches all of them: 2 points, 30 %, 2.3 points."
 
 
 def test_a_pain_that_rose_is_told_without_any_size_of_getting_better():
-    assert told(in_plain_words("pain_at_rest", pain.pain_change(3, 6))) == [
+    assert told(in_plain_words("pain_at_rest", BY_KEY["pain_on_gripping"].change(3, 6))) == [
         "Your pain at rest went from 3 to 6 out of 10.",
         "Lower is better.",
         f"{CHANCE} 1.4 points.",
@@ -49,7 +48,7 @@ def test_a_pain_that_rose_is_told_without_any_size_of_getting_better():
 
 
 def test_a_change_within_the_error_may_be_chance():
-    assert told(in_plain_words("pain_at_rest", pain.pain_change(9, 8)))[3:] == [
+    assert told(in_plain_words("pain_at_rest", BY_KEY["pain_on_gripping"].change(9, 8)))[3:] == [
         "This change is no bigger than that, so it may be chance.",
         "Studies name 3 sizes of change that mattered to the people in them.",
         "This change reaches none of them: 2 points, 30 %, 2.3 points.",
@@ -58,7 +57,7 @@ def test_a_change_within_the_error_may_be_chance():
 
 
 def test_no_change_is_one_sentence():
-    assert told(in_plain_words("pain_at_rest", pain.pain_change(3, 3))) == [
+    assert told(in_plain_words("pain_at_rest", BY_KEY["pain_on_gripping"].change(3, 3))) == [
         "Your pain at rest is the same as before: 3 out of 10."
     ]
 
@@ -72,7 +71,7 @@ def test_a_change_too_small_to_show_is_about_the_same():
 
 
 def test_sizes_from_memory_are_told_as_not_checked():
-    said = told(in_plain_words("prtee", tennis_elbow.total_change(49, 36)))
+    said = told(in_plain_words("prtee", BY_KEY["prtee"].change(49, 36)))
 
     assert said[5:] == [
         "This change reaches 7 points, 22 %, 11 points, but not 37 %, 14.8 points, 31.33 points.",

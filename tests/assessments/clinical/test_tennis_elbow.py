@@ -2,16 +2,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assessments.clinical.questionnaires import INSTRUMENTS, NotScorable
+from assessments.clinical.measures import BY_KEY
+from assessments.clinical.questionnaires.instrument import NotScorable
 from assessments.clinical.questionnaires.tennis_elbow import (
     FUNCTION,
-    INSTRUMENT,
     ITEMS,
     PAIN,
     SPECIFIC,
     USUAL,
     score,
-    total_change,
 )
 
 complete = st.lists(st.integers(0, 10), min_size=15, max_size=15).map(
@@ -96,17 +95,6 @@ def test_impossible_answers_are_refused(answers, message):
         score(answers)
 
 
-@pytest.mark.parametrize("total", [-0.1, 100.1])
-def test_a_total_out_of_range_has_no_change(total):
-    with pytest.raises(ValueError, match="is not from 0 to 100"):
-        total_change(50, total)
-
-
 @pytest.mark.parametrize(("after", "beyond"), [(40.3, False), (40.2, True)])
 def test_a_total_changes_beyond_error_by_more_than_the_figure(after, beyond):
-    assert total_change(50, after).beyond_error is beyond
-
-
-def test_the_instrument_is_registered_under_its_key():
-    assert INSTRUMENTS == {"prtee": INSTRUMENT}
-    assert INSTRUMENT.total(all_fives()) == 50
+    assert BY_KEY["prtee"].change(50, after).beyond_error is beyond
