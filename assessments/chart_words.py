@@ -6,7 +6,7 @@ from dataclasses import replace
 from django.utils.translation import gettext as _
 
 from assessments.charts import Mark, MarkKind, Span, Target, Waited
-from assessments.clinical.change import Better
+from assessments.clinical.change import ONE, Better
 from assessments.clinical.force import Unit, from_newtons
 from assessments.clinical.trend import Trend
 from assessments.lines import Line, Point
@@ -15,7 +15,6 @@ from clinic.evidence import Figure
 from clinic.templatetags.clinic_tags import number, say, written
 from clinic.wording import gettext_noop
 
-ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
 ONLY_ONE = gettext_noop("one value: nothing to compare yet")
 
 

@@ -20,13 +20,13 @@ from assessments.charts import (
 )
 from assessments.clinical.force import Unit, from_newtons
 from assessments.clinical.grip import grip_error
-from assessments.clinical.measures import ReadAs
+from assessments.clinical.measures import FORCES, ReadAs
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT
 from assessments.clinical.trend import Trend, trend
 from assessments.course import Course
 from assessments.lines import Line
-from assessments.templatetags.assessment_tags import PLACES
-from clinic.templatetags.clinic_tags import number, say, written
+from assessments.templatetags.assessment_tags import PLACES, as_printed
+from clinic.templatetags.clinic_tags import say, written
 
 # The core outcome set of 2022 and what the guideline of 2022 adds, in the order of the overview; the
 # ratio is what the loading ladder asks for.
@@ -42,7 +42,6 @@ OVERVIEW = (
 )
 # Drawn behind these: what was observed without treatment was pain, disability and recovery.
 WITH_UNTREATED = ("pain_on_gripping", "prtee")
-FORCES = ("grip_pain_free", "grip_maximal")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -182,10 +181,7 @@ def _captions(line: Line, chart: Chart, around: Around, *, alone: bool) -> Itera
     if len(line.points) == 1 and not line.is_change:
         yield _("One value: nothing to compare yet.")
     if chart.error:
-        facts = {
-            "error": number(chart.error, _decimals(chart.error)),
-            "unit": say(line.measure.unit),
-        }
+        facts = {"error": as_printed(chart.error), "unit": say(line.measure.unit)}
         yield _("Band: within the measurement error of the start (%(error)s %(unit)s).") % facts
     if chart.beside:
         yield _("Dashed line: the other side.")
@@ -195,12 +191,6 @@ def _captions(line: Line, chart: Chart, around: Around, *, alone: bool) -> Itera
         yield _("Dotted line: %(words)s.") % {"words": target.words[0]}
     if alone:
         yield from _shared(around)
-
-
-def _decimals(figure: float) -> int:
-    """As a published figure is printed, but never with more than two decimals."""
-    rounded = round(figure, 2)
-    return next(places for places in (0, 1, 2) if round(rounded, places) == rounded)
 
 
 def _shared(around: Around) -> Iterator[str]:

@@ -4,11 +4,12 @@ from dataclasses import dataclass
 
 from django.forms import BoundField
 
+from assessments.clinical.global_rating import HIGH, LOW
 from assessments.forms import MeasuresForm
 from assessments.forms.own import activity_name
 
 # On the eleven keys of a rating from −5 to 5.
-CHANGE_KEYS = tuple(range(-5, 6))
+CHANGE_KEYS = tuple(range(LOW, HIGH + 1))
 
 
 @dataclass(frozen=True)

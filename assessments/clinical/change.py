@@ -95,7 +95,7 @@ class Change:
         text = words[_sign(self.improvement)][self.beyond_error]
         error = "" if self.error is None else f"{self.error.value:g}"
         size = _written(abs(self.amount), unlike=self.error)
-        size_unit = _ONE.get(self.unit, self.unit) if size == "1" else self.unit
+        size_unit = ONE.get(self.unit, self.unit) if size == "1" else self.unit
         return say(text, size=size, size_unit=size_unit, error=error, unit=self.unit)
 
 
@@ -164,7 +164,8 @@ def _written(size: float, *, unlike: Figure | None) -> str:
     return written
 
 
-_ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
+# What one of them is called.
+ONE = {"points": gettext_noop("point"), "days": gettext_noop("day")}
 _SAME = gettext_noop("No change.")
 _DIRECTION: dict[int, dict[bool | None, str]] = {
     1: {

@@ -10,7 +10,7 @@ from functools import reduce
 
 from assessments.clinical.change import PERCENT, Better, Change, Met
 from assessments.clinical.force import NEWTONS_PER, Unit
-from assessments.clinical.measures import BY_KEY, ONE_ACTIVITY, ReadAs
+from assessments.clinical.measures import BY_KEY, FORCES, ONE_ACTIVITY, ReadAs
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
 
@@ -81,7 +81,6 @@ ITSELF = {key for key, measure in BY_KEY.items() if measure.read_as is ReadAs.IT
 NOT_COMPARED = {key for key, measure in BY_KEY.items() if measure.read_as is ReadAs.PERIOD}
 # How the limits of a figure say that it was found in other people.
 OTHER_PEOPLE = "not tennis elbow"
-IN_NEWTONS = ("grip_pain_free", "grip_maximal")
 
 
 def plain(key: str, unit: Unit = Unit.KGF) -> Plain:
@@ -92,7 +91,7 @@ def plain(key: str, unit: Unit = Unit.KGF) -> Plain:
     if key not in PLAIN:
         raise ValueError(f"there are no plain words for {key}")
     words = PLAIN[key]
-    if key not in IN_NEWTONS:
+    if key not in FORCES:
         return words
     factor = 1 / NEWTONS_PER[unit]
     return Plain(what=words.what, scale=unit.shown, unit=unit.shown, factor=factor)

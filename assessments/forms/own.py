@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from django.utils.translation import gettext as _
 
+from assessments.clinical import global_rating
 from assessments.clinical.time_off import FIRST_WINDOW
 from assessments.forms.fields import Rating, Whole
 from assessments.forms.part import Part
@@ -36,7 +37,9 @@ class OwnPart(Part):
     def fields(self):
         rated = {activity_name(a.pk): Rating(label=a.name) for a in self.activities}
         if self.asks_for_change:
-            rated["global_rating"] = Whole(label=_("Global rating of change"), low=-5, high=5)
+            rated["global_rating"] = Whole(
+                label=_("Global rating of change"), low=global_rating.LOW, high=global_rating.HIGH
+            )
         return rated | {"time_off_work": Whole(label=_("Days off work"), low=0, high=366)}
 
     @property

@@ -33,8 +33,13 @@ def amount(change: Change, line: Line) -> SafeString:
 
 @register.filter
 def figure_value(figure: Figure) -> str:
-    """A published figure's number as printed, but never with more than two decimals."""
-    rounded = round(figure.value, 2)
+    """A published figure's number."""
+    return as_printed(figure.value)
+
+
+def as_printed(value: float) -> str:
+    """A published number with as many decimals as are printed, but never more than two."""
+    rounded = round(value, 2)
     places = next(n for n in (0, 1, 2) if round(rounded, n) == rounded)
     return number(rounded, places)
 
