@@ -6,7 +6,7 @@ from assessments.charts import Chart, Dated
 from clinic.templatetags.clinic_tags import number, say
 
 from . import plot as shared
-from .labels import Labels, around
+from .labels import OFF_LINE, Labels, around
 from .plot import Plot
 from .primitives import Anchor, Box, Drawing, Marker, Path, Point, Rect, Role, Shape, Text
 from .scale import PAGE, Frame, Scale, ticks
@@ -171,7 +171,8 @@ def _round(plot: Plot, point: Point, words: str, role: Role) -> Iterator[Text]:
     """Right of a point, or above or below it; where marks and lines crowd it, further off."""
     (x, y), size = point, plot.frame.text
     for far in FURTHER:
-        apart = plot.frame.dot + (0.35 + far) * size
+        # A line that falls steeply to the point takes more room than the point does on paper.
+        apart = max(plot.frame.dot, OFF_LINE) + (0.35 + far) * size
         yield plot.text(x + apart, y + 0.34 * size, words, role=role)
         above, below = y - apart, y + apart + 0.72 * size
         for line in (above, below) if below < plot.scale.bottom else (above,):

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field, replace
 from .primitives import Box, Point, Text
 
 STEP = 6.0
+# How far words keep from the middle of a line.
+OFF_LINE = 4.0
 # Of the size of the type: how far words in one line keep from each other.
 APART = 0.3
 
@@ -31,13 +33,13 @@ class Labels:
     def keep_clear(self, box: Box) -> None:
         self.taken.append(box)
 
-    def keep_clear_of_line(self, points: tuple[Point, ...], *, reach: float = 2) -> None:
+    def keep_clear_of_line(self, points: tuple[Point, ...]) -> None:
         """Keep words off a line, by boxes along it."""
         for (x0, y0), (x1, y1) in itertools.pairwise(points):
             count = max(1, int(max(abs(x1 - x0), abs(y1 - y0)) / STEP))
             for number in range(count):
                 along = (number + 0.5) / count
-                self.keep_clear(around((x0 + along * (x1 - x0), y0 + along * (y1 - y0)), reach + 2))
+                self.keep_clear(around((x0 + along * (x1 - x0), y0 + along * (y1 - y0)), OFF_LINE))
 
     def _is_free(self, text: Text) -> bool:
         box, apart = text.box, APART * text.size

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from assessments.charting import on_dial
@@ -244,6 +244,8 @@ VALUES = st.lists(
 )  # fmt: skip
 
 
+# A steep fall to the foot of the sheet, at its edge.
+@example(values=[(0, 0), (442, 71), (443, 0)], marked=[], gate=0)
 @settings(deadline=None)
 @given(values=VALUES, marked=st.lists(st.integers(-50, 800), max_size=12), gate=st.integers(0, 600))
 def test_no_words_overlap_or_leave_the_sheet(values, marked, gate):
