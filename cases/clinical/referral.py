@@ -1,7 +1,8 @@
 """To whom an answer of the screening leads, how fast, and what is asked there.
 
 Nothing here names what the patient may have: a letter carries the question and its answer. Where sources
-differ on how fast, the faster is proposed; whoever writes the letter decides.
+differ on how fast, the faster is proposed; whoever writes the letter decides. One page, read twice, says
+urgent and the same day of pain that never lets up: its row asks for more than such pain and stays urgent.
 
 Sources
 -------
@@ -86,7 +87,7 @@ REFERRALS = {
     "heart-or-chest": Referral(
         to=Addressee.EMERGENCY,
         urgency=Urgency.SAME_DAY,
-        ask=gettext_noop("Please find out today where the pain comes from."),
+        ask=gettext_noop("Please find out at once where the pain comes from."),
     ),
     "neck-nerve-root": Referral(
         to=Addressee.FAMILY_DOCTOR,
@@ -136,7 +137,7 @@ REFERRALS = {
         to=Addressee.FAMILY_DOCTOR,
         urgency=Urgency.URGENT,
         ask=gettext_noop("Please examine the arm and the patient as a whole."),
-        source=_GLOS,
+        source=f"{_GLOS}: urgent; of pain that never lets up another reading of it says the same day",
         status=Status.PUBLISHED,
     ),
     "regional-pain": Referral(
@@ -148,8 +149,8 @@ REFERRALS = {
         to=Addressee.PRESCRIBER,
         urgency=Urgency.SAME_DAY,
         ask=gettext_noop(
-            "Please decide today whether this antibiotic goes on. It is to be stopped at the first "
-            "sign of tendon pain (MHRA 2019)."
+            "Please decide today whether this antibiotic goes on. An alert (MHRA 2019) advises to stop "
+            "it at the first sign of tendon pain."
         ),
         source="MHRA 2019, fluoroquinolone alert; contact the prescriber the same day",
         status=Status.PUBLISHED,

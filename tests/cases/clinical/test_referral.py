@@ -54,6 +54,13 @@ def test_what_a_published_pathway_calls_an_emergency_is_for_the_same_day():
     assert published == printed
 
 
+def test_a_request_to_a_doctor_leaves_the_medicine_to_the_doctor():
+    ask = REFERRALS["fluoroquinolone-now"].ask
+
+    assert ask.startswith("Please decide")
+    assert "(MHRA 2019) advises" in ask
+
+
 @each_referral
 def test_what_is_asked_is_one_plain_request_that_names_no_condition(code):
     ask = REFERRALS[code].ask
