@@ -228,7 +228,9 @@ def fits_beside(main: Sequence[Flowable], notes: Sequence[Flowable], paper, heig
 
 
 def _height(parts: Sequence[Flowable], width: float) -> float:
-    return sum(part.wrap(width, 0)[1] + part.getSpaceAfter() for part in parts)
+    """How much a cell of a table takes for them, which leaves out the space after the last."""
+    taken = sum(part.wrap(width, 0)[1] + part.getSpaceAfter() for part in parts)
+    return taken - sum(part.getSpaceAfter() for part in parts[-1:])
 
 
 def titled(

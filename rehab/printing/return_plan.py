@@ -85,20 +85,20 @@ def return_plan_story(plan: ReturnPlan, paper: Paper, height: float) -> list[Flo
     look = styles(paper.body)
     who, about = name(plan.patient, look), Paragraph(_about(plan), look.soft)
     gap = Spacer(1, 6)
-    table, source = _table(plan, look, paper), para(_source(plan), look.note)
-    steps = [who, about, para(_lead(plan), look.lead), gap, table]
-    main, rules = [*steps, gap, source], _rules(plan, look)
+    steps = [who, about, para(_lead(plan), look.lead), gap, _table(plan, look, paper)]
+    last = [para(words, look.note) for words in (advice.CAUTION[-1], _source(plan))]
+    main, rules = [*steps, gap, *last], _rules(plan, look)
     if fits_beside(main, rules, paper, height):
         # The rule stands beside the steps, so that all of it is on one page.
         return beside(main, rules, paper)
-    return [*steps, *_rules_below(plan, look), Spacer(1, paper.scaled(10)), source]
+    return [*steps, *_rules_below(plan, look), Spacer(1, paper.scaled(10)), *last]
 
 
 def _source(plan: ReturnPlan) -> str:
     if plan.lifts:
         return gettext("Graded lifting: %(status)s.") % {"status": say(str(Status.CONVENTION))}
     return gettext(
-        "%(source)s (%(status)s). A general program for strong players, not made for the elbow."
+        "%(source)s (%(status)s). A general program for elite players, not made for the elbow."
     ) % {"source": SOURCE, "status": say(str(STATUS))}
 
 

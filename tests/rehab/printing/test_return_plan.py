@@ -109,6 +109,15 @@ def test_when_to_go_on_and_when_to_stop_is_said(plan, paper):
     assert [said for said in sentences if said.replace("\u00a0", " ") not in text] == []
 
 
+@pytest.mark.parametrize("plan", [a_plan(), lifting()])
+@pytest.mark.parametrize("paper", PAPERS)
+def test_it_defers_to_the_physiotherapist_and_to_local_rules(plan, paper):
+    text = text_of(printed(plan, paper))
+
+    assert "What your physiotherapist tells you comes first." in text
+    assert "So do the rules of the place where you live." in text
+
+
 def test_the_words_are_plain():
     for plan in (a_plan(), lifting()):
         assert reading_ease(" ".join([*go_on(plan), *extras(plan)])) >= 80
@@ -120,7 +129,7 @@ def test_the_words_are_plain():
         (
             a_plan(),
             "Myers 2016, Sports Health 8:536–540, doi:10.1177/1941738116657074 (published). "
-            "A general program for strong players, not made for the elbow.",
+            "A general program for elite players, not made for the elbow.",
         ),
         (lifting(), "Graded lifting: common practice, no source."),
     ],
