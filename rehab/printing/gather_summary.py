@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 
 from assessments.chart_words import change_of, figure_of
 from assessments.charting import FORCES, chart_of, on_dial
-from assessments.charts import Chart
+from assessments.charts import Chart, Span
 from assessments.course import course_of, measured_visits
 from assessments.lines import Line
 from cases.models import Case, Visit
@@ -156,7 +156,7 @@ def _name(line: Line, whole: WholeCourse) -> str:
 
 def _charts(whole: WholeCourse) -> Iterator[Chart]:
     """The leading measures with stages, marks and error alone: what is asked of them is said in the plan."""
-    around = replace(whole.around, targets={}, waited=())
+    around = replace(whole.around, targets={}, waited=(), spans=_in_plain_words(whole))
     for part in _leading(whole):
         if len(part.line.points) > 1:
             drawn = chart_of(whole.course, part.key, around=around, alone=False)
@@ -164,9 +164,16 @@ def _charts(whole: WholeCourse) -> Iterator[Chart]:
             yield on_dial(plain, whole.unit) if part.key in FORCES else plain
 
 
+def _in_plain_words(whole: WholeCourse) -> tuple[Span, ...]:
+    """The stages by what is done in them, as the home program names them, not by the kind of exercise."""
+    spans = whole.around.spans
+    aims = (translated(stage_row(Stage(int(span.short))).aim).lower() for span in spans)
+    return tuple(replace(span, label=aim) for span, aim in zip(spans, aims, strict=True))
+
+
 def _captions(charts: tuple[Chart, ...], whole: WholeCourse) -> Iterator[str]:
     """What the shades, lines and marks are: not every drawing has room for the words."""
-    names = ", ".join(f"{span.short} {span.label}" for span in whole.around.spans)
+    names = "; ".join(f"{span.short} {span.label}" for span in _in_plain_words(whole))
     if names:
         yield gettext("Stages: %(stages)s.") % {"stages": names}
     if any(chart.error for chart in charts):

@@ -11,8 +11,8 @@ from .pieces import BARE, RULE, markup, para, together
 from .summary_facts import Plan, Signed, Work
 from .visit_tables import cell_style
 
-# Points between who signs and what was signed.
-BETWEEN = 24
+# Points between who signs and what was signed, and the share of the rest that a signature takes.
+BETWEEN, SIGNS = 24, 0.4
 
 
 def work(facts: Work | None, look: Styles, *, held_up: bool) -> list[Flowable]:
@@ -60,11 +60,11 @@ def closing(
 
 def _signature(facts: Signed, look: Styles, paper: Paper) -> Table:
     """Room to sign over the printed name; beside it what was signed last."""
-    cell, across = cell_style(look), (paper.width - BETWEEN) / 2
+    cell, across = cell_style(look), (paper.width - BETWEEN) * SIGNS
     who, what = ([Paragraph(said, cell) for said in part] for part in (_who(facts), _signed(facts)))
     return Table(
         [[Spacer(1, paper.scaled(24)), "", ""], [who, "", what]],
-        colWidths=[across, BETWEEN, across],
+        colWidths=[across, BETWEEN, paper.width - BETWEEN - across],
         style=TableStyle(
             [
                 *BARE,

@@ -43,7 +43,7 @@ IN_ORDER = (
     "Time off work, days 6 0 not compared: the periods differ in length –",
     "Error: how far such numbers differ when nothing has changed.",
     "Measured once: Maximal grip, kg: 29 (8 Jan 2026).",
-    "Stages: 1 isometric, 2 light isotonic, 3 slow resistance. Band: within error. Dashed line:",
+    "Stages: 1 settle and hold; 2 slow light lifting, elbow bent; 3 stronger: elbow straight,",
     "What you do now",
     "Stage 3 of 5 since 20 Feb 2026 (stronger: elbow straight, rotation), program 8.",
     "Straight-arm wrist lift: 3 × 12, 3.1 kg. Do this on 3 days a week.",
