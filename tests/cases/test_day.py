@@ -115,6 +115,21 @@ def test_front_desk_is_given_no_way_into_a_case(front_desk, physiotherapist, sig
     assert reverse("rehab:case", args=[case.pk]) not in page
 
 
+def test_a_name_leads_to_the_case_and_to_the_patient_while_there_is_none(
+    physiotherapist, signed_in
+):
+    case = create_case(lead=physiotherapist)
+    treated = create_appointment(
+        practitioner=physiotherapist, starts_at=at(9), patient=case.patient, case=case
+    )
+    new = create_appointment(practitioner=physiotherapist, starts_at=at(10))
+
+    page = signed_in(physiotherapist).get("/").content.decode()
+
+    assert f'<a href="/cases/{case.pk}/">{treated.patient}</a></th>' in page
+    assert f'<a href="/patients/{new.patient_id}/">{new.patient}</a></th>' in page
+
+
 def test_a_manager_who_treats_keeps_the_desk_and_has_patients(physiotherapist, signed_in):
     manager = create_manager(clinic=physiotherapist.clinic, treats=True, last_name="Adeyemi")
     own = create_appointment(practitioner=manager, starts_at=at(9))
