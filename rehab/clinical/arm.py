@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from clinic.wording import Sentence
 
 from .sessions import (
+    JUDGED_DAYS,
     Adherence,
     DiaryDay,
     Reading,
@@ -126,7 +127,7 @@ def course(arm: ArmToday, limits: Limits) -> Course:
             days,
             asked_per_week=arm.sessions_asked_per_week,
             today=arm.today,
-            window_days=min(14, max(arm.days_in_stage, 7 * arm.weeks_in_care)),
+            window_days=min(JUDGED_DAYS, max(arm.days_in_stage, 7 * arm.weeks_in_care)),
         ),
     )
 

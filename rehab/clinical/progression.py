@@ -166,7 +166,8 @@ def _guard(judged: Judged) -> Proposal | None:
     """Too few sessions done, or not known: neither up nor down for that alone."""
     if judged.held("data"):
         return None
-    return _stay(judged, LoadStep.KEEP, (judged.criteria[0].found, say("Not enough to judge.")))
+    words = say("Not enough to judge: %(found)s", found=judged.criteria[0].found)
+    return _stay(judged, LoadStep.KEEP, (words,))
 
 
 def _add_load(judged: Judged) -> Proposal | None:

@@ -99,11 +99,7 @@ def _low_adherence(course: Course, limits: Limits) -> Message | None:
     share = course.adherence.share
     if share is None or round(share * 100, 6) >= limits["adherence_share"].value:
         return None
-    words = say(
-        "Only %(share)s %% of the sessions were done: not enough to judge the program. Ask what "
-        "gets in the way, and make it fewer or shorter exercises.",
-        share=f"{100 * share:.0f}",
-    )
+    words = say("Ask what gets in the way, and make it fewer or shorter exercises.")
     return Message(kind=MessageKind.ADHERENCE, words=words)
 
 

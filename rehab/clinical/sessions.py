@@ -19,6 +19,8 @@ from .thresholds import DEFAULTS, Limits
 
 Days = tuple["DiaryDay", ...]
 
+JUDGED_DAYS = 14  # how far back sessions are counted; common practice, no source
+
 
 @dataclass(frozen=True, kw_only=True)
 class DiaryDay:
@@ -250,7 +252,9 @@ class Adherence:
     share: float | None
 
 
-def adherence(days: Days, *, asked_per_week: int, today: date, window_days: int = 14) -> Adherence:
+def adherence(
+    days: Days, *, asked_per_week: int, today: date, window_days: int = JUDGED_DAYS
+) -> Adherence:
     """Return how much of the last two weeks was done, counting up to the day before `today`.
 
     `window_days` is shorter while the program is younger than two weeks. A day with any set done is

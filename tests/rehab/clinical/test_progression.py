@@ -105,6 +105,16 @@ def test_one_criterion_is_enough_to_stay(stage, changes, words, held):
     assert (proposal.decision, proposal.next_stage) == (Decision.STAY, stage)
 
 
+def test_too_few_sessions_are_said_once_with_what_to_ask():
+    proposal = propose(arm(diary=diary(2)))
+    assert [str(words) for words in proposal.reasons] == [
+        "Not enough to judge: 2 of 14 sessions done (14 %)."
+    ]
+    assert [str(message.words) for message in proposal.messages] == [
+        "Ask what gets in the way, and make it fewer or shorter exercises."
+    ]
+
+
 BOUNDARY = [
     (1, {"rest_pain": 2}),
     (2, {"grip_today_n": 58.0}),
