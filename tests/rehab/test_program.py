@@ -62,6 +62,21 @@ def test_no_program_begins_from_a_stage_or_policy_that_does_not_exist(browser, u
     assert (answer.status_code, Program.objects.count()) == (422, 0)
 
 
+def test_while_a_program_runs_it_is_named_and_not_begun_anew(browser, url, case):
+    Intake.objects.create(
+        case=case, nights_woken=0, rest_pain=0, worst_pain=3, lasts_over_24_h=False
+    )
+    before = browser.get(url).content.decode()
+    create_issued(case=case, version=1)
+
+    page = browser.get(url).content.decode()
+
+    assert "Build the program" in before
+    assert "<strong>Program 1</strong> of stage 2 is running" in page
+    assert "a first program would start at stage 2" in page
+    assert "Build a new version" in page
+
+
 def test_under_18_the_ladder_is_not_offered(browser, url, case, issue, today):
     Patient.objects.update(born=today - datetime.timedelta(days=16 * 366))
 
