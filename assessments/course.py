@@ -153,13 +153,21 @@ class Course:
         """The sources of the errors that the ledger names, marked a, b, c."""
         return notes_of(self.lines)
 
+    @cached_property
+    def notes_so_far(self) -> tuple[Note, ...]:
+        """The same for a ledger that goes on to the newest value of each measure."""
+        return notes_of(line.at_newest for line in self.lines)
+
     @property
-    def rows(self) -> tuple[tuple[Line, Note | None], ...]:
-        """Each line with the note of its measurement error."""
-        notes = self.notes
-        return tuple(
-            (line, next((n for n in notes if line.error in n.figures), None)) for line in self.lines
-        )
+    def rows(self) -> tuple[tuple[Line, Line, Note | None], ...]:
+        """Each line, what its change is read from, and the note of the measurement error."""
+        return tuple((line, line, _note_of(line, self.notes)) for line in self.lines)
+
+    @property
+    def rows_so_far(self) -> tuple[tuple[Line, Line, Note | None], ...]:
+        """The same with changes up to the newest value, while today's visit may still be measured."""
+        read = ((line, line.at_newest) for line in self.lines)
+        return tuple((line, newest, _note_of(newest, self.notes_so_far)) for line, newest in read)
 
     @property
     def grip(self) -> GripCourse:
@@ -176,6 +184,10 @@ class Course:
         points = tuple(_point(measure, at, here) for at, here in found if here is not None)
         measured_today = bool(found) and found[-1][1] is not None
         return Line(measure=measure, points=points, today=points[-1] if measured_today else None)
+
+
+def _note_of(line: Line, notes: tuple[Note, ...]) -> Note | None:
+    return next((note for note in notes if line.error in note.figures), None)
 
 
 def _point(measure: Measure, at: Measured, value: float) -> Point:

@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from string import ascii_lowercase
 
 from assessments.clinical import activities, grip
@@ -51,6 +51,11 @@ class Line:
     @property
     def last(self) -> Point | None:
         return self.earlier[-1] if self.earlier else None
+
+    @property
+    def at_newest(self) -> "Line":
+        """The line as it stood at its newest value, be that of today's visit or of one before."""
+        return self if self.today or not self.points else replace(self, today=self.points[-1])
 
     @property
     def since_start(self) -> Change | None:

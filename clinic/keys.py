@@ -39,7 +39,7 @@ ACCESS = Group(
         Key(("v",), _("the values of a chart; how an e-mail reads")),
         Key(("h",), _("the ladder of a case as one picture")),
         Key(("p",), _("print")),
-        Key(("f",), _("the free times for what is chosen")),
+        Key(("f",), _("the free times, of a case or for what is chosen")),
         Key(tuple("123456789"), _("book the free time with that number")),
         Key(("x",), _("cancel an appointment")),
         Key(("j",), _("the next day, week or part of a list")),

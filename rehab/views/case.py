@@ -15,7 +15,7 @@ from assessments.course import Course, course_of, measured_visits
 from assessments.results import Results
 from cases.access import case_or_404
 from cases.clinical.screening import open_items
-from cases.models import Appointment, Visit
+from cases.models import Appointment, Case, Visit
 from clinic.access import allow
 from clinic.roles import Capability
 from rehab.around import around
@@ -39,7 +39,7 @@ class Step:
 def case(request: HttpRequest, pk: int) -> HttpResponse:
     opened = case_or_404(request.user, pk)
     in_order = measured_visits(opened)
-    course, visits = course_of(opened, visits=in_order), in_order[::-1]
+    course, visits = _course(opened, in_order), in_order[::-1]
     programs = list(Program.objects.of_case(opened).with_exercises())
     draft = next((program for program in programs if not program.is_issued), None)
     programs = [program for program in programs if program.is_issued]
@@ -47,6 +47,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     records = Records(opened)
     battery, earlier = records.rounds
     records.findings = list(battery.findings.all()) if battery else []
+    found = steps(records, course, visits, current, links=request.user.may_write_clinical)
     context = {
         "case": opened,
         "course": course,
@@ -63,13 +64,28 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "earlier": earlier,
         "reading": battery.read(earlier) if battery and earlier else None,
         "made": Decision.objects.of_case(opened).first(),
-        "steps": steps(records, course, visits, current, links=request.user.may_write_clinical),
+        "steps": found,
+        "asked_first": "" if current else _asked_first(found),
         "self_check_waits": bool(records.screening and records.screening.must_wait()),
         "open_reasons": reasons_not_to_issue(opened, records=records) if not current else (),
         "appointment": Appointment.objects.next_of(opened, after=timezone.now()),
         "today": timezone.localdate(),
     }
     return render(request, "rehab/case.html", context)
+
+
+def _course(opened: Case, in_order: list[Visit]) -> Course:
+    """The course up to the newest visit, or to the one before while nothing is measured at its draft."""
+    course = course_of(opened, visits=in_order)
+    if course.visits and not in_order[-1].is_signed and not course.today.anything:
+        return course_of(opened, visits=in_order[:-1])
+    return course
+
+
+def _asked_first(found: list[Step]) -> str:
+    """Which of the intake and the screening comes before a visit."""
+    pages = zip(("intake", "screening"), found, strict=False)
+    return next((page for page, step in pages if step.state == "now"), "")
 
 
 def charts(course: Course, around: Around) -> list[Chart]:

@@ -24,6 +24,7 @@ from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
 from rehab.clinical.progression import Proposal, propose
+from rehab.clinical.sessions import JUDGED_DAYS
 from rehab.clinical.thresholds import Limits
 from rehab.forms.decision import DecisionForm, StageCheckForm
 from rehab.grouped import Judged, judged
@@ -40,7 +41,7 @@ class DecisionSection:
     made: Decision | None = None
     proposal: Proposal | None = None
     form: DecisionForm | None = None
-    diary_ends: datetime.date | None = None
+    diary: frozenset[datetime.date] = frozenset()
     url: str
 
     @property
@@ -54,10 +55,23 @@ class DecisionSection:
         return timezone.localdate(self.program.issued_at) >= self.visit.on
 
     @property
+    def diary_ends(self) -> datetime.date | None:
+        return max(self.diary, default=None)
+
+    @property
     def diary_is_behind(self) -> bool:
         """Whether days before the visit are still on paper; the proposal takes them as not written down."""
         yesterday = self.visit.on - datetime.timedelta(days=1)
         return self.runs and (self.diary_ends is None or self.diary_ends < yesterday)
+
+    @property
+    def empty_days(self) -> int:
+        """Days without a row among those that sessions are counted on, if fewer rows stand than sessions."""
+        window = min(JUDGED_DAYS, (self.visit.on - timezone.localdate(self.program.issued_at)).days)
+        since = self.visit.on - datetime.timedelta(days=window)
+        rows = sum(since <= on < self.visit.on for on in self.diary)
+        asked = self.program.main.days_per_week * window / 7
+        return window - rows if self.runs and rows < asked else 0
 
     @property
     def next_version(self) -> int:
@@ -94,7 +108,7 @@ def decision_section(
     if section.program and section.program.main and not section.is_new:
         arm = arm_today(visit, section.program, course, records=records)
         section.proposal = propose(arm, limits=records.limits)
-        section.diary_ends = max((day.on for day in records.diary), default=None)
+        section.diary = frozenset(day.on for day in records.diary)
         section.form = DecisionForm(
             typed(request, url), proposal=section.proposal, reason=request.GET.get("reason", "")
         )

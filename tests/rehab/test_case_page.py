@@ -1,0 +1,61 @@
+"""What the page of a case offers next: history, screening, visit, booking."""
+
+import re
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from cases.models import Intake
+from tests.factories.cases import create_appointment, create_case, create_clear_screening
+from tests.factories.rehab import create_issued
+
+pytestmark = pytest.mark.django_db
+
+
+def page_of(browser, case):
+    page = browser.get(reverse("rehab:case", args=[case.pk])).content.decode()
+    return page.partition("<main")[2].partition("</main>")[0]
+
+
+def filled(page):
+    """The words of the buttons that are not outlined, and of no link."""
+    return re.findall(r'class="button"[^>]*>\s*([^<]+?)\s*<', page)
+
+
+def test_the_filled_button_is_what_comes_next(physiotherapist, browser):
+    case = create_case(lead=physiotherapist)
+    new = filled(page_of(browser, case))
+    Intake.objects.create(case=case)
+    asked = filled(page_of(browser, case))
+    create_clear_screening(case=case)
+    screened = filled(page_of(browser, case))
+
+    assert (new, asked) == (["Intake"], ["Screening"])
+    assert "Begin today&#x27;s visit" in screened or "Begin today's visit" in screened
+
+
+def test_while_a_program_runs_a_visit_comes_next_whatever_was_not_asked(physiotherapist, browser):
+    case = create_case(lead=physiotherapist)
+    create_issued(case=case)
+
+    assert filled(page_of(browser, case)) == ["Begin today's visit"]
+
+
+def test_a_visit_is_booked_from_the_case_with_a_key(physiotherapist, browser):
+    case = create_case(lead=physiotherapist)
+    free = page_of(browser, case)
+    booked = create_appointment(
+        patient=case.patient, case=case, practitioner=physiotherapist, starts_at=timezone.now()
+    )
+    taken = page_of(browser, case)
+
+    assert f'<a accesskey="f" href="/book/new/?case={case.pk}">Book</a>' in free
+    assert f'<a href="/book/{booked.pk}/">Booked for' in taken
+    assert "/book/new/" not in taken
+
+
+def test_the_case_leads_to_its_patient(physiotherapist, browser):
+    case = create_case(lead=physiotherapist)
+
+    assert f'href="/patients/{case.patient_id}/">Contact and bookings</a>' in page_of(browser, case)
