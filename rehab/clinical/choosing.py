@@ -10,7 +10,7 @@ from clinic.evidence import Figure, Status
 
 from .card import Card
 from .exercises import cards_for
-from .ladder import STAGES, Stage
+from .ladder import Stage, stage_row
 
 MOST_EXERCISES = Figure(
     value=4,
@@ -53,7 +53,7 @@ def also_possible(
 
     `own` are the clinic's own cards of any stage, `hidden` the codes of cards that it does not offer.
     """
-    main = STAGES[Stage(stage) - 1].main
+    main = stage_row(stage).main
     others = (card.code for card in cards_for(stage) if card.code not in main)
     theirs = (card.code for card in own if stage in card.stages)
     return tuple(code for code in (*main, *others, *theirs) if code not in {*chosen, *hidden})

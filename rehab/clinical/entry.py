@@ -55,7 +55,6 @@ class Entry:
     irritability: Irritability | None
     start_stage: Stage | None
     policy: Policy | None
-    may_test_stage: Stage | None
     reasons: tuple[Sentence, ...]
     missing: tuple[Sentence, ...] = ()
     blocked: bool = False
@@ -124,11 +123,11 @@ CLASSES: tuple[tuple[Irritability, tuple[Finding, ...]], ...] = (
     (Irritability.MODERATE, (_moderate_pain, _moderate_nights, _moderate_prtee)),
 )
 
-# class: start stage, stage that may be tried, policy
+# class: start stage, policy
 STARTS = {
-    Irritability.HIGH: (Stage.ISOMETRIC, None, Policy.STRICT),
-    Irritability.MODERATE: (Stage.ISOMETRIC, Stage.LIGHT_ISOTONIC, Policy.STANDARD),
-    Irritability.LOW: (Stage.LIGHT_ISOTONIC, Stage.SLOW_RESISTANCE, Policy.STANDARD),
+    Irritability.HIGH: (Stage.ISOMETRIC, Policy.STRICT),
+    Irritability.MODERATE: (Stage.ISOMETRIC, Policy.STANDARD),
+    Irritability.LOW: (Stage.LIGHT_ISOTONIC, Policy.STANDARD),
 }
 
 
@@ -150,7 +149,6 @@ def enter(found: EntryFindings, *, limits: Limits = DEFAULTS) -> Entry:
             irritability=None,
             start_stage=None,
             policy=None,
-            may_test_stage=None,
             reasons=(say("The irritability can't be told yet: values are missing."), *known),
             missing=missing,
         )
@@ -172,18 +170,17 @@ def _placed(
     missing: tuple[Sentence, ...],
     limits: Limits,
 ) -> Entry:
-    start, test, policy = STARTS[level]
-    if test is Stage.SLOW_RESISTANCE:
+    start, policy = STARTS[level]
+    if level is Irritability.LOW:
         reasons += (say("Stage 3 may be tried if 3 × 15 with the start weight hurts 2 or less."),)
     if found.age > limits["oldest"].value:
         reasons += (say("Over 65, outside the guideline's population: start one stage lower."),)
-        start, test = start.below or start, None
+        start = start.below or start
     return Entry(
         irritability=level,
         start_stage=start,
         # Stage 1 is always worked under the strict limit, whatever the class.
         policy=Policy.STRICT if start is Stage.ISOMETRIC else policy,
-        may_test_stage=test,
         reasons=reasons,
         missing=missing,
     )
@@ -194,7 +191,6 @@ def _too_young(age: int, limits: Limits) -> Entry:
         irritability=None,
         start_stage=None,
         policy=None,
-        may_test_stage=None,
         reasons=(too_young_words(age, limits),),
         blocked=True,
     )

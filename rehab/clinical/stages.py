@@ -73,30 +73,15 @@ class Policy(StrEnum):
             red_floor=limits[f"{self.name.lower()}_red_floor"],
         )
 
-    @property
-    def green_ceiling(self) -> Threshold:
-        """Return the unchanged default; a clinic's own value comes from `pain_limits`."""
-        return self.pain_limits().green_ceiling
-
-    @property
-    def red_floor(self) -> Threshold:
-        """Return the unchanged default; a clinic's own value comes from `pain_limits`."""
-        return self.pain_limits().red_floor
-
 
 @dataclass(frozen=True, kw_only=True)
 class StageRow:
-    """What one stage is: its exercises by code, how they are dosed, how one gets in and on."""
+    """What one stage is: its exercises by code, its bands, and whose row says how long it takes at least."""
 
     stage: Stage
     aim: str
     main: tuple[str, ...]
-    dose: str
-    entry: str
-    progress: tuple[str, ...]
-    regress: str
     least_days: str
-    policy: Policy
     repetition_maxima: tuple[int, ...] = ()
 
 
@@ -108,16 +93,7 @@ STAGES: tuple[StageRow, ...] = (
         stage=Stage.ISOMETRIC,
         aim=_("Settle and hold"),
         main=("wrist-hold", "fist-hold", "open-hand", "row", "shoulder-turn"),
-        dose=_("5 × 30–45 s daily, effort just below the pain threshold; fall-back 10 × 15 s"),
-        entry=_("No sign that must be acted on first"),
-        progress=(
-            _("5 × 45 s settled on 3 days in a row"),
-            _("Woken on 1 night a week at most"),
-            _("Pain at rest 2 or less"),
-        ),
-        regress=_("Rest from holds for 24–48 h, then 10 × 15 s at lower effort"),
         least_days="stage_1_days",
-        policy=Policy.STRICT,
     ),
     StageRow(
         stage=Stage.LIGHT_ISOTONIC,
@@ -126,17 +102,7 @@ STAGES: tuple[StageRow, ...] = (
             "lower-slowly", "lift-and-lower", "thumb-up-lift", "turn-palm", "ball-squeeze",
             "twist-bar",
         ),
-        dose=_("3 × 15, daily or every other day, 3–4 s down, 0.1 kg more each week"),
-        entry=_("The criteria of stage 1, or low irritability"),
-        progress=(
-            _("3 × 15 settled in 2 sessions running"),
-            _("Load 0.3 kg or more above the start"),
-            _("PRTEE not higher than last time"),
-            _("No real fall of pain-free grip"),
-        ),
-        regress=_("The last load that settled, or 10–20 % less"),
         least_days="stage_2_days",
-        policy=Policy.STANDARD,
     ),
     StageRow(
         stage=Stage.SLOW_RESISTANCE,
@@ -144,50 +110,21 @@ STAGES: tuple[StageRow, ...] = (
         main=(
             "straight-arm-lift", "turn-palm", "thumb-up-lift", "twist-bar", "row", "shoulder-turn",
         ),
-        dose=_("3 × 15 RM, then 3 × 12 RM, 3 s up and down, 2–3 min rest, 3 days a week, 48 h apart"),
-        entry=_("The criteria of stage 2"),
-        progress=(
-            _("3 × 12 RM settled twice running"),
-            _("Grip ratio 0.80 or more"),
-            _("PRTEE 15 points lower than at the start, or 30 or less"),
-        ),
-        regress=_("One repetition-maximum band back"),
         least_days="stage_3_days",
-        policy=Policy.STANDARD,
         repetition_maxima=(15, 12),
     ),
     StageRow(
         stage=Stage.HEAVY_AND_FAST,
         aim=_("Heavy and working"),
         main=("straight-arm-lift", "turn-palm", "lift-and-carry", "ball-pass"),
-        dose=_("4 × 10, 4 × 8, 4 × 6 RM, 3 days a week; fast work on 2 days in the last 2 weeks"),
-        entry=_("The criteria of stage 3"),
-        progress=(
-            _("4 × 6 RM (8 RM if the job or sport is light) settled twice running"),
-            _("Grip ratio 0.90 or more"),
-            _("Pain 2 or less in the test lift of the job or sport"),
-            _("2 weeks without a session that was too much"),
-        ),
-        regress=_("Fast work off first, then one repetition-maximum band back"),
         least_days="stage_4_days",
-        policy=Policy.STANDARD,
         repetition_maxima=(10, 8, 6),
     ),
     StageRow(
         stage=Stage.RETURN_TO_ACTIVITY,
         aim=_("Return and keep"),
         main=("shadow-swing", "lift-and-carry"),
-        dose=_("Every other day, a step a session if the last one settled; strength on 2 days a week"),
-        entry=_("The criteria of stage 4"),
-        progress=(
-            _("All steps done"),
-            _("PRTEE 20 or less, or the patient's own goal met"),
-            _("Grip ratio 0.90 or more"),
-            _("4 weeks without a session that was too much"),
-        ),
-        regress=_("One step back; after two failures, stage 4"),
         least_days="stage_5_days",
-        policy=Policy.STANDARD,
     ),
 )  # fmt: skip
 

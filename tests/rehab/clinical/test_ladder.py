@@ -41,7 +41,8 @@ def test_the_ladder_has_two_ends():
     ("policy", "green", "red"), [(Policy.STRICT, 2, 3), (Policy.STANDARD, 3, 6)]
 )
 def test_a_policy_has_its_two_limits(policy, green, red):
-    assert (policy.green_ceiling.value, policy.red_floor.value) == (green, red)
+    limits = policy.pain_limits()
+    assert (limits.green_ceiling.value, limits.red_floor.value) == (green, red)
 
 
 def test_a_policy_reads_the_clinics_own_limit():
@@ -96,27 +97,27 @@ def findings(**changes) -> EntryFindings:
 
 
 @pytest.mark.parametrize(
-    ("changes", "level", "stage", "policy", "may_test"),
+    ("changes", "level", "stage", "policy"),
     [
-        ({}, "low", 2, "standard", 3),
-        ({"worst_pain": 4}, "moderate", 1, "strict", 2),
-        ({"rest_pain": 4}, "moderate", 1, "strict", 2),
-        ({"night_wakings_a_week": 1}, "moderate", 1, "strict", 2),
-        ({"night_wakings_a_week": 2}, "moderate", 1, "strict", 2),
-        ({"prtee": 20}, "moderate", 1, "strict", 2),
-        ({"prtee": 54}, "moderate", 1, "strict", 2),
-        ({"prtee": 55}, "high", 1, "strict", None),
-        ({"worst_pain": 6}, "moderate", 1, "strict", 2),
-        ({"worst_pain": 7}, "high", 1, "strict", None),
-        ({"rest_pain": 7}, "high", 1, "strict", None),
-        ({"night_wakings_a_week": 3}, "high", 1, "strict", None),
-        ({"lasts_over_24_h": True}, "high", 1, "strict", None),
+        ({}, "low", 2, "standard"),
+        ({"worst_pain": 4}, "moderate", 1, "strict"),
+        ({"rest_pain": 4}, "moderate", 1, "strict"),
+        ({"night_wakings_a_week": 1}, "moderate", 1, "strict"),
+        ({"night_wakings_a_week": 2}, "moderate", 1, "strict"),
+        ({"prtee": 20}, "moderate", 1, "strict"),
+        ({"prtee": 54}, "moderate", 1, "strict"),
+        ({"prtee": 55}, "high", 1, "strict"),
+        ({"worst_pain": 6}, "moderate", 1, "strict"),
+        ({"worst_pain": 7}, "high", 1, "strict"),
+        ({"rest_pain": 7}, "high", 1, "strict"),
+        ({"night_wakings_a_week": 3}, "high", 1, "strict"),
+        ({"lasts_over_24_h": True}, "high", 1, "strict"),
     ],
 )
-def test_one_finding_is_enough_for_a_class(changes, level, stage, policy, may_test):
+def test_one_finding_is_enough_for_a_class(changes, level, stage, policy):
     entry = enter(findings(**changes))
     assert (entry.irritability, entry.start_stage) == (level, stage)
-    assert (entry.policy, entry.may_test_stage) == (policy, may_test)
+    assert entry.policy == policy
 
 
 def test_the_highest_class_wins_and_gives_its_reasons():
