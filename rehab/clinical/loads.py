@@ -74,14 +74,6 @@ LINEAR_LIMIT = Figure(
 )
 
 
-def equation(name: str) -> Equation:
-    """Return the equation by its author's name. Raises ValueError for an unknown name."""
-    for row in EQUATIONS:
-        if row.name == name:
-            return row
-    raise ValueError(f"no equation is called {name!r}")
-
-
 def within_limits(row: Equation, repetitions: int) -> bool:
     """Return whether the equation may be read at so many repetitions (linear: up to 10; Reynolds
     2006)."""
@@ -133,18 +125,6 @@ def _estimate(row: Equation, load_kg: float, repetitions: int) -> Estimate:
     kg = repetition_maximum_kg(row, load_kg, repetitions) if defined else None
     allowed = defined and within_limits(row, repetitions)
     return Estimate(name=row.name, year=row.year, kg=kg, within_limits=allowed)
-
-
-def implied_percent(row: Equation, repetitions: int) -> float:
-    """Return the share of the maximum, in %, that the bare equation implies at so many repetitions.
-
-    The bare equation at one repetition need not give 100; that gap is what the table is there to
-    show. Raises ValueError below 1 repetition and where the equation is undefined.
-    """
-    _check(1, repetitions)
-    if row.undefined_from is not None and repetitions >= row.undefined_from:
-        raise ValueError(f"{row.name} is undefined from {row.undefined_from} repetitions")
-    return 100 / row.per_kg(repetitions)
 
 
 # Repetitions → % of the maximum. NSCA training load chart, read on copies; 15 from memory (a
@@ -201,8 +181,6 @@ class HeavySlowWeek:
     repetition_maximum: int
     up_s: int = 3
     down_s: int = 3
-    rest_s: tuple[int, int] = (120, 180)
-    sessions_per_week: int = 3
 
 
 # Read second-hand, in an account of the tendon programs; Kongsgaard 2009 uses 4 sets throughout
@@ -214,14 +192,6 @@ HEAVY_SLOW = (
     HeavySlowWeek(first_week=6, last_week=8,  sets=4, repetition_maximum=8),
     HeavySlowWeek(first_week=9, last_week=12, sets=4, repetition_maximum=6),
 )  # fmt: skip
-
-
-def heavy_slow_week(week: int) -> HeavySlowWeek:
-    """Return the row of a week (1–12) of heavy slow resistance. Raises ValueError outside it."""
-    for row in HEAVY_SLOW:
-        if row.first_week <= week <= row.last_week:
-            return row
-    raise ValueError(f"week {week} is not in 1 to {HEAVY_SLOW[-1].last_week}")
 
 
 @dataclass(frozen=True, kw_only=True)

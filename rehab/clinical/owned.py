@@ -144,11 +144,6 @@ def _takes_hammer(card: str | None) -> bool:
     return Tool.HAMMER in TOOLS.get(card or "", ())
 
 
-def next_up_kg(load_kg: float, loads_kg: tuple[float, ...]) -> float | None:
-    """Return the lightest of the loads (kg) above one, or None."""
-    return min((kg for kg in loads_kg if kg > load_kg + 1e-6), default=None)
-
-
 def next_down_kg(load_kg: float, loads_kg: tuple[float, ...]) -> float:
     """Return the heaviest of the loads (kg) below one; 0 is without a weight."""
     return max((kg for kg in loads_kg if kg < load_kg - 1e-6), default=0.0)

@@ -51,11 +51,6 @@ class Proposal:
     thresholds: tuple[tuple[str, float], ...] = ()
 
     @property
-    def not_held(self) -> tuple[Criterion, ...]:
-        """Return the criteria that were found not to hold."""
-        return tuple(row for row in self.criteria if row.held is False)
-
-    @property
     def unknown(self) -> tuple[Criterion, ...]:
         """Return the criteria that could not be judged for want of a value."""
         return tuple(row for row in self.criteria if row.held is None)

@@ -3,9 +3,10 @@
 import pytest
 
 from rehab.clinical import loads
-from rehab.clinical.loads import EQUATIONS, PERCENT_CHART, equation, implied_percent
+from rehab.clinical.loads import EQUATIONS, PERCENT_CHART
 
 NAMES = ("Epley", "Brzycki", "Lombardi", "Mayhew", "O'Conner", "Wathen", "Lander")
+BY_NAME = {row.name: row for row in EQUATIONS}
 
 
 # Epley 1985, Brzycki 1993, Lombardi 1989, Mayhew 1992, O'Conner 1989, Wathen 1994, Lander 1985.
@@ -46,18 +47,19 @@ CHART = [
 @pytest.mark.parametrize(("repetitions", "chart", "expected"), CHART)
 def test_each_equation_implies_the_computed_percentage(repetitions, chart, expected):
     assert loads.chart_percent(repetitions).value == chart
-    found = tuple(implied_percent(row, repetitions) for row in EQUATIONS)
+    found = tuple(100 / row.per_kg(repetitions) for row in EQUATIONS)
     assert found == pytest.approx(expected, abs=0.051)
 
 
 def off_chart(name, repetitions):
     """How many points an equation lies above the chart."""
-    return implied_percent(equation(name), repetitions) - PERCENT_CHART[repetitions]
+    return 100 / BY_NAME[name].per_kg(repetitions) - PERCENT_CHART[repetitions]
 
 
 # Epley 1985 and Brzycki 1993 cross where 1 + r/30 = 36/(37 − r); computed.
 def test_epley_and_brzycki_agree_at_ten():
-    assert equation("Epley").per_kg(10) == pytest.approx(equation("Brzycki").per_kg(10), rel=1e-12)
+    epley, brzycki = BY_NAME["Epley"], BY_NAME["Brzycki"]
+    assert epley.per_kg(10) == pytest.approx(brzycki.per_kg(10), rel=1e-12)
 
 
 # Computed from the published formulas against the NSCA chart.
@@ -80,20 +82,6 @@ def test_four_equations_lie_within_two_and_a_half_points_of_the_chart(name):
 )
 def test_the_other_three_leave_the_chart_as_computed(name, repetitions, least, most):
     assert least < off_chart(name, repetitions) < most
-
-
-# Heavy slow resistance by week, read second-hand; Kongsgaard 2009 uses 4 sets throughout (memory).
-@pytest.mark.parametrize(
-    ("week", "sets", "repetition_maximum"),
-    [
-        (1, 3, 15), (2, 3, 12), (3, 3, 12), (4, 4, 10), (5, 4, 10), (6, 4, 8),
-        (7, 4, 8), (8, 4, 8), (9, 4, 6), (10, 4, 6), (11, 4, 6), (12, 4, 6),
-    ],
-)  # fmt: skip
-def test_heavy_slow_resistance_follows_the_weeks(week, sets, repetition_maximum):
-    row = loads.heavy_slow_week(week)
-    assert (row.sets, row.repetition_maximum) == (sets, repetition_maximum)
-    assert (row.up_s, row.down_s, row.rest_s, row.sessions_per_week) == (3, 3, (120, 180), 3)
 
 
 # Peterson 2011: 1 kg women, 2 kg men, 0.1 kg more each week; the line is computed from that rule.

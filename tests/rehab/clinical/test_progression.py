@@ -425,7 +425,8 @@ def test_a_stopped_proposal_is_kept_as_it_stood():
 
 def test_what_is_open_is_told_apart_from_what_is_unknown():
     proposal = propose(slow_arm(grip_ratio=None, prtee_today=44.0))
-    open_rows = [str(row.words) for row in proposal.not_held if row.about == "stage"]
+    stage = [row for row in proposal.criteria if row.about == "stage"]
+    open_rows = [str(row.words) for row in stage if row.held is False]
     assert open_rows == ["PRTEE clearly better"]
     assert [str(row.words) for row in proposal.unknown] == ["Grip ratio"]
 
