@@ -37,6 +37,11 @@ class Sentence:
         return say(stored["text"], **stored["values"])
 
 
+def short(value: float) -> float:
+    """Return a number that is written 3 or 3.5, never 3.0: the page sets its decimal sign."""
+    return int(value) if value == int(value) else value
+
+
 def say(text: str, **values: object) -> Sentence:
     """Return the sentence `text` with `%(name)s` places to be filled from `values`."""
     # Sorted: PostgreSQL keeps stored JSON in an order of its own, and what is read back must be equal.

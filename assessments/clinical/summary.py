@@ -12,7 +12,7 @@ from assessments.clinical.change import PERCENT, Better, Change, Met
 from assessments.clinical.force import NEWTONS_PER, Unit
 from assessments.clinical.measures import BY_KEY, FORCES, ONE_ACTIVITY, ReadAs
 from clinic.evidence import Figure, Status
-from clinic.wording import Sentence, gettext_noop, say
+from clinic.wording import Sentence, gettext_noop, say, short
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,19 +27,14 @@ class Plain:
 
     def shown(self, value: float) -> float:
         """Return a value as it is read: one decimal at most, and none that is zero."""
-        return _short(round(value * self.factor, self.places))
+        return short(round(value * self.factor, self.places))
 
     def size(self, figure: Figure) -> Sentence:
         """Return a published size; one in percent of the first value stays in percent."""
         if figure.unit == PERCENT:
-            return say(_SIZE, value=_short(figure.value), unit=PERCENT)
+            return say(_SIZE, value=short(figure.value), unit=PERCENT)
         value = round(figure.value * self.factor, 2) if self.factor != 1 else figure.value
-        return say(_SIZE, value=_short(value), unit=self.unit)
-
-
-def _short(value: float) -> float:
-    """Return a number that is written 3 or 3.5, never 3.0: the page sets its decimal sign."""
-    return int(value) if value == int(value) else value
+        return say(_SIZE, value=short(value), unit=self.unit)
 
 
 _POINTS, _DAYS = gettext_noop("points"), gettext_noop("days")

@@ -18,6 +18,7 @@ from assessments.forms.part import Part
 from assessments.models import GripTest
 from cases.clinical.sides import Side
 from clinic.templatetags.clinic_tags import say
+from clinic.wording import short
 
 UNITS = [(unit.value, unit.shown) for unit in Unit]
 NUMBERS = range(1, MAX_SQUEEZES + 1)
@@ -208,5 +209,4 @@ class GripPart(Part):
 
 def _dial(force_n: float, unit: Unit) -> float:
     """A stored force as the dial showed it: whole numbers without a decimal."""
-    shown = round(from_newtons(force_n, unit), 3)
-    return int(shown) if shown == int(shown) else shown
+    return short(round(from_newtons(force_n, unit), 3))

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, fields
 
-from clinic.wording import Sentence, say
+from clinic.wording import Sentence, say, short
 
 from .loads import time_under_tension_s, volume_load_kg
 
@@ -113,7 +113,7 @@ class Dose:
         return self.repetitions is not None, self.hold_s is not None
 
     def _values(self) -> dict[str, object]:
-        kg = None if self.load_kg is None else _short(self.load_kg)
+        kg = None if self.load_kg is None else short(float(f"{self.load_kg:g}"))
         known = {"sets": self.sets, "reps": self.repetitions, "hold": self.hold_s, "kg": kg}
         return {name: value for name, value in known.items() if value is not None}
 
@@ -136,8 +136,3 @@ class Dose:
         if self._kind() == (False, True):
             return (say("Rest %(rest)s seconds between holds.", rest=self.rest_s),)
         return (say("Rest %(rest)s seconds between sets.", rest=self.rest_s),)
-
-
-def _short(kg: float) -> float:
-    """Return a load as a number that is written 1.2 or 2, never 2.0: the page sets its decimal sign."""
-    return int(kg) if kg == int(kg) else float(f"{kg:g}")

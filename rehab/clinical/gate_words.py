@@ -4,7 +4,7 @@ The figures are those that the criterion was judged by, as it stood; where they 
 criterion.
 """
 
-from clinic.wording import Sentence, gettext_noop, say
+from clinic.wording import Sentence, gettext_noop, say, short
 
 from .criterion import Criterion
 
@@ -52,10 +52,4 @@ def in_plain_words(criterion: Criterion) -> Sentence:
     if code in _IN_PERCENT:
         return say(WORDS[code], percent=round(100 * float(str(asked["ratio"]))))
     text = _AT_LOAD if "band" in asked else WORDS[code]
-    return say(text, **{name: _number(value) for name, value in asked.items()})
-
-
-def _number(value: object) -> float:
-    """Return a figure of a gate, which may be text, as a number: the page sets its decimal sign."""
-    found = float(str(value))
-    return int(found) if found == int(found) else found
+    return say(text, **{name: short(float(str(value))) for name, value in asked.items()})

@@ -18,6 +18,7 @@ import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from cases.clinical.intake import age_on
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
 
@@ -57,10 +58,7 @@ USUAL_CELL = 5
 
 def age_in_years(born: datetime.date, on: datetime.date) -> int:
     """Return the age in whole years on a day, at most OLDEST. Raises ValueError before the birth."""
-    if on < born:
-        raise ValueError(f"{on} is before the birth on {born}")
-    had_birthday = (on.month, on.day) >= (born.month, born.day)
-    return min(on.year - born.year - (not had_birthday), int(OLDEST.value))
+    return min(age_on(born, today=on), int(OLDEST.value))
 
 
 def age_band(years: int) -> str:
