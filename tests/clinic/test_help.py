@@ -70,6 +70,17 @@ def test_hints_go_for_who_switches_them_off_and_for_nobody_else(signed_in, front
     assert AuditEvent.objects.filter(verb="chose which help is shown").count() == 1
 
 
+def test_without_hints_no_question_and_no_range_is_missing():
+    """A hint says how a page works; what is to be asked, and in which numbers, stands for everybody."""
+    pages = "\n".join(path.read_text() for path in TEMPLATES.rglob("*.html"))
+    tips = re.findall(r'class="(?:[\w-]+ )*tip\b[^>]*>(.*?)</(?:p|span|div)>', pages, re.DOTALL)
+
+    assert len(tips) > 15
+    assert [
+        tip for tip in tips if re.search(r"[a-z]\?|\d–\d", tip) and "New here?" not in tip
+    ] == []
+
+
 def test_a_key_that_is_a_sign_alone_can_be_switched_off(signed_in, front_desk):
     """WCAG 2.2, 2.1.4."""
     client = signed_in(front_desk)
