@@ -15,11 +15,18 @@ class Key:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Keys that work in one place. `with_access`: only together with the browser's access keys."""
+    """Keys that work in one place, which a page has where something matches the selector `where`.
+
+    Without one they are access keys: any page may have them, and they need the browser's own keys.
+    """
 
     place: str
     keys: tuple[Key, ...]
-    with_access: bool = False
+    where: str = ""
+
+    @property
+    def with_access(self) -> bool:
+        return not self.where
 
 
 ACCESS = Group(
@@ -33,7 +40,7 @@ ACCESS = Group(
         Key(("w",), _("the notes of a visit")),
         Key(("d",), _("the diary")),
         Key(("m",), _("the measures")),
-        Key(("e",), _("see why, and decide")),
+        Key(("e",), _("decide")),
         Key(("t",), _("the first grip trial")),
         Key(("r",), _("start the rest between two trials")),
         Key(("v",), _("the values of a chart; how an e-mail reads")),
@@ -45,15 +52,15 @@ ACCESS = Group(
         Key(("j",), _("the next day, week or part of a list")),
         Key(("k",), _("the day, week or part before")),
     ),
-    with_access=True,
 )
 SCALE = Group(
     _("On a scale from 0 to 10"),
     (
         Key(tuple("0123456789"), _("choose that number; 1 and then 0 at once is 10")),
         Key(("−",), _("before a digit, where the scale goes below 0")),
-        Key(("Backspace",), _("not asked")),
+        Key(("Backspace", "Delete"), _("not asked")),
     ),
+    where="[data-scale]",
 )
 GRID = Group(
     _("In a table that is typed in"),
@@ -61,6 +68,7 @@ GRID = Group(
         Key(("Enter",), _("to the next cell")),
         Key(("↑", "↓"), _("to the same cell of another row")),
     ),
+    where="[data-grid]",
 )
 DIARY = Group(
     _("In the diary"),
@@ -70,6 +78,7 @@ DIARY = Group(
         Key(("r",), _("the remark of the day")),
         Key(("Page Down", "Page Up"), _("the week after, the week before")),
     ),
+    where="[data-diary]",
 )
 BOOK = Group(
     _("In the book"),
@@ -81,8 +90,26 @@ BOOK = Group(
         Key(("m",), _("missed")),
         Key(("t",), _("take the mark back")),
         Key(("+", "−"), _("15 minutes longer, shorter")),
-        Key(("Escape",), _("let a booking go that is being moved")),
+        Key(("Escape",), _("let a booking go that is drawn with the mouse")),
     ),
+    where="[data-book]",
+)
+TRIAL = Group(
+    _("After the number of a grip trial"),
+    (
+        Key(("f",), _("too fast: the trial does not count")),
+        Key(("p",), _("past the first pain: the trial does not count")),
+        Key(("x",), _("slipped, or read wrongly: the trial does not count")),
+    ),
+    where="[data-trial]",
+)
+PICTURE = Group(
+    _("On a still picture"),
+    (
+        Key(("1", "2", "3"), _("choose a point")),
+        Key(("←", "↑", "↓", "→"), _("move it; with Shift ten steps")),
+    ),
+    where="[data-points]",
 )
 SOURCES = Group(
     _("At a letter beside a figure"),
@@ -90,5 +117,6 @@ SOURCES = Group(
         Key(("Enter",), _("to its source")),
         Key(("Escape",), _("back to the figure")),
     ),
+    where="a.ref",
 )
-GROUPS = (ACCESS, SCALE, GRID, DIARY, BOOK, SOURCES)
+GROUPS = (ACCESS, SCALE, GRID, TRIAL, DIARY, PICTURE, BOOK, SOURCES)

@@ -11,6 +11,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
+from clinic.keys import BOOK, Key
 from clinic.wording import Sentence
 
 register = template.Library()
@@ -138,6 +139,12 @@ def scale_keys(field) -> SafeString:
 def is_blank(field) -> bool:
     """Whether a bound field holds no answer; 0 is an answer."""
     return field.value() in (None, "")
+
+
+@register.simple_tag
+def keys_of_the_book() -> tuple[Key, ...]:
+    """The keys that work in the book, for its own page."""
+    return BOOK.keys
 
 
 @register.simple_tag

@@ -30,6 +30,8 @@ const openKeyMap = async () => {
   const here = [...document.querySelectorAll("main [accesskey]")].filter((control) => control.checkVisibility());
   keyMap.querySelector("dl").replaceChildren(...here.flatMap((one) => line(one.accessKey, wordsOf(one))));
   keyMap.querySelector("[data-some]").hidden = here.length === 0;
+  for (const place of keyMap.querySelectorAll("[data-where]"))
+    place.hidden = ![...document.querySelectorAll(`main ${place.dataset.where}`)].some((one) => one.checkVisibility());
   keyMap.showModal();
 };
 
