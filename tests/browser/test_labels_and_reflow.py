@@ -1,5 +1,6 @@
-"""Every page at 320 CSS pixels, its folds open: it reflows (WCAG 2.2, 1.4.10), its targets are large enough
-(2.5.8; test_accessibility.py looks at them with folds shut), and every control has words that are seen.
+"""Every page at 320 CSS pixels, its folds open: it reflows (WCAG 2.2, 1.4.10), its targets are large
+enough (2.5.8; test_accessibility.py looks at them with folds shut), what scrolls in it can be scrolled by
+keys (2.1.1), every control has words that are seen, and a reader's own spacing of the text fits (1.4.12).
 """
 
 import pytest
@@ -9,7 +10,8 @@ from tests.browser.test_accessibility import found_on, overflows
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-TARGET_SIZE = {"runOnly": {"type": "rule", "values": ["target-size"]}}
+AT_320 = ["target-size", "scrollable-region-focusable"]
+NARROW = {"runOnly": {"type": "rule", "values": AT_320}}
 WITHOUT_WORDS = """() => {
     const seen = (one) => {
         const box = one?.getBoundingClientRect();
@@ -32,6 +34,21 @@ WITHOUT_WORDS = """() => {
         .filter((control) => !named(control))
         .map((control) => `${control.tagName} ${control.name} ${control.className}`);
 }"""
+# The four spacings of 1.4.12. A style sheet made by script is one that the pages' policy lets in.
+SPACE_THE_TEXT = """() => {
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync(`
+        * { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }
+        p { margin-block-end: 2em !important }
+    `);
+    document.adoptedStyleSheets.push(sheet);
+}"""
+# Words that stand out of a key, a button or a cell are over something else, or cut off.
+CUT_OFF = """() => [...document.querySelectorAll("main :is(.key, .button, label, legend, summary, th, td)")]
+    .filter((one) => one.checkVisibility({ visibilityProperty: true, opacityProperty: true }))
+    .filter((one) => !one.closest(".hidden-word, .fold thead, .trials-table thead, [data-book]"))
+    .filter((one) => one.innerText.trim() && one.clientWidth && one.scrollWidth > one.clientWidth + 2)
+    .map((one) => `${one.tagName} ${one.className} ${one.innerText.trim()}`)"""
 OPEN_FOLDS = "() => document.querySelectorAll('main details').forEach(one => { one.open = true; })"
 
 
@@ -47,11 +64,19 @@ def test_controls_have_words_and_room_and_pages_fit_a_narrow_window(
         someone.open(address)
         page.set_viewport_size({"width": 320, "height": 900})
         page.evaluate(OPEN_FOLDS)
-        problems += [f"{address}: {one}" for one in found_on(page, TARGET_SIZE)]
+        problems += [f"{address}: {one}" for one in found_on(page, NARROW)]
         problems += [
             f"{address}: no words seen beside {one}" for one in page.evaluate(WITHOUT_WORDS)
         ]
         if overflows(page):
             problems.append(f"{address}: wider than 320 pixels")
+        page.evaluate(SPACE_THE_TEXT)
+        for width in (320, 390):
+            page.set_viewport_size({"width": width, "height": 900})
+            if overflows(page):
+                problems.append(f"{address}: wider than {width} pixels with the text spaced")
+            problems += [
+                f"{address}: {one} is cut off at {width}" for one in page.evaluate(CUT_OFF)
+            ]
 
     assert not problems, "\n".join(problems)
