@@ -83,6 +83,12 @@ def number(value, places: int | None = None) -> str:
 
 
 @register.filter
+def days_until(first: dt.date, then: dt.date) -> int:
+    """How many days later `then` is."""
+    return (then - first).days
+
+
+@register.filter
 def hours(value: dt.timedelta) -> str:
     """A length of time in hours with one decimal."""
     return number(value / dt.timedelta(hours=1), 1)

@@ -47,6 +47,18 @@ def test_the_sentence_counts_who_should_have_been_back(due_in, front_desk, signe
 
 
 @pytest.mark.parametrize(
+    ("days", "told"),
+    [(-16, "16 days late"), (-1, "1 day late"), (0, "today"), (1, "in 1 day"), (9, "in 9 days")],
+)
+def test_how_late_or_how_near_is_told_in_days(due_in, front_desk, signed_in, days, told):
+    due_in(days)
+
+    page = signed_in(front_desk).get("/due/").content.decode()
+
+    assert f"</svg> {told}</span>" in page
+
+
+@pytest.mark.parametrize(
     ("status", "starts_at", "stays"),
     [
         ("booked", at(9), False),
