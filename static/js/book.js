@@ -21,6 +21,17 @@ document.addEventListener("focusin", ({ target }) => {
   settle();
 });
 
+// A phone shows a part of the week: the one that begins with today, unless the address leads to a booking.
+const showToday = () => {
+  const today = book()?.querySelector("thead .now");
+  const region = today?.closest(".scroll");
+  if (!region || location.hash) return;
+  const { scrollPaddingInlineStart: kept } = getComputedStyle(region);
+  if (today.offsetLeft + today.offsetWidth > region.clientWidth)
+    region.scrollLeft = today.offsetLeft - (parseFloat(kept) || 0);
+};
+showToday();
+
 const ARROWS = { ArrowUp: [0, -1], ArrowDown: [0, 1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] };
 const middle = (stop) => {
   const { left, right, top, bottom } = stop.getBoundingClientRect();
