@@ -144,3 +144,14 @@ def test_a_request_in_another_clinic_does_not_exist(signed_in, browser, patient)
     assert ask(theirs, patient).status_code == 404
     assert answer(theirs, asked, answer="refused", because="No.").status_code == 404
     assert str(patient) not in page(theirs, "corrections")
+
+
+def test_the_list_leads_back_and_the_clinics_page_to_it(signed_in, browser, manager):
+    of_who_treats = browser.get("/corrections/").content.decode()
+    boss = signed_in(manager)
+    empty, clinic = (boss.get(page).content.decode() for page in ("/corrections/", "/clinic/"))
+
+    assert '<a href="/patients/" accesskey="b">' in of_who_treats
+    assert '<a href="/clinic/" accesskey="b">' in empty
+    assert "No request waits for an answer." in empty
+    assert 'href="/corrections/"' in clinic
