@@ -131,6 +131,23 @@ def test_a_day_without_hours_and_bookings_says_closed(desk):
     assert "The clinic is closed on Friday." in page
 
 
+@pytest.mark.parametrize("page", [BOOK, "/book/week/"])
+def test_a_book_without_any_hours_says_so_and_leads_there_who_may(
+    desk, signed_in, manager, physiotherapist, page
+):
+    OpeningHours.objects.all().delete()
+
+    told = desk.get(page).content.decode()
+    to_the_manager = signed_in(manager).get(page).content.decode()
+
+    assert "No opening hours yet" in told
+    assert "Ask your manager" in told
+    assert "The clinic is closed" not in told
+    assert "/clinic/hours/" not in told
+    assert '<a class="button" href="/clinic/hours/">' in to_the_manager
+    assert "Book somebody" not in told + to_the_manager
+
+
 @pytest.fixture
 def boat_day(physiotherapist):
     """Friday is closed for an outing of the clinic's own."""
