@@ -7,6 +7,7 @@ horizon, how far it moved and why it is missing is worked out there, and only th
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import groupby
 
 from django.db import connection
 from django.db.models import Case as Choose
@@ -247,9 +248,21 @@ class Overview:
         return [(row[0].mark, [one.share for one in row]) for row in shares]
 
     @property
+    def thresholds(self) -> list[tuple[Figure, list[tuple[int, Mark]]]]:
+        """The numbered thresholds, those with one source under a figure that says it for all."""
+        numbered = enumerate((mark for mark, _shares in self.by_mark), start=1)
+        groups = [list(marks) for _alike, marks in groupby(numbered, key=_basis)]
+        return [(marks[0][1].figure, marks) for marks in groups]
+
+    @property
     def by_reason(self) -> list[tuple[Missing, list[int]]]:
         """Each reason for a missing value with how many it is at each horizon."""
         return [(why, [at.missing[why] for at in self.horizons]) for why in Missing]
+
+
+def _basis(numbered: tuple[int, Mark]) -> tuple[str, str, str]:
+    figure = numbered[1].figure
+    return figure.limits, figure.source, figure.status
 
 
 def overview(chosen: Chosen, counted: Counted, *, now: datetime.datetime) -> Overview:

@@ -223,6 +223,25 @@ def test_the_page_says_it_in_sentences(signed_in, physiotherapist):
     ]
 
 
+def test_thresholds_with_the_same_source_share_a_note_and_keep_their_numbers(
+    signed_in, physiotherapist
+):
+    measured(create_case(lead=physiotherapist), d0=49, d84=30)
+
+    page = signed_in(physiotherapist).get(PAGE)
+
+    caseload = page.context["caseload"]
+    numbered = [one for _figure, marks in caseload.thresholds for one in marks]
+    assert numbered == list(enumerate((mark for mark, _shares in caseload.by_mark), start=1))
+    assert len(caseload.thresholds) < len(numbered)
+    for figure, marks in caseload.thresholds:
+        assert {
+            (mark.figure.limits, mark.figure.source, mark.figure.status) for _n, mark in marks
+        } == {(figure.limits, figure.source, figure.status)}
+    words = page.content.decode()
+    assert all(words.count(f'id="threshold-{number}"') == 1 for number, _mark in numbered)
+
+
 def test_a_physiotherapist_begins_with_their_own_cases_and_the_manager_with_all(
     client, physiotherapist, manager
 ):
