@@ -84,7 +84,11 @@ def _times(request, form: AppointmentForm) -> dict:
 def _ask_whom(request):
     query = request.GET.get("q", "")
     found = Patient.objects.of(request.user.clinic).named(query).sorted_by("name")
-    context = {"query": query, "matches": found[:MATCHES_SHOWN] if query.strip() else []}
+    context = {
+        "query": query,
+        "matches": found[:MATCHES_SHOWN] if query.strip() else [],
+        "next": came_from(request),
+    }
     return render(request, "cases/appointment_form.html", context)
 
 

@@ -2,7 +2,9 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
+from django.http import QueryDict
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -15,6 +17,7 @@ from cases.tables import patient_rows
 from clinic.access import allow
 from clinic.audit import record
 from clinic.csv_file import export
+from clinic.onward import came_from
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -56,8 +59,24 @@ def patient_new(request):
         look_alikes = [] if "anyway" in request.POST else form.look_alikes(request.user.clinic)
         if not look_alikes:
             return _register(request, form)
-    context = {"form": form, "look_alikes": look_alikes}
+    context = {
+        "form": form,
+        "look_alikes": look_alikes,
+        "known": [(other, _onward(request, other)) for other in look_alikes],
+        "next": came_from(request),
+    }
     return render(request, "cases/patient_form.html", context)
+
+
+def _onward(request, patient) -> str:
+    """The booking that waits for this patient to be on record, otherwise the patient's page."""
+    page, _mark, asked = came_from(request).partition("?")
+    if page != reverse("cases:appointment_new"):
+        return reverse("cases:patient", args=[patient.pk])
+    begun = QueryDict(asked, mutable=True)
+    begun.pop("q", None)
+    begun["patient"] = patient.pk
+    return f"{page}?{begun.urlencode()}"
 
 
 def _register(request, form):
@@ -68,7 +87,7 @@ def _register(request, form):
     _record_answer(request, form)
     told = {"name": patient, "record": patient.record}
     messages.success(request, _("%(name)s is registered, record %(record)s.") % told)
-    return redirect("cases:patient", patient.pk)
+    return redirect(_onward(request, patient))
 
 
 def _record_answer(request, form):

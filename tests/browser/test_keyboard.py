@@ -9,7 +9,12 @@ from cases.models import Appointment, Case, Intake, Visit
 from clinic.audit import record
 from clinic.models import AuditEvent
 from rehab.models import Program
-from tests.factories.cases import create_appointment, create_case, create_clear_screening
+from tests.factories.cases import (
+    create_appointment,
+    create_case,
+    create_clear_screening,
+    create_patient,
+)
 from tests.factories.rehab import create_issued
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -18,6 +23,9 @@ MOST_STROKES = 173
 MOST_AT_THE_DESK = 60
 MOST_IN_THE_TRAIL = 23
 MOST_FROM_THE_LIST = 64  # for two patients
+MOST_FOR_A_CALLER = 3  # from a free time of the book: find, take, keep
+MOST_INTO_A_FREE_TIME = 31
+MOST_FOR_A_NEW_CALLER = 48
 
 
 class Keyboard:
@@ -182,13 +190,17 @@ def test_a_first_visit_by_keyboard_alone(person, physiotherapist):
     assert keys.strokes <= MOST_STROKES, keys.tally
 
 
-def welcome(keys: Keyboard) -> None:
-    keys.command("n", to="/patients/new/")
+def fill_in(keys: Keyboard) -> None:
     keys.type("given_name", "Odile")
     keys.type("family_name", "Carrick")
     keys.type("born", "04051981")
     keys.choose("sex", "female")
     keys.choose("handedness", "right")
+
+
+def welcome(keys: Keyboard) -> None:
+    keys.command("n", to="/patients/new/")
+    fill_in(keys)
     keys.command("s", to=r"/patients/\d+/")
 
 
@@ -267,6 +279,73 @@ def test_those_who_are_due_are_booked_by_keyboard_alone(person, physiotherapist,
     assert Case.objects.of(front_desk.clinic).due_by(today).count() == 2
     assert desk.page.locator("tbody tr").count() == 0
     assert keys.strokes <= MOST_FROM_THE_LIST, keys.strokes
+    assert desk.complaints == []
+
+
+def into_a_free_time(keys: Keyboard) -> None:
+    """From the day's page to the first free time of tomorrow's book, and to who is to come then."""
+    keys.follow("Book", to="/book/")
+    keys.access("j")
+    keys.page.wait_for_url("**/book/?day=*")
+    for _tab in range(40):
+        if keys.page.evaluate("() => document.activeElement.id.startsWith('free-')"):
+            break
+        keys.press("Tab")
+    with keys.page.expect_navigation(url=re.compile("/book/new/")):
+        keys.press("Enter")
+
+
+def look_for(keys: Keyboard, name: str) -> None:
+    assert keys.focused() == "q"
+    keys.page.keyboard.type(name)
+    with keys.page.expect_navigation(url=re.compile("q=")):
+        keys.press("Enter")
+
+
+def keep(keys: Keyboard) -> None:
+    with keys.page.expect_navigation(url=re.compile(r"/book/\?day=[^?]*$")):
+        keys.access("s")
+
+
+def test_a_caller_on_record_is_booked_into_a_free_time_by_keyboard_alone(
+    person, physiotherapist, front_desk
+):
+    caller = create_patient(clinic=front_desk.clinic, given_name="Odile", family_name="Carrick")
+    desk = person(front_desk)
+    keys = Keyboard(desk)
+
+    into_a_free_time(keys)
+    keys.note("to the time")
+    look_for(keys, "carr")
+    with keys.page.expect_navigation(url=re.compile(f"patient={caller.pk}")):
+        keys.press("Enter")  # the first who is found has the focus
+    keep(keys)
+    keys.note("who comes")
+
+    assert Appointment.objects.get().patient == caller
+    assert keys.tally["who comes"] <= MOST_FOR_A_CALLER, keys.tally
+    assert keys.strokes <= MOST_INTO_A_FREE_TIME, keys.tally
+    assert desk.complaints == []
+
+
+def test_a_caller_who_is_new_is_registered_on_the_way_and_keeps_the_time(
+    person, physiotherapist, front_desk
+):
+    desk = person(front_desk)
+    keys = Keyboard(desk)
+
+    into_a_free_time(keys)
+    look_for(keys, "carrick")
+    keys.note("not on record")
+    keys.command("n", to="/patients/new/")
+    fill_in(keys)
+    with keys.page.expect_navigation(url=re.compile(r"/book/new/.*start=.*patient=\d+")):
+        keys.access("s")
+    keep(keys)
+
+    booked = Appointment.objects.get()
+    assert (booked.patient.given_name, booked.kind) == ("Odile", Appointment.Kind.FIRST)
+    assert keys.strokes <= MOST_FOR_A_NEW_CALLER, keys.tally
     assert desk.complaints == []
 
 

@@ -321,7 +321,9 @@ def test_without_a_patient_one_is_looked_for(desk, patient):
 
 
 def test_nobody_found_leads_to_registering(desk):
-    assert 'href="/patients/new/"' in desk.get(url(q="zahl")).content.decode()
+    page = desk.get(url(q="zahl", start="10:30")).content.decode()
+
+    assert 'href="/patients/new/?next=%2Fbook%2Fnew%2F%3Fq%3Dzahl%26start%3D10%253A30"' in page
 
 
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])

@@ -1,5 +1,6 @@
 import datetime
 import re
+from urllib.parse import urlencode
 
 import pytest
 from django.urls import reverse
@@ -172,6 +173,34 @@ def test_a_likely_duplicate_is_shown_before_a_second_record_is_made(front_desk, 
     assert response.context["look_alikes"] == [known]
     assert response.context["form"]["family_name"].value() == "Oyelaran"
     assert Patient.objects.of(front_desk.clinic).count() == 1
+
+
+BEGUN = "/book/new/?practitioner=3&day=2026-03-13&start=10:30&q=Oyelaran"
+GOES_ON = "/book/new/?practitioner=3&day=2026-03-13&start=10%3A30&patient="
+
+
+def test_who_is_registered_while_being_booked_keeps_the_time(front_desk, signed_in):
+    desk, page = signed_in(front_desk), f"{NEW}?{urlencode({'next': BEGUN})}"
+
+    asked, registered = desk.get(page), desk.post(page, typed())
+
+    assert asked.context["next"] == BEGUN
+    assert registered.url == f"{GOES_ON}{Patient.objects.get().pk}"
+
+
+def test_who_is_on_record_after_all_keeps_the_time_too(front_desk, signed_in):
+    known = create_patient(clinic=front_desk.clinic, given_name="Marit", family_name="Oyelarin")
+
+    answer = signed_in(front_desk).post(f"{NEW}?{urlencode({'next': BEGUN})}", typed())
+
+    assert answer.context["known"] == [(known, f"{GOES_ON}{known.pk}")]
+
+
+@pytest.mark.parametrize("way", ["/mail/", "https://example.org/book/new/", "//example.org/"])
+def test_registering_leads_to_the_patient_from_everywhere_else(front_desk, signed_in, way):
+    answer = signed_in(front_desk).post(f"{NEW}?{urlencode({'next': way})}", typed())
+
+    assert answer.url == f"/patients/{Patient.objects.get().pk}/"
 
 
 def test_a_person_who_only_looks_alike_is_registered_all_the_same(front_desk, signed_in):
