@@ -112,8 +112,14 @@ def refusal_letter_story(letter: RefusalLetter, paper: LetterPaper) -> list[Flow
         *labeled(gettext("You asked"), _asked(letter), look, paper),
         *labeled(gettext("We decided"), _decided(letter), look, paper),
         *labeled(gettext("Why"), lines(letter.because), look, paper),
-        *labeled(gettext("Your rights"), _may(letter), look, paper),
-        KeepTogether([*_authority(look, paper), *signature(letter.decided_by, look, paper)]),
+        # Neither the lines to write on nor the signature stand on a page without what they belong to.
+        KeepTogether(
+            [
+                *labeled(gettext("Your rights"), _may(letter), look, paper),
+                *_authority(look, paper),
+                *signature(letter.decided_by, look, paper),
+            ]
+        ),
     ]
 
 

@@ -7,7 +7,7 @@ import pytest
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from rehab.printing.refusal_letter import RefusalLetter, Wish, refusal_letter_pdf
-from tests.rehab.printing.sheets import CLINIC, TODAY, text_of
+from tests.rehab.printing.sheets import CLINIC, TODAY, page_texts, text_of
 
 KEPT = {
     "wish": Wish.ERASURE,
@@ -117,3 +117,14 @@ def test_usual_words_take_one_page_or_two_in_large_print(page, body, language):
 def test_a_name_that_the_type_lacks_is_said():
     with pytest.raises(CannotPrint, match="王"):
         refusal_letter_pdf(a_refusal(patient="王"), Paper())
+
+
+@pytest.mark.parametrize("changes", [{}, KEPT], ids=["correction", "erasure"])
+@pytest.mark.parametrize("page", [A4, LETTER])
+def test_the_lines_for_the_office_stand_with_what_they_are_for(changes, page):
+    paper = Paper(page=page, body=LARGE)
+    pages = page_texts(refusal_letter_pdf(a_refusal(**changes), paper))
+
+    assert "You may complain to the office" in pages[-1]
+    assert "Name and address of this office:" in pages[-1]
+    assert "Ida Solvang" in pages[-1]
