@@ -14,9 +14,20 @@ from .primitives import Anchor, Box, Drawing, Marker, Path, Rect, Role, Shape
 from .scale import PAGE, Frame, Scale, ticks
 from .widths import text_width
 
-# In sizes of the type: a sheet with room for columns beside the plots, the columns, the plots.
-WIDE, NAMES, FIGURES, AXIS, HIGH, BETWEEN = 38, 9.6, 11.4, 2.6, 3.4, 1.1
+# In sizes of the type: a sheet with room for columns beside the plots, the columns.
+WIDE, NAMES, FIGURES, AXIS = 38, 9.6, 11.4, 2.6
 LINE = 1.25
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spacing:
+    """How high a plot is and how far from the next, in sizes of the type."""
+
+    high: float
+    between: float
+
+
+USUAL, CLOSE = Spacing(high=3.4, between=1.1), Spacing(high=2.6, between=0.8)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,10 +39,10 @@ class Row:
     top: float
 
 
-def draw_overview(overview: Overview, frame: Frame = PAGE) -> Drawing:
+def draw_overview(overview: Overview, frame: Frame = PAGE, spacing: Spacing = USUAL) -> Drawing:
     """Return all measures, one under the other, on a sheet of `frame`'s width."""
     above = shared.head(frame, overview.spans, overview.marks)
-    rows = list(_rows(overview, frame, above.end + 0.4 * frame.text))
+    rows = list(_rows(overview, frame, above.end + 0.4 * frame.text, spacing))
     bottom = rows[-1].scale.bottom
     height = bottom + (DATES + BELOW) * frame.text
     if any(overview.since <= row.day <= overview.until for row in overview.waited):
@@ -60,7 +71,7 @@ def _is_wide(frame: Frame) -> bool:
     return frame.width >= WIDE * frame.text
 
 
-def _rows(overview: Overview, frame: Frame, top: float) -> Iterator[Row]:
+def _rows(overview: Overview, frame: Frame, top: float, spacing: Spacing) -> Iterator[Row]:
     size, wide = frame.text, _is_wide(frame)
     for panel in overview.panels:
         chart = panel.chart
@@ -70,22 +81,22 @@ def _rows(overview: Overview, frame: Frame, top: float) -> Iterator[Row]:
             left=round(((NAMES if wide else 0) + AXIS) * size, 1),
             right=round(frame.width - (FIGURES * size if wide else 0.5 * size), 1),
             top=round(begin, 1),
-            bottom=round(begin + _high(panel, frame) * size, 1),
+            bottom=round(begin + _high(panel, frame, spacing) * size, 1),
             first=overview.since,
             days=max((overview.until - overview.since).days, 1),
             low=values[0],
             high=values[-1],
         )
         yield Row(panel=panel, scale=scale, top=top)
-        top = scale.bottom + BETWEEN * size
+        top = scale.bottom + spacing.between * size
 
 
-def _high(panel: Panel, frame: Frame) -> float:
+def _high(panel: Panel, frame: Frame, spacing: Spacing) -> float:
     """The height of a plot in sizes of the type: the words beside it may take more than it does."""
     if not _is_wide(frame):
-        return HIGH
+        return spacing.high
     lines = max(len(_names(panel, frame.text)), len(_figures(panel, frame.text)))
-    return max(HIGH, LINE * lines - BETWEEN / 2)
+    return max(spacing.high, LINE * lines - spacing.between / 2)
 
 
 def _panel(whole: Plot, row: Row) -> None:

@@ -12,7 +12,7 @@ from reportlab.platypus import Flowable
 
 from assessments.charts import Chart, Overview
 from assessments.drawing.chart import draw
-from assessments.drawing.overview import draw_overview
+from assessments.drawing.overview import USUAL, Spacing, draw_overview
 from assessments.drawing.primitives import (
     STRONG,
     Anchor,
@@ -97,10 +97,14 @@ class ChartDrawing(Flowable):
         canvas.restoreState()
 
 
-def chart_drawing(shown: Chart | Overview, frame: Frame = PAPER) -> ChartDrawing:
+def chart_drawing(shown: Chart, frame: Frame = PAPER) -> ChartDrawing:
     """Return the chart as a flowable. Raises CannotPrint for a sign that the type lacks."""
-    layout = draw_overview if isinstance(shown, Overview) else draw
-    return ChartDrawing(layout(shown, frame))
+    return ChartDrawing(draw(shown, frame))
+
+
+def overview_drawing(shown: Overview, spacing: Spacing = USUAL) -> ChartDrawing:
+    """Return all measures as a flowable. Raises CannotPrint for a sign that the type lacks."""
+    return ChartDrawing(draw_overview(shown, PAPER, spacing))
 
 
 def _box(area: Rect) -> Box:

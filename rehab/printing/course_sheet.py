@@ -8,11 +8,12 @@ from django.utils.translation import gettext
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
 
 from assessments.charts import Chart, Overview
+from assessments.drawing.overview import CLOSE, USUAL
 from clinic.templatetags.clinic_tags import number, written
 
-from .charts import chart_drawing
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
-from .pieces import BARE, markup, name, para
+from .charts import chart_drawing, overview_drawing
+from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
+from .pieces import BARE, markup, name, para, stacked
 from .visit_facts import Footnote
 from .visit_tables import cell_style, footnotes, marked, table
 
@@ -72,19 +73,21 @@ def course_pdf(sheet: CourseSheet) -> bytes:
         version=None,
     )
     paper = Paper(page=sheet.clinic.page)
-    return pdf(course_story(sheet, paper), running, paper)
+    return pdf(course_story(sheet, paper, room(running, paper)), running, paper)
 
 
-def course_story(sheet: CourseSheet, paper: Paper) -> list[Flowable]:
-    """Return the course as flowables: who, how far, overview, one chart a measure, values, sources."""
+def course_story(sheet: CourseSheet, paper: Paper, height: float) -> list[Flowable]:
+    """Return the course as flowables: who, how far, overview, one chart a measure, values, sources.
+
+    `height` is what the first page has room for, in points.
+    """
     look = styles(paper.body)
     if sheet.overview is None:
         nothing = gettext("Nothing has been measured in this case yet.")
         return [*_who(sheet, look), para(nothing, look.lead)]
+    first = [*_who(sheet, look), _lead(sheet.measures[0], look)]
     return [
-        *_who(sheet, look),
-        _lead(sheet.measures[0], look),
-        *_overview(sheet.overview, look, paper),
+        *_overview(sheet.overview, first, look, paper, height),
         *(_measure(measure, look, paper) for measure in sheet.measures),
         *_values(sheet, look, paper),
         *footnotes(sheet.footnotes, look, paper),
@@ -112,12 +115,16 @@ def _lead(first: MeasureSheet, look: Styles) -> Paragraph:
     return Paragraph((compared if first.start else alone) % facts, look.lead)
 
 
-def _overview(overview: Overview, look: Styles, paper: Paper) -> list[Flowable]:
-    return [
-        para(gettext("All core measures"), look.head),
-        chart_drawing(overview),
-        *_captions(overview.captions, look, paper),
-    ]
+def _overview(
+    overview: Overview, first: list[Flowable], look: Styles, paper: Paper, height: float
+) -> list[Flowable]:
+    """The `first` words and all measures: closer together where only so their captions stay with them."""
+    before = [*first, para(gettext("All core measures"), look.head)]
+    captions = [*_captions(overview.captions, look, paper)]
+    usual, close = (
+        [*before, overview_drawing(overview, spacing), *captions] for spacing in (USUAL, CLOSE)
+    )
+    return usual if stacked(usual, paper.column) <= height else close
 
 
 def _captions(captions: tuple[str, ...], look: Styles, paper: Paper) -> Iterable[Flowable]:

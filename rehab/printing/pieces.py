@@ -1,7 +1,7 @@
 """The parts that sheets are set from: paragraphs, lists, shapes, and a block with its notes beside it."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from copy import copy
 from functools import lru_cache
 from xml.sax.saxutils import escape  # nosec B406 # reads no file
@@ -175,6 +175,31 @@ def unbroken(text: str) -> str:
 def together(title: str, parts: Sequence[Flowable], look) -> Flowable:
     """A heading and what it stands for, on one page where that is possible."""
     return KeepTogether([para(title, look.head), *parts])
+
+
+def stacked(parts: Sequence[Flowable], width: float) -> float:
+    """How high the parts stand one under the other on a page, without the space around all of them."""
+    taken = after = 0
+    for part in _apart(parts):
+        before = max(part.getSpaceBefore() - after, 0) if taken else 0
+        after = part.getSpaceAfter()
+        taken += before + part.wrap(width, 0)[1] + after
+    return taken - after
+
+
+def _apart(parts: Iterable[Flowable]) -> Iterator[Flowable]:
+    """What is kept together says that it is taller than any page, so that it is asked to part."""
+    for part in parts:
+        yield from part._content if isinstance(part, KeepTogether) else (part,)
+
+
+def ending(blocks: Sequence[Sequence[Flowable]], width: float, height: float) -> list[Flowable]:
+    """The blocks that end a sheet: with the last one as many of them as one page holds, so that it is not
+    on a page alone."""
+    *others, kept = map(list, blocks)
+    while others and stacked([*others[-1], *kept], width) <= height:
+        kept = [*others.pop(), *kept]
+    return [KeepTogether(block) for block in (*others, kept)]
 
 
 class Rule(Flowable):

@@ -13,7 +13,7 @@ from assessments.drawing.primitives import Marker, Path, Rect, Role, Text
 from assessments.drawing.scale import PAPER
 from assessments.drawing.svg import svg
 from rehab.printing import fonts
-from rehab.printing.charts import PENS, ChartDrawing, chart_drawing
+from rehab.printing.charts import PENS, ChartDrawing, chart_drawing, overview_drawing
 from rehab.printing.fonts import CannotPrint
 from tests.assessments.test_charts import chart, full, overview
 from tests.rehab.printing.sheets import fonts_of, sizes_of, text_of
@@ -57,10 +57,10 @@ def test_paper_and_page_say_the_same_words_at_the_same_points(shown, layout):
     assert canvas.centers == [(x, pytest.approx(drawing.height - y, abs=0.06)) for x, y in dots]
 
 
-@pytest.mark.parametrize("shown", [full(), overview()])
-def test_a_chart_is_set_in_embedded_type_of_twelve_points(shown):
+@pytest.mark.parametrize("drawing", [chart_drawing(full()), overview_drawing(overview())])
+def test_a_chart_is_set_in_embedded_type_of_twelve_points(drawing):
     canvas = Noting()
-    chart_drawing(shown).drawOn(canvas, 20, 20)
+    drawing.drawOn(canvas, 20, 20)
     data = canvas.getpdfdata()
 
     assert sizes_of(data) == {12}

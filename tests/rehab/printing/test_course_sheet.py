@@ -7,6 +7,7 @@ import pytest
 
 from clinic.evidence import Status
 from rehab.printing.course_sheet import CourseSheet, MeasureSheet, ReachedRow, course_pdf
+from rehab.printing.paper import A4, LETTER
 from rehab.printing.visit_facts import Footnote
 from tests.assessments.test_charts import day, full, overview
 from tests.rehab.printing.sheets import CLINIC, fonts_of, opened, page_texts, sizes_of, text_of
@@ -108,3 +109,19 @@ def test_a_case_without_measures_has_a_sheet_that_says_so():
     words = text_of(course_pdf(replace(SHEET, overview=None, measures=(), rows=())))
 
     assert ("Nothing has been measured" in words, "All values" in words) == (True, False)
+
+
+@pytest.mark.parametrize("page", [A4, LETTER])
+@pytest.mark.parametrize("sentences", [1, 8, 14])
+def test_the_overview_stands_on_the_first_page_with_its_captions(page, sentences):
+    """The plots move closer together where the captions would not fit under them otherwise."""
+    captions = tuple(
+        f"Square {number}: a session that was too much." for number in range(sentences)
+    )
+    many = replace(overview(), panels=overview().panels * 2, captions=captions)
+    first, second, *_others = page_texts(
+        course_pdf(replace(SHEET, clinic=replace(CLINIC, page=page), overview=many))
+    )
+
+    assert [words for words in captions if words not in first] == []
+    assert second.startswith("Pain-free grip")
