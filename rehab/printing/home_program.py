@@ -23,13 +23,14 @@ from .advice import PainLimits
 from .home_opening import coming_back, opening
 from .home_pain import in_brief, pain
 from .home_safety import safety
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
 from .pieces import (
     Paragraph,
     Rule,
     Words,
     beside,
     bullets,
+    ending,
     markup,
     note,
     numbered,
@@ -107,22 +108,23 @@ def home_program_pdf(sheet: HomeProgram, paper: Paper) -> bytes:
             on=sheet.on,
             version=sheet.version,
         )
-        return pdf(home_program_story(sheet, paper), running, paper)
+        height = room(running, paper)
+        return pdf(home_program_story(sheet, paper, height), running, paper)
 
 
-def home_program_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:
-    """Return the sheet as flowables, the most important first."""
+def home_program_story(sheet: HomeProgram, paper: Paper, height: float) -> list[Flowable]:
+    """Return the sheet as flowables, the most important first; `height` is a page's room in points."""
     look = styles(paper.body)
+    first = [*opening(sheet, look, paper), *in_brief(sheet, look, paper)]
     return [
-        *opening(sheet, look, paper),
-        *in_brief(sheet, look, paper),
-        *safety(sheet, look, paper),
+        *first,
+        *safety(sheet, look, paper, after=first, height=height),
         *coming_back(sheet, look, paper),
         *_remark(sheet, look),
         *pain(sheet, look, paper),
         *_each_day(look, paper),
         *_exercises(sheet, look, paper),
-        *_closing(sheet, look, paper),
+        *_closing(sheet, look, paper, height),
     ]
 
 
@@ -194,24 +196,30 @@ def _exercise_notes(exercise: HomeExercise, look: Styles, paper: Paper) -> list[
     return [part for label, words in labeled if words for part in note(label, words, look, paper)]
 
 
-def _closing(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
+def _closing(sheet: HomeProgram, look: Styles, paper: Paper, height: float) -> list[Flowable]:
     close = varied(wide(look.note, paper), spaceAfter=paper.scaled(3))
     body = wide(look.body, paper)
     sources = [para(source, close) for source in advice.sources(sheet.limits)]
     return [
         Spacer(1, paper.scaled(10)),
-        *_section(gettext("Why you load the arm"), advice.WHY, body, look),
-        *_section(gettext("What to expect"), advice.EXPECT, body, look),
-        *_section(gettext("Good to know"), advice.CAUTION, body, look),
-        *_section(gettext("Written by"), [signature(sheet)], body, look),
-        together(gettext("Where this comes from"), sources, look),
+        *ending(
+            (
+                _section(gettext("Why you load the arm"), advice.WHY, body, look),
+                _section(gettext("What to expect"), advice.EXPECT, body, look),
+                _section(gettext("Good to know"), advice.CAUTION, body, look),
+                _section(gettext("Written by"), [signature(sheet)], body, look),
+                [para(gettext("Where this comes from"), look.head), *sources],
+            ),
+            paper.column,
+            height,
+        ),
     ]
 
 
 def _section(
     title: str, sentences: Iterable[Words], body: ParagraphStyle, look: Styles
 ) -> list[Flowable]:
-    return [together(title, [Paragraph(_run_on(sentences), body)], look)]
+    return [para(title, look.head), Paragraph(_run_on(sentences), body)]
 
 
 def _run_on(sentences: Iterable[Words]) -> str:

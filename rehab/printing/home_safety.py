@@ -21,6 +21,7 @@ from .pieces import (
     bullets,
     markup,
     para,
+    stacked,
     together,
     unbroken,
     varied,
@@ -39,9 +40,18 @@ class Signs:
     where: Words = ""
 
 
-def safety(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    """Lists in normal print. In large print they would need two pages, so each runs on as one paragraph."""
-    return _in_lists(sheet, look, paper) if paper.margin else _run_on(sheet, look, paper)
+def safety(
+    sheet: HomeProgram, look: Styles, paper: Paper, *, after: Sequence[Flowable], height: float
+) -> list[Flowable]:
+    """Lists in normal print. In large print they would need two pages, so each runs on as one paragraph.
+
+    It has its title above it where `after` the opening that leaves all on the first page, of that height.
+    """
+    if paper.margin:
+        return _in_lists(sheet, look, paper)
+    headed = _run_on(sheet, look, paper, headed=True)
+    fits = stacked([*after, *headed], paper.column) <= height
+    return headed if fits else _run_on(sheet, look, paper, headed=False)
 
 
 def _groups(sheet: HomeProgram) -> tuple[Signs, Signs, Signs]:
@@ -70,16 +80,21 @@ def _in_lists(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
     ]
 
 
-def _run_on(sheet: HomeProgram, look: Styles, paper: Paper) -> list[Flowable]:
-    stop, help_today, call = (_paragraph(group, look, paper) for group in _groups(sheet))
+def _run_on(sheet: HomeProgram, look: Styles, paper: Paper, *, headed: bool) -> list[Flowable]:
+    stop, help_today, call = (
+        _paragraph(group, look, paper, headed=headed) for group in _groups(sheet)
+    )
     return [stop, help_today, Rule(paper.width), _emergency(sheet, look, paper), call]
 
 
-def _paragraph(group: Signs, look: Styles, paper: Paper) -> Flowable:
+def _paragraph(group: Signs, look: Styles, paper: Paper, *, headed: bool) -> Flowable:
     signs = " ".join(f"•\u00a0{markup(words)}" for words in group.signs)
-    words = f"<b>{markup(group.title)}</b> {signs} {markup(group.where)}"
+    title, words = f"<b>{markup(group.title)}</b>", f"{signs} {markup(group.where)}"
     style = varied(look.body, leading=look.item.leading, spaceAfter=4)
-    return KeepTogether([Mark(group.title), Rule(paper.width), Paragraph(words, style)])
+    said = (title, words) if headed else (f"{title} {words}",)
+    return KeepTogether(
+        [Mark(group.title), Rule(paper.width), *(Paragraph(part, style) for part in said)]
+    )
 
 
 def _emergency(sheet: HomeProgram, look: Styles, paper: Paper) -> Table:

@@ -1,18 +1,29 @@
 """The record of one visit on paper: what was heard, found, measured, decided, signed and added."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from django.utils import timezone
 from django.utils.translation import gettext
-from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import (
+    CondPageBreak,
+    Flowable,
+    KeepTogether,
+    Paragraph,
+    Spacer,
+    Table,
+    TableStyle,
+)
 
 from clinic.templatetags.clinic_tags import NOT_MEASURED, clock, say, written
 
 from .paper import Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Rule, Words, markup, name, para, wide
+from .pieces import BARE, Rule, Words, markup, name, para, stacked, wide
 from .visit_facts import Added, MeasureFacts, Signature, TrialsRow, Written
 from .visit_facts import VisitRecord as VisitRecord
 from .visit_tables import battery, decision, measures
+
+# Points: what is higher is cut by the end of a page, and not kept with the signature.
+WITH_SIGNATURE = 200
 
 
 def visit_record_pdf(sheet: VisitRecord) -> bytes:
@@ -50,16 +61,23 @@ def standing(signature: Signature | None) -> str:
 def visit_record_story(sheet: VisitRecord, paper: Paper) -> list[Flowable]:
     """Return the record as flowables: notes first, then what they stand on, the signature last."""
     look = styles(paper.body)
-    return [
+    told = [
         *_opening(sheet, look, paper),
         *_notes(sheet.notes, look, paper),
         *(battery(sheet.battery, look, paper) if sheet.battery else ()),
         *(_measures(sheet.measures, look, paper) if sheet.measures else ()),
         *(decision(sheet.decision, look, paper) if sheet.decision else ()),
-        *_signature(sheet, look, paper),
-        *_addenda(sheet.addenda, look, paper),
-        *_closing(sheet, look, paper),
     ]
+    signed = [*told[_last_words(told, paper) :], *_signature(sheet, look, paper)]
+    added, closing = _addenda(sheet.addenda, look, paper), _closing(sheet, look, paper)
+    end = [KeepTogether(signed), *added, *closing] if added else [KeepTogether(signed + closing)]
+    return [*told[: _last_words(told, paper)], *end]
+
+
+def _last_words(told: Sequence[Flowable], paper: Paper) -> int:
+    """Where the words begin that a signature is kept with, so that it is not on a page alone."""
+    last = max(place for place, part in enumerate(told) if isinstance(part, Paragraph))
+    return last if stacked(told[last:], paper.column) < paper.scaled(WITH_SIGNATURE) else len(told)
 
 
 def _opening(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
@@ -159,7 +177,6 @@ def _squeezes(row: TrialsRow) -> str:
 def _signature(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
     signed = markup(standing(sheet.signature))
     return [
-        CondPageBreak(paper.scaled(90)),
         Rule(paper.width, before=paper.scaled(14)),
         para(gettext("Signature"), look.head),
         Paragraph(f"<b>{signed}</b>", wide(look.body, paper)),

@@ -22,6 +22,7 @@ from tests.rehab.pages.reading import asked_for, blocks, folded, headings, main,
 from tests.rehab.printing.sheets import (
     CLINIC,
     ENTRY,
+    PAGE,
     a_program,
     an_exercise,
     opened,
@@ -86,7 +87,7 @@ def test_everything_on_the_page_stands_on_the_printed_sheet(language, changes):
 def test_everything_on_the_printed_sheet_stands_on_the_page(language, changes):
     sheet = a_program(language=language, **changes)
     with translation.override(language):
-        printed = [folded(text) for text in paragraphs(home_program_story(sheet, Paper()))]
+        printed = [folded(text) for text in paragraphs(home_program_story(sheet, Paper(), PAGE))]
     page = " ".join(said_on(page_of(sheet)))
 
     scan = {"Scan to put it in your calendar", "Escanee para guardarla en su calendario"}

@@ -58,6 +58,8 @@ VISIT = NextVisit(
     entry=ENTRY,
 )
 TODAY = datetime.date(2026, 3, 12)
+# About as high as a page is between head and foot, in points.
+PAGE = 690
 
 # Setting a sheet takes a while, so the tests that read the same one share it.
 printed_program, printed_diary = cache(home_program_pdf), cache(diary_page_pdf)

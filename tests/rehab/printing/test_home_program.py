@@ -1,8 +1,11 @@
 """The home program, read back from the PDF."""
 
 import datetime
+import io
+import re
 from dataclasses import replace
 
+import pdfplumber
 import pytest
 
 from rehab.clinical.daily_life import TIPS
@@ -23,6 +26,7 @@ from tests.rehab.printing.sheets import (
 )
 
 PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
+SMALL_LARGE = PAPERS[-1]
 NAMES = [
     "Marit Oyelaran",
     "Дмитрий Преображенский",
@@ -260,3 +264,26 @@ def test_the_days_for_training_stand_in_the_opening():
     )
     assert opening in text_of(printed_program(some, Paper()))
     assert "Your days" not in text_of(printed_program(a_program(), Paper()))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("count", [1, 2, 3, 5])
+def test_the_sources_are_not_on_a_page_alone(paper, language, count):
+    """But where they fill a page: the Spanish ones do in large print on a letter."""
+    pages = page_texts(printed_program(a_program(language=language, count=count), paper))
+    alone = not re.search("Written by|Escrito por", pages[-1])
+
+    assert alone is (paper.large and paper.page == LETTER and language == "es")
+
+
+@pytest.mark.parametrize(
+    ("paper", "language", "above"), [(Paper(body=LARGE), "en", True), (SMALL_LARGE, "es", False)]
+)
+def test_in_large_print_a_list_has_its_title_above_it_where_there_is_room(paper, language, above):
+    data = printed_program(a_program(language=language), paper)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        lines = {line["text"] for line in pdf.pages[0].extract_text_lines()}
+
+    titles = {"Stop the exercise at once if", "Deje el ejercicio de inmediato si"}
+    assert bool(lines & titles) is above

@@ -20,7 +20,7 @@ from rehab.printing.return_plan import return_plan_story
 from rehab.printing.self_check import self_check_story
 from rehab.printing.summary import summary_story
 from tests.rehab.printing.reading import reading_ease, whole_sentences, words_of
-from tests.rehab.printing.sheets import CLINIC, LIMITS, a_diary, a_program, an_exercise
+from tests.rehab.printing.sheets import CLINIC, LIMITS, PAGE, a_diary, a_program, an_exercise
 from tests.rehab.printing.summaries import FOR_PATIENTS, a_summary
 from tests.rehab.printing.test_appointment_card import a_card
 from tests.rehab.printing.test_refusal_letter import KEPT, a_refusal
@@ -55,7 +55,7 @@ def programs() -> list[str]:
     exercises = tuple(an_exercise(card) for card in CARDS)
     parts = [a_program(exercises=exercises[:8], remark=""), a_program(exercises=exercises[8:])]
     unbooked = a_program(exercises=exercises[:1], next_visit=None, training_days="Monday")
-    return [said(home_program_story(sheet, Paper())) for sheet in (*parts, unbooked)]
+    return [said(home_program_story(sheet, Paper(), PAGE)) for sheet in (*parts, unbooked)]
 
 
 def diaries() -> list[str]:

@@ -9,9 +9,9 @@ from django.utils import translation
 from reportlab.platypus import Flowable
 
 from rehab.printing.diary_page import diary_page_pdf, diary_page_story, diary_paper
-from rehab.printing.home_program import home_program_pdf, home_program_story
+from rehab.printing.home_program import HomeProgram, home_program_pdf, home_program_story
 from rehab.printing.paper import LARGE, LETTER, Paper
-from tests.rehab.printing.sheets import a_diary, a_program, page_texts
+from tests.rehab.printing.sheets import PAGE, a_diary, a_program, page_texts
 from tests.rehab.printing.test_readability import paragraphs
 
 PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
@@ -27,13 +27,15 @@ class Told:
     turned: Callable[[Paper], Paper] = lambda paper: paper
 
 
+def home_story(sheet: HomeProgram, paper: Paper) -> list[Flowable]:
+    return home_program_story(sheet, paper, PAGE)
+
+
 SHEETS = {
     f"{name}, {language}": told
     for language in ("en", "es")
     for name, told in {
-        "home program": Told(
-            a_program(count=4, language=language), home_program_pdf, home_program_story
-        ),
+        "home program": Told(a_program(count=4, language=language), home_program_pdf, home_story),
         "diary": Told(a_diary(language=language), diary_page_pdf, diary_page_story, diary_paper),
     }.items()
 }

@@ -265,3 +265,12 @@ def test_the_file_is_known_by_record_number_and_day():
 
     assert document.metadata.title == "Visit record 12 Mar 2026, 0217"
     assert document.root_object["/Lang"] == "en"
+
+
+@pytest.mark.parametrize("lines", range(10, 40))
+def test_the_signature_is_not_on_a_page_without_what_was_written(lines):
+    notes = (Written(label="Plan", text="\n".join(["Go on."] * lines)),)
+    record = a_record(notes=notes, battery=None, measures=None, decision=None, addenda=())
+    pages = page_texts(printed_record(record))
+
+    assert "Go on. Signature" in pages[-1]
