@@ -25,6 +25,7 @@ from clinic.models.clinic import LONGEST
 
 if TYPE_CHECKING:
     from cases.models.appointment import Appointment
+    from cases.models.visit import Visit
 
 
 class Status(models.TextChoices):
@@ -113,6 +114,17 @@ class AppointmentQuerySet(ClinicQuerySet):
         waiting = [Status.BOOKED, Status.ARRIVED]
         expected = self.filter(case=case, status__in=waiting, starts_at__gte=midnight)
         return expected.with_people().in_order().first()
+
+    def kept_by(self, visit: "Visit", *, now: datetime.datetime) -> Self:
+        """The appointments that a visit was: those of its case and day that nobody has marked as seen."""
+        has_come = Q(status=Status.ARRIVED) | Q(status=Status.BOOKED, starts_at__lte=now)
+        return self.on_day(visit.on).filter(has_come, case=visit.case_id)
+
+    def take_up(self, case: Case, *, since: datetime.date) -> None:
+        """Tie what its patient has booked from a day on, and for no case, to a case."""
+        midnight = timezone.make_aware(datetime.datetime.combine(since, datetime.time()))
+        untied = self.standing(after=midnight).filter(patient=case.patient, case=None)
+        untied.update(case=case)
 
     def out_of_place(self) -> Self:
         """Those on a closed day, in an absence, outside one stretch of the hours, or with nobody any more.

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods
 
 from cases.access import case_or_404, patient_or_404
 from cases.forms.cases import CaseForm, CloseForm
-from cases.models import Case
+from cases.models import Appointment, Case
 from clinic.access import allow
 from clinic.audit import record
 from clinic.roles import Capability
@@ -30,6 +30,8 @@ def case_new(request, pk):
     if request.method == "POST" and form.is_valid():
         case = form.save()
         record(request.user, "opened a case", case)
+        if Case.objects.open_of(patient).count() == 1:
+            Appointment.objects.take_up(case, since=case.opened)
         messages.success(request, _("The case is open."))
         if request.user.may_read_clinical:
             return redirect("rehab:case", case.pk)

@@ -5,8 +5,8 @@ from django.urls import reverse
 
 from cases.models import Case
 from clinic.models import AuditEvent
-from tests.cases.conftest import THURSDAY
-from tests.factories.cases import create_case, create_patient
+from tests.cases.conftest import THURSDAY, at
+from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_physiotherapist
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
@@ -33,6 +33,25 @@ def test_a_case_opens_today(physiotherapist, signed_in, patient):
     assert (case.opened, case.onset, case.status) == (THURSDAY, datetime.date(2026, 1, 10), "open")
     assert response.url == reverse("rehab:case", args=[case.pk])
     assert AuditEvent.objects.get().verb == "opened a case"
+
+
+def test_what_is_booked_for_no_case_goes_with_the_first_one_and_not_with_a_second(
+    physiotherapist, signed_in, patient
+):
+    here = {"patient": patient, "practitioner": physiotherapist}
+    gone = create_appointment(starts_at=at(9), status="missed", **here)
+    before = create_appointment(starts_at=at(9, day=THURSDAY - datetime.timedelta(days=1)), **here)
+    coming = create_appointment(starts_at=at(10), **here)
+    client = signed_in(physiotherapist)
+
+    client.post(url(patient), typed(physiotherapist))
+    later = create_appointment(starts_at=at(11), **here)
+    client.post(url(patient), typed(physiotherapist, side="left"))
+
+    for appointment in (gone, before, coming, later):
+        appointment.refresh_from_db()
+    assert coming.case == Case.objects.get(side="right")
+    assert [one.case for one in (gone, before, later)] == [None] * 3
 
 
 def test_front_desk_opens_a_case_and_stays_with_the_patient(
