@@ -43,6 +43,11 @@ class Day:
         return min(self.appointments, key=lambda one: one.starts_at, default=None)
 
     @property
+    def begun(self) -> set[int]:
+        """The cases whose visit is begun and not signed."""
+        return {draft.case_id for draft in self.drafts}
+
+    @property
     def in_waiting_room(self) -> list[Appointment]:
         return [one for one in self.appointments if one.status == Appointment.Status.ARRIVED]
 

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from assessments.grip_report import Person
 from assessments.views.measures import measures_section
 from cases.access import visit_or_404
-from cases.models import Visit
+from cases.models import Appointment, Visit
 from cases.views.battery import battery_section, held_battery
 from cases.views.visits import notes_section
 from clinic.access import allow
@@ -96,6 +96,13 @@ def unfinished(visit: Visit, made: Decision | None) -> list[Sentence]:
     return [sentence for sentence, is_open in asked.items() if is_open]
 
 
+def _mark_as_seen(request: HttpRequest, visit: Visit) -> None:
+    """Whoever was treated waits no longer."""
+    for kept in Appointment.objects.kept_by(visit, now=timezone.now()).select_for_update():
+        kept.mark(Appointment.Status.SEEN)
+        record(request.user, "marked", kept, status=kept.status)
+
+
 @require_http_methods(["GET", "POST"])
 @allow(Capability.WRITE_CLINICAL)
 @atomic_post
@@ -114,6 +121,7 @@ def sign(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         seen.sign(by=request.user, at=timezone.now())
         record(request.user, "signed", seen)
+        _mark_as_seen(request, seen)
         messages.success(request, _("The visit is signed."))
         return redirect("rehab:case", seen.case_id)
     return render(request, "rehab/sign.html", page)

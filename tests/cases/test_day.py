@@ -130,6 +130,23 @@ def test_a_name_leads_to_the_case_and_to_the_patient_while_there_is_none(
     assert f'<a href="/patients/{new.patient_id}/">{new.patient}</a></th>' in page
 
 
+def test_a_visit_that_is_begun_is_gone_on_with(physiotherapist, signed_in):
+    case = create_case(lead=physiotherapist)
+    create_appointment(
+        practitioner=physiotherapist,
+        starts_at=at(9),
+        patient=case.patient,
+        case=case,
+        status="arrived",
+    )
+    client = signed_in(physiotherapist)
+    before = client.get("/").content.decode()
+    create_visit(case=case, practitioner=physiotherapist)
+
+    assert "Begin the visit<" in before
+    assert "Go on with the visit<" in client.get("/").content.decode()
+
+
 def test_a_manager_who_treats_keeps_the_desk_and_has_patients(physiotherapist, signed_in):
     manager = create_manager(clinic=physiotherapist.clinic, treats=True, last_name="Adeyemi")
     own = create_appointment(practitioner=manager, starts_at=at(9))

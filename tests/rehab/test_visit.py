@@ -10,7 +10,7 @@ from cases.models import Intake
 from clinic.models import AuditEvent
 from rehab.models import Program
 from tests.factories.assessments import create_grip, create_pain, create_questionnaire
-from tests.factories.cases import create_case, create_patient, create_visit
+from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
 from tests.factories.rehab import create_diary, create_draft, create_issued
 
 
@@ -158,6 +158,19 @@ def test_signing_closes_the_visit(browser, visit, physiotherapist):
     assert answer.url == case_page(visit.case)
     assert (visit.signed_by, visit.signed_registration) == (physiotherapist, "PH-1001")
     assert AuditEvent.objects.filter(verb="signed", object_id=visit.pk).count() == 1
+
+
+def test_signing_marks_the_appointment_of_that_day_as_seen(browser, visit):
+    here = {"patient": visit.case.patient, "case": visit.case, "practitioner": visit.practitioner}
+    now = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
+    kept = create_appointment(starts_at=now, status="arrived", **here)
+    next_one = create_appointment(starts_at=now + datetime.timedelta(days=14), **here)
+    browser.post(sign_page(visit))
+
+    for appointment in (kept, next_one):
+        appointment.refresh_from_db()
+    assert (kept.status, next_one.status) == ("seen", "booked")
+    assert AuditEvent.objects.filter(verb="marked", object_id=kept.pk).count() == 1
 
 
 def test_a_signed_visit_is_not_signed_again(browser, visit):
