@@ -88,3 +88,17 @@ def test_the_page_of_a_case_goes_by_the_visit_before_until_the_draft_holds_anyth
 
     assert empty.visit == earlier.pk
     assert browser.get(case_page(case)).context["course"].today.visit == visit.pk
+
+
+def test_a_first_visit_has_nothing_to_compare_with(browser, visit):
+    create_pain(visit=visit, on_gripping=4)
+    page = " ".join(browser.get(visit_page(visit)).content.decode().split())
+    lead, ledger = (
+        head_of(browser, visit),
+        page.partition('id="changed"')[2].partition("</table>")[0],
+    )
+
+    assert "first rating" not in lead
+    assert "Today</th>" in ledger
+    assert "Start</th>" not in ledger
+    assert "first value" not in ledger
