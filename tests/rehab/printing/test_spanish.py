@@ -191,7 +191,8 @@ def test_nobody_is_taken_for_a_man(catalog):
 
 @pytest.mark.parametrize("policy", Policy)
 def test_the_sources_of_a_home_program_are_in_spanish(policy):
-    low, high = policy.green_ceiling, policy.red_floor
+    own = policy.pain_limits()
+    low, high = own.green_ceiling, own.red_floor
     limits = replace(LIMITS, source=listed((low.source, high.source)))
     with translation.override("es"):
         printed_sources = " ".join(map(say, advice.sources(limits)))
