@@ -15,7 +15,7 @@ from assessments.clinical.questionnaires import tennis_elbow
 from assessments.clinical.questionnaires.instrument import NotScorable
 from assessments.lines import Line, Moments, Note, Point, moments, notes_of
 from assessments.models import ActivityRating
-from assessments.models.own import SINGLE, single_number, visits_in_order
+from assessments.models.own import SINGLE, single_numbers, visits_in_order
 from cases.clinical.sides import Handedness, Side
 from cases.models import Case, Visit
 from cases.models.visit import VisitQuerySet
@@ -38,14 +38,12 @@ class Measured:
     squeezes: Mapping[tuple[Way, Side], tuple[Squeeze, ...]] = field(default_factory=dict)
     answers: Mapping[int, int | None] = field(default_factory=dict)
     activities: Mapping[int, int] = field(default_factory=dict)
-    global_rating: int | None = None
-    time_off_work: int | None = None
+    single: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def anything(self) -> bool:
-        single = (self.global_rating, self.time_off_work)
         several = (self.pains, self.forces_n, self.squeezes, self.answers, self.activities)
-        return any(several) or any(value is not None for value in single)
+        return any(several) or bool(self.single)
 
     @property
     def mean_activity(self) -> float | None:
@@ -79,6 +77,10 @@ def _pain(context: Context) -> Callable[[Measured], float | None]:
     return lambda at: at.pains.get(context)
 
 
+def _single(name: str) -> Callable[[Measured], int | None]:
+    return lambda at: at.single.get(name)
+
+
 # What a visit holds of each measure of the register, in the order of the ledger.
 VALUES: dict[str, Callable[[Measured], float | None]] = {
     **{f"pain_{context.value}": _pain(context) for context in Context},
@@ -89,8 +91,7 @@ VALUES: dict[str, Callable[[Measured], float | None]] = {
     "prtee_pain": _score_part("pain"),
     "prtee_function": _score_part("function"),
     "activities": lambda at: at.mean_activity,
-    "global_rating": lambda at: at.global_rating,
-    "time_off_work": lambda at: at.time_off_work,
+    **{name: _single(name) for name in SINGLE},
 }
 
 
@@ -271,7 +272,7 @@ def _measured(case: Case, visits: Iterable[Visit]) -> tuple[Measured, ...]:
             squeezes=_squeezes(at.grip_tests.all()),
             answers=_answers(at),
             activities={rating.activity_id: rating.value for rating in at.activity_ratings.all()},
-            **{name: single_number(at, name) for name in SINGLE},
+            single=single_numbers(at),
         )
         for at in visits
     )

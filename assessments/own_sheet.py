@@ -7,6 +7,7 @@ from django.forms import BoundField
 from assessments.clinical.global_rating import HIGH, LOW
 from assessments.forms import MeasuresForm
 from assessments.forms.own import activity_name
+from assessments.models.own import SINGLE
 
 # On the eleven keys of a rating from −5 to 5.
 CHANGE_KEYS = tuple(range(LOW, HIGH + 1))
@@ -36,6 +37,12 @@ class OwnRows:
     @property
     def days_off(self) -> BoundField:
         return self.form["time_off_work"]
+
+    @property
+    def numbers(self) -> tuple[BoundField, ...]:
+        """What else is one number a visit, but the change."""
+        asked = (name for name in SINGLE if name in self.form.fields)
+        return tuple(self.form[name] for name in asked if name != "global_rating")
 
     @property
     def in_words(self) -> tuple[BoundField, ...]:

@@ -9,12 +9,10 @@ from assessments.clinical import global_rating
 from assessments.clinical.time_off import FIRST_WINDOW
 from assessments.forms.fields import Rating, Whole
 from assessments.forms.part import Part
-from assessments.models import ActivityRating, GlobalRating, TimeOffWork
-from assessments.models.own import SINGLE, single_number, visits_in_order
+from assessments.models import ActivityRating
+from assessments.models.own import SINGLE, single_numbers, visits_in_order
 from cases.models import Activity, Visit
 from clinic.templatetags.clinic_tags import written
-
-ONE_A_VISIT = {"global_rating": GlobalRating, "time_off_work": TimeOffWork}
 
 
 def activity_name(pk: int) -> str:
@@ -57,8 +55,7 @@ class OwnPart(Part):
         visits = self.visits or list(visits_in_order(self.visit.case))
         place = next(n for n, visit in enumerate(visits) if visit.pk == self.visit.pk)
         self.before = visits[place - 1] if place else None
-        found = ((name, single_number(visits[place], name)) for name in SINGLE)
-        self.single = {name: value for name, value in found if value is not None}
+        self.single = single_numbers(visits[place])
         rated = {activity_name(a.pk): a.rated for a in self.activities if a.rated is not None}
         return rated | self.single
 
@@ -81,7 +78,7 @@ class OwnPart(Part):
             if activity_name(a.pk) in changed
         }
         ActivityRating.objects.write(self.visit, ratings)
-        single = {name: model for name, model in ONE_A_VISIT.items() if name in changed}
+        single = {name: model for name, model in SINGLE.items() if name in changed}
         for name, model in single.items():
             model.objects.write(self.visit, changed[name])
         return bool(ratings or single)

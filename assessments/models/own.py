@@ -13,19 +13,16 @@ from clinic.constraints import Sealed
 from clinic.journal import Journaled
 from clinic.models import ClinicOwned, ClinicQuerySet
 
-# What is one number a visit, by the name that the visit knows its row by.
-SINGLE = ("global_rating", "time_off_work")
-
 
 def visits_in_order(case: Case) -> VisitQuerySet:
     """The visits of a case from the first on, each with what is one number a visit."""
     return case.visits.select_related(*SINGLE).order_by("on", "pk")
 
 
-def single_number(visit: Visit, name: str) -> int | None:
-    """One of SINGLE at a visit of `visits_in_order`."""
-    row = getattr(visit, name, None)
-    return row.value if row else None
+def single_numbers(visit: Visit) -> dict[str, int]:
+    """What a visit of `visits_in_order` has of SINGLE."""
+    rows = ((name, getattr(visit, name, None)) for name in SINGLE)
+    return {name: row.value for name, row in rows if row}
 
 
 class ActivityRatingQuerySet(ClinicQuerySet):
@@ -161,3 +158,10 @@ class TimeOffWork(ClinicOwned):
 
     def __str__(self) -> str:
         return str(self.value)
+
+
+# What is one number a visit, by its measure's key: the visit knows its row by the same name.
+SINGLE: dict[str, type[GlobalRating] | type[TimeOffWork]] = {
+    "global_rating": GlobalRating,
+    "time_off_work": TimeOffWork,
+}

@@ -17,14 +17,13 @@ from django.db import DatabaseError, models, transaction
 from assessments.course import values_of
 from assessments.models import (
     ActivityRating,
-    GlobalRating,
     GripTest,
     GripTrial,
     MeasuredValue,
     PainRating,
     QuestionnaireResponse,
-    TimeOffWork,
 )
+from assessments.models.own import SINGLE
 from cases.models import (
     Activity,
     Addendum,
@@ -209,8 +208,8 @@ class _Bringing:
             self.keep(ActivityRating(visit=visit, activity=activities[position], value=value))
         if told.battery:
             self.round(visit, told.battery)
-        self.single(GlobalRating, visit, told.global_rating)
-        self.single(TimeOffWork, visit, told.time_off_work)
+        for name, model in SINGLE.items():
+            self.single(model, visit, getattr(told, name))
         MeasuredValue.objects.write(visit, values_of(visit))
 
     def round(self, visit: Visit, told: Round) -> None:

@@ -12,6 +12,7 @@ from django.utils.crypto import salted_hmac
 
 from assessments.course import VALUES, course_of
 from assessments.models import GripTest
+from assessments.models.own import SINGLE, single_numbers
 from cases.models import Addendum, Appointment, Case, Patient, Visit
 from clinic.models import Staff
 from clinic.templatetags.clinic_tags import say
@@ -94,9 +95,7 @@ def gather(case: Case) -> CaseRecord:
 def _visits(case: Case) -> Iterable[Visit]:
     trials = GripTest.objects.prefetch_related("trials").order_by("pk")
     added = Addendum.objects.select_related("written_by").order_by("pk")
-    rows = case.visits.signed().select_related(
-        "practitioner", "signed_by", "global_rating", "time_off_work", "battery"
-    )
+    rows = case.visits.signed().select_related("practitioner", "signed_by", "battery", *SINGLE)
     inside = ("pain_ratings", "questionnaires", "activity_ratings__activity")
     inside += ("battery__findings", "battery__points")
     parts = (Prefetch("grip_tests", trials), Prefetch("addenda", added))
@@ -134,11 +133,6 @@ def _author(staff: Staff) -> Author:
     )
 
 
-def _single(visit: Visit, name: str) -> int | None:
-    row = getattr(visit, name, None)
-    return row.value if row else None
-
-
 def _scored(case: Case) -> dict[int, Values]:
     """What each visit comes to, by its number: scored from its rows, as every page does."""
     found = {
@@ -163,11 +157,10 @@ def _visit(visit: Visit, values: Values) -> VisitRecord:
             for one in visit.questionnaires.all()
         ),
         activities=tuple(sorted((one.activity.position, one.value) for one in rated)),
-        global_rating=_single(visit, "global_rating"),
-        time_off_work=_single(visit, "time_off_work"),
         values=values,
         battery=_round(visit),
         added=tuple(map(_added, visit.addenda.all())),
+        **single_numbers(visit),
         **_taken(visit, (*NOTES, "on", "minutes", "due_on", *SIGNATURE)),
     )
 

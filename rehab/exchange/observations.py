@@ -30,6 +30,8 @@ HOW = {
     "global_rating": "Said by the patient, compared with the start of care",
     "time_off_work": "Whole days, said by the patient",
 }
+# How what is one number a visit is told.
+TOLD = {"global_rating": score, "time_off_work": lambda days: quantity(days, "days", "d")}
 SURVEY, EXAM = ("survey", "Survey"), ("exam", "Exam")
 
 
@@ -119,13 +121,9 @@ class VisitWriter:
                 method=_how("activity"),
                 valueQuantity=score(value),
             )
-        self._single("global_rating", score)
-        self._single("time_off_work", lambda days: quantity(days, "days", "d"))
-
-    def _single(self, name: str, told) -> None:
-        value = getattr(self.visit, name)
-        if value is not None:
-            self.observe(name, kind=SURVEY, method=_how(name), valueQuantity=told(value))
+        for name, told in TOLD.items():
+            if (value := getattr(self.visit, name)) is not None:
+                self.observe(name, kind=SURVEY, method=_how(name), valueQuantity=told(value))
 
     def _scored(self) -> None:
         for name, value in self.visit.values:

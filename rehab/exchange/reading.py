@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Iterator
 from typing import Any
 
+from assessments.models.own import SINGLE
 from cases.clinical.sides import Side
 
 from .battery import read_round
@@ -98,7 +99,7 @@ class Reader:
         forms = [one for _url, one in self.all("QuestionnaireResponse") if _about(one, url)]
         signed = first(one for _url, one in self.all("Provenance") if _signs(one, url))
         (participant,) = encounter["participant"]
-        single = {name: _single(seen, name) for name in ("global_rating", "time_off_work")}
+        single = {name: _single(seen, name) for name in SINGLE}
         return VisitRecord(
             on=_day(encounter["period"]["start"]),
             practitioner=self.author(participant["individual"]),

@@ -3,9 +3,10 @@ import datetime
 import pytest
 
 from assessments.clinical.force import Unit
+from assessments.clinical.measures import BY_KEY
 from assessments.clinical.pain import Context
 from assessments.clinical.protocol import PAIN_FREE_STRAIGHT, Squeeze
-from assessments.course import Course, GripCourse, Measured, Moments, course_of
+from assessments.course import VALUES, Course, GripCourse, Measured, Moments, course_of
 from assessments.lines import Point, mark_of
 from assessments.results import Results
 from cases.clinical.sides import Handedness, Side
@@ -40,6 +41,10 @@ def measured(case, on, *, trials_n=(), other_n=(), items=(), **pains):
 
 def words(change):
     return str(change.sentence)
+
+
+def test_every_measure_of_the_register_is_held_by_a_visit():
+    assert VALUES.keys() == BY_KEY.keys()
 
 
 def test_a_course_holds_every_visit_in_its_order(case):

@@ -111,6 +111,10 @@ SCALES = {
 # fmt: on
 
 
+def test_every_measure_has_its_scale_here():
+    assert SCALES.keys() == BY_KEY.keys()
+
+
 @pytest.mark.parametrize(("figure", "printed", "unit", "status", "limits"), FIGURES)
 def test_a_figure_of_a_measure_is_as_it_is_printed(figure, printed, unit, status, limits):
     assert (figure.value, figure.unit, figure.status) == (printed, unit, status)

@@ -8,12 +8,14 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
+from assessments.models.own import SINGLE
 from cases.models import Case, Restriction, Visit
 from clinic.models import AuditEvent, Clinic
 from rehab.copies.reach import reach
 from rehab.exchange import record as parts
 from rehab.exchange.carried import CARRIED, COLUMNS_LEFT_OUT, LEFT_OUT
 from rehab.exchange.gather import gather
+from rehab.exchange.observations import TOLD
 from tests.factories.clinic import create_manager, create_physiotherapist
 from tests.factories.record import create_full_record
 from tests.rehab.exchange.hl7.check import findings
@@ -153,6 +155,10 @@ def test_columns_that_are_left_out_exist():
     columns = {f"{one._meta.label}.{field.name}" for one in CARRIED for field in one._meta.fields}
 
     assert columns >= COLUMNS_LEFT_OUT.keys()
+
+
+def test_what_is_one_number_a_visit_is_told():
+    assert TOLD.keys() == SINGLE.keys()
 
 
 def test_each_table_of_a_record_is_carried_or_left_out_with_a_reason():

@@ -70,8 +70,8 @@ LOCKING = Flag(condition=QUESTIONS[10].condition, known=True, note="", defers=""
 ASKED = Screened(on=FIRST, asked=21, left=0, flags=())
 
 
-def taken(on: datetime.date, *, pain: int, grip_n: float, item: int, **others) -> Taken:
-    """What one visit measured: pains, grip of both sides, the questionnaire, tasks, and what is given."""
+def taken(on: datetime.date, *, pain: int, grip_n: float, item: int, **single: int) -> Taken:
+    """What one visit measured: pains, grip of both sides, the questionnaire, tasks, and single numbers."""
     forces = {Side.RIGHT: (grip_n,) * 3, Side.LEFT: (451.0,) * 3}
     most_n = {(MAXIMAL_BENT, Side.RIGHT): (284.0,)} if on == FIRST else {}
     return Taken(
@@ -82,7 +82,7 @@ def taken(on: datetime.date, *, pain: int, grip_n: float, item: int, **others) -
         forces_n={(PAIN_FREE_STRAIGHT, side): trials for side, trials in forces.items()} | most_n,
         answers={number: item for number in range(1, 16)},
         activities={1: 9 - pain, 2: 8 - pain},
-        **others,
+        single=single,
     )
 
 
