@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from rehab.models import DiaryDay
-from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, arguments, names
+from tests.browser.situations import NUMBERS, POST_ONLY, a_clinic_at_work, filled_in, names
 from tests.markers import mark, marked, text_fields, words_of
 
 pytestmark = pytest.mark.django_db
@@ -186,7 +186,7 @@ def addresses(numbers):
     for name in names():
         if name not in POST_ONLY | WITHOUT_NUMBER:
             for which in NUMBERS.get(name, [None]):
-                yield name, reverse(name, args=arguments(numbers, which))
+                yield name, filled_in(name, numbers, which)
 
 
 def test_each_text_of_the_records_is_known_to_be_for_the_desk_or_not():

@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 from django.db import transaction
 from django.http import HttpResponse
 from django.test import Client
-from django.urls import reverse
 from django.utils import timezone
 
 from cases.models import CalendarKey, DisplayKey
 from clinic.models import ClosedDay, Staff
-from tests.browser.situations import NUMBERS, a_clinic_at_work, arguments
+from tests.browser.situations import NUMBERS, a_clinic_at_work, filled_in
 from tests.factories.clinic import create_front_desk, create_manager, create_physiotherapist
 from tests.factories.rehab import create_own_card
 from tests.markers import mark, marked, text_fields
@@ -31,7 +30,7 @@ class AtWork:
         """Each address of that name with the row that it names, "" where it names none."""
         asked = TABLE[name].takes
         for which in [asked] if asked else NUMBERS.get(name, [""]):
-            yield which, reverse(name, args=arguments(self.numbers, which))
+            yield which, filled_in(name, self.numbers, which)
 
 
 def create_at_work() -> AtWork:

@@ -15,7 +15,7 @@ from django.urls import reverse
 from cases.models import Case, Visit
 from clinic.models import Staff
 from rehab.models import Program
-from tests.browser.situations import FILES, NUMBERS, POST_ONLY, arguments, names
+from tests.browser.situations import FILES, NUMBERS, POST_ONLY, filled_in, names
 from tests.operations.server import Server, Visitor, session_of
 
 FLOORS = "tests.benchmarks.page_floors"
@@ -83,7 +83,7 @@ def addresses(numbers: dict) -> Iterator[tuple[str, str]]:
         rows = NUMBERS.get(name, [None])
         for row in rows:
             label = f"{name}, {row}" if rows[1:] else name
-            yield label, reverse(name, args=arguments(numbers, row))
+            yield label, filled_in(name, numbers, row)
 
 
 def long_cases(lead: Staff) -> list[Asked]:

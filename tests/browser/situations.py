@@ -2,7 +2,7 @@
 
 import datetime
 
-from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.urls import NoReverseMatch, URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from cases.models import Appointment, Import, Patient
@@ -308,10 +308,16 @@ def names(resolver=None, space: str = "") -> list[str]:
     return found
 
 
-def arguments(numbers: dict, which: str | None) -> list:
-    """What an address is filled in with: nothing, one number or code, or several."""
+def filled_in(name: str, numbers: dict, which: str | None) -> str:
+    """An address with nothing, one number or code, or several of the row that it names."""
     given = numbers[which] if which else []
-    return given if isinstance(given, list) else [given]
+    try:
+        return reverse(name, args=given if isinstance(given, list) else [given])
+    except NoReverseMatch as error:
+        where = "NUMBERS of tests/browser/situations.py"
+        raise LookupError(
+            f"“{name}” takes another row than “{which}”: name it in {where}"
+        ) from error
 
 
 def pages(numbers: dict[str, int | str]) -> list[str]:
@@ -319,7 +325,5 @@ def pages(numbers: dict[str, int | str]) -> list[str]:
     shown = [name for name in names() if name not in POST_ONLY | PAPER | FILES]
     of_one = f"{reverse('cases:week')}?who={numbers['practitioner']}"
     return [of_one] + [
-        reverse(name, args=arguments(numbers, which))
-        for name in shown
-        for which in NUMBERS.get(name, [None])
+        filled_in(name, numbers, which) for name in shown for which in NUMBERS.get(name, [None])
     ]

@@ -4,11 +4,15 @@ import io
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
+from importlib import import_module
+from inspect import signature
+from pkgutil import iter_modules
 
 import pdfplumber
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
+from rehab import printing
 from rehab.clinical.exercises import CARDS
 from rehab.printing.appointment_card import appointment_card_pdf
 from rehab.printing.diary_page import diary_page_pdf, diary_paper
@@ -207,6 +211,20 @@ def cross(one: list[dict], other: list[dict]) -> bool:
     its_left, its_right, its_low, its_high = ink(other)
     beside = right <= its_left + 0.5 or its_right <= left + 0.5
     return not (beside or high <= its_low + 0.1 or its_high <= low + 0.1)
+
+
+def test_every_sheet_in_a_patients_print_size_is_measured():
+    modules = [
+        import_module(f"rehab.printing.{one.name}") for one in iter_modules(printing.__path__)
+    ]
+    found = {
+        setter
+        for module in modules
+        for name, setter in vars(module).items()
+        if name.endswith("_pdf") and "paper" in signature(setter).parameters
+    }
+
+    assert found == {sheet.set for sheet in SHEETS.values()}
 
 
 @each_sheet_with_each_content

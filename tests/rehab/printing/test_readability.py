@@ -16,13 +16,14 @@ from rehab.printing.letter import LetterPaper
 from rehab.printing.paper import Paper
 from rehab.printing.referral_letter import FOR_THE_PATIENT
 from rehab.printing.refusal_letter import refusal_letter_story
-from rehab.printing.return_plan import return_plan_story
+from rehab.printing.return_plan import ReturnPlan, return_plan_story
 from rehab.printing.self_check import self_check_story
 from rehab.printing.summary import summary_story
 from tests.rehab.printing.reading import reading_ease, whole_sentences, words_of
 from tests.rehab.printing.sheets import CLINIC, LIMITS, PAGE, a_diary, a_program, an_exercise
 from tests.rehab.printing.summaries import FOR_PATIENTS, a_summary
 from tests.rehab.printing.test_appointment_card import a_card
+from tests.rehab.printing.test_pages import SHEETS
 from tests.rehab.printing.test_refusal_letter import KEPT, a_refusal
 from tests.rehab.printing.test_return_plan import a_plan, lifting
 from tests.rehab.printing.test_self_check import a_sheet
@@ -63,8 +64,7 @@ def diaries() -> list[str]:
     return [said(diary_page_story(page, diary_paper(Paper()))) for page in pages]
 
 
-def return_plans() -> list[str]:
-    plans = (a_plan(), lifting(), lifting(steps=lifting_steps(10.0), job_kg=10.0))
+def return_plans(*plans: ReturnPlan) -> list[str]:
     return [said(return_plan_story(plan, Paper(), height=700)) for plan in plans]
 
 
@@ -93,7 +93,10 @@ def cards() -> list[str]:
 TEXTS = {
     "home program": programs,
     "diary page": diaries,
-    "return plan": return_plans,
+    "racket plan": lambda: return_plans(a_plan()),
+    "lifting plan": lambda: return_plans(
+        lifting(), lifting(steps=lifting_steps(10.0), job_kg=10.0)
+    ),
     "self-check sheet": lambda: [said(self_check_story(a_sheet(), Paper()))],
     "appointment card": appointment_cards,
     "course summary": summaries,
@@ -104,6 +107,10 @@ TEXTS = {
     "rules for every exercise": lambda: [" ".join(COMMON)],
 }
 each_kind = pytest.mark.parametrize("kind", TEXTS)
+
+
+def test_every_sheet_has_its_text_here():
+    assert [name for name in SHEETS if name not in TEXTS] == []
 
 
 @each_kind

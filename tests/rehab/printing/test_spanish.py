@@ -63,6 +63,7 @@ SHEETS = [
     ROOT / "cases" / "invitation.py",
 ]
 MARKERS = {"gettext", "ngettext", "say", "_", "gettext_noop"}
+TO_TRANSLATE = "makemessages, translate, compilemessages (DEVELOPERS.md, Checks)"
 PLACE = re.compile(r"%\(\w+\)s|</?b>")
 A_MAN = re.compile(
     r"\b(lo (despierta|derivamos|examinamos|esperamos)|verlo|atendido|sentado|rígido|cansado)\b"
@@ -84,7 +85,9 @@ def messages_of(path: Path) -> set[str]:
 
 @pytest.mark.parametrize("path", SHEETS, ids=lambda path: path.stem)
 def test_every_message_of_a_sheet_has_a_spanish_one(path, catalog):
-    assert messages_of(path) - {entry.msgid for entry in catalog} == set()
+    missing = messages_of(path) - {entry.msgid for entry in catalog}
+
+    assert missing == set(), f"{TO_TRANSLATE}: {missing}"
 
 
 def test_the_messages_of_the_sheets_are_found():
@@ -105,7 +108,9 @@ def test_every_word_of_the_tables_on_paper_has_a_spanish_one(catalog):
     tables = {*COMMON, *DAYS, *(row.aim for row in STAGES), *map(str, Status), *map(str, Grip)}
     at_home = {step for test in BATTERY for step in test.plain}
 
-    assert (cards | tables | at_home) - {entry.msgid for entry in catalog} == set()
+    missing = (cards | tables | at_home) - {entry.msgid for entry in catalog}
+
+    assert missing == set(), f"{TO_TRANSLATE}: {missing}"
 
 
 @pytest.mark.parametrize("sheet", TRANSLATED)
@@ -135,7 +140,9 @@ def test_every_word_of_the_records_in_a_summary_has_a_spanish_one(catalog):
     signs, tests = [group.title for group in GROUPS], [test.name for test in MANEUVERS]
     said = {*measures, *leading, *asked, *labels, *signs, *tests, *map(str, LABELS.values())}
 
-    assert said - {entry.msgid for entry in catalog} == set()
+    missing = said - {entry.msgid for entry in catalog}
+
+    assert missing == set(), f"{TO_TRANSLATE}: {missing}"
 
 
 @pytest.mark.parametrize("page", [A4, LETTER])
