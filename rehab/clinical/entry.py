@@ -130,6 +130,16 @@ STARTS = {
     Irritability.LOW: (Stage.LIGHT_ISOTONIC, Policy.STANDARD),
 }
 
+# What an arm of this class may try beyond its start (common practice).
+MAY_TRY = {
+    Irritability.MODERATE: say(
+        "Stage 2 may be tried, with the heaviest weight that hurts 2 or less."
+    ),
+    Irritability.LOW: say("Stage 3 may be tried if 3 × 15 with the start weight hurts 2 or less."),
+}
+OLDER = say("Over 65, outside the guideline's population: start one stage lower.")
+OLDER_AT_THE_START = say("Over 65, outside the guideline's population: stay in stage 1 first.")
+
 
 def enter(found: EntryFindings, *, limits: Limits = DEFAULTS) -> Entry:
     """Return the irritability class, the start stage and the pain policy, with the reasons.
@@ -171,11 +181,11 @@ def _placed(
     limits: Limits,
 ) -> Entry:
     start, policy = STARTS[level]
-    if level is Irritability.LOW:
-        reasons += (say("Stage 3 may be tried if 3 × 15 with the start weight hurts 2 or less."),)
     if found.age > limits["oldest"].value:
-        reasons += (say("Over 65, outside the guideline's population: start one stage lower."),)
+        reasons += (OLDER if start.below else OLDER_AT_THE_START,)
         start = start.below or start
+    elif level in MAY_TRY:
+        reasons += (MAY_TRY[level],)
     return Entry(
         irritability=level,
         start_stage=start,

@@ -89,14 +89,26 @@ def test_irritability_turns_at_the_printed_values(worst_pain, nights, prtee, lev
     assert enter(found).irritability is level
 
 
-def test_the_words_of_an_entry_show_the_printed_numbers():
-    # Stage 3 if 3 × 15 with the start weight hurts 2 or less: common practice. Guideline: 18–65 years.
+@pytest.mark.parametrize(
+    ("age", "worst_pain", "printed"),
+    # Stage 3 if 3 × 15 with the start weight hurts 2 or less, stage 2 with a weight that hurts no more:
+    # common practice. Guideline: 18–65 years.
+    [
+        (65, 0, [(), (3, 3, 15, 2)]),
+        (66, 0, [(), (65,)]),
+        (65, 5, [(5, 10, 4), (2, 2)]),
+        (66, 5, [(5, 10, 4), (65, 1)]),
+        (65, 8, [(8, 10, 7)]),
+    ],
+)
+def test_the_words_of_an_entry_show_the_printed_numbers(age, worst_pain, printed):
     found = EntryFindings(
-        age=66,
+        age=age,
         rest_pain=0,
-        worst_pain=0,
+        worst_pain=worst_pain,
         night_wakings_a_week=0,
         lasts_over_24_h=False,
+        prtee=0,
     )
 
-    assert [numbers(str(words)) for words in enter(found).reasons] == [(), (3, 3, 15, 2), (65,)]
+    assert [numbers(str(words)) for words in enter(found).reasons] == printed
