@@ -227,6 +227,17 @@ def test_the_ladder_is_not_offered_to_a_patient_of_16(db):
     assert (case.visits.signed().count(), list(Program.objects.of_case(case))) == (1, [])
 
 
+@pytest.mark.parametrize("family", ["Merriweather", "Farthingale"])
+def test_a_visit_without_a_program_tells_of_no_exercise(db, family):
+    build(stories=[story_of(family)])
+    visit = case_of(family).visits.get()
+
+    assert (visit.treatment, visit.plan.split(";")[0]) == (
+        "Talked about which tasks to change for now; no exercise yet.",
+        "See the family doctor first",
+    )
+
+
 def test_a_decision_of_the_past_is_dated_when_it_was_made(db):
     build(stories=[story_of("Noorwick")])
     made = Decision.objects.of_case(case_of("Noorwick")).get()

@@ -13,12 +13,19 @@ class Said:
     treatment: str = "Went through each exercise once; tempo and wrist position corrected."
 
 
+# What stands under "waits" is of a first visit after which no program may be issued yet.
 NOTES = {
     "": Said(
         told="Pain on the outside of the elbow with gripping and lifting.",
         meaning="Familiar pain with resisted wrist extension. Easily upset by work at the moment.",
         next_step="Begin the program below the pain limit; explained the diary and when to call.",
         treatment="Explained load and tendon; tried each exercise once.",
+    ),
+    "waits": Said(
+        told="Pain on the outside of the elbow with gripping and lifting.",
+        meaning="Familiar pain with resisted wrist extension. No program for now.",
+        next_step="See the family doctor first; until then do less of what hurts, and call if it gets worse.",
+        treatment="Talked about which tasks to change for now; no exercise yet.",
     ),
     "settled": Said(
         told="Exercises done as asked. A little sore during, nothing left the next morning.",

@@ -22,7 +22,7 @@ from cases.clinical.battery import expected_findings
 from cases.clinical.findings import optional_findings
 from cases.models import Battery, Case, Finding, PalpationPoint, Visit
 from clinic.management.demo import diaries
-from clinic.management.demo.notes import NOTES
+from clinic.management.demo.notes import NOTES, Said
 from clinic.management.demo.story import Further, Seen, Story
 from clinic.models import Staff
 from rehab.clinical.ladder import Stage
@@ -57,6 +57,8 @@ class Scribe:
         """Write a contact and sign it. The diary is typed up to the day before."""
         visit = self.begin(contact)
         self.decide(visit, contact, at=ends_at)
+        if Program.objects.current_of(self.case) is None:
+            self._note(visit, contact, NOTES["waits"])
         visit.due_on = visit.on + datetime.timedelta(days=self.story.due)
         visit.save()
         Visit.objects.filter(pk=visit.pk).update(saved_at=ends_at)
@@ -74,14 +76,16 @@ class Scribe:
         self._examine(visit, contact)
         if contact.check:
             StageCheck.objects.create(visit=visit, **self._check(contact))
-        said = NOTES[contact.diary]
+        self._note(visit, contact, NOTES[contact.diary])
+        visit.minutes = 45 if contact.day == 0 else 25
+        visit.save()
+        return visit
+
+    def _note(self, visit: Visit, contact: Seen, said: Said) -> None:
         visit.subjective, visit.assessment, visit.plan = said.told, said.meaning, said.next_step
         if contact.day == 0 and self.story.words:
             visit.subjective = self.story.words
         visit.treatment = said.treatment
-        visit.minutes = 45 if contact.day == 0 else 25
-        visit.save()
-        return visit
 
     def type_diary(self, program: Program, pattern: str, *, until: datetime.date) -> None:
         last = self.case.diary_days.order_by("-on").first()
