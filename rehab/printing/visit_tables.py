@@ -104,7 +104,7 @@ def _said(said: Said, look: Styles, paper: Paper) -> Iterable[Flowable]:
     if said.title:
         yield CondPageBreak(paper.scaled(60))
         yield para(said.title, look.note_head)
-    yield from bullets(said.sentences, look.item)
+    yield from bullets(map(_capital, said.sentences), look.item)
     yield Spacer(1, paper.scaled(5))
 
 
@@ -131,8 +131,7 @@ def _findings(facts: BatteryFacts, look: Styles, paper: Paper) -> Iterable[Flowa
     if facts.points:
         yield Spacer(1, paper.scaled(10))
         title = gettext("Palpation, point by point")
-        points = tuple(_capital(point) for point in facts.points)
-        yield from _said(Said(title=title, sentences=points), look, paper)
+        yield from _said(Said(title=title, sentences=facts.points), look, paper)
 
 
 def _measure(row: MeasureRow, look: Styles) -> list[Paragraph]:
