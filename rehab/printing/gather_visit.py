@@ -160,7 +160,7 @@ def _point(row) -> str:
 
 
 def measures(course: Course) -> MeasureFacts | None:
-    rows = tuple(_measure(line, note) for line, note in course.rows)
+    rows = tuple(_measure(line, note) for line, _read_from, note in course.rows)
     notes = tuple(
         Footnote(
             mark=note.mark,
