@@ -9,7 +9,7 @@ from assessments.clinical.pain import Context
 from assessments.course import Course
 from assessments.lines import Moments
 from cases.clinical.intake import age_on
-from cases.clinical.screening import open_items
+from cases.clinical.screening import Question, deferred, open_items
 from cases.models import Battery, Case, Finding, Injection, Intake, Screening, Visit
 from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday
@@ -161,6 +161,11 @@ def reasons_not_to_issue(
             else (say("The screening has not been asked yet."),)
         ),
     )
+
+
+def put_off(records: Records) -> tuple[Question, ...]:
+    """The questions of the last screening whose answer puts something off that a program may ask."""
+    return deferred(records.screening.given()) if records.screening else ()
 
 
 def _start(found: Moments) -> float | None:

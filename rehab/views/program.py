@@ -26,7 +26,7 @@ from rehab.by_week import ByWeek
 from rehab.clinical.choosing import MOST_EXERCISES
 from rehab.clinical.week_plan import HEAVY_APART
 from rehab.forms.program import Builder, StageForm, WithdrawForm
-from rehab.inputs import entry, reasons_not_to_issue
+from rehab.inputs import Records, entry, put_off, reasons_not_to_issue
 from rehab.models import Decision, Program, ThresholdChange
 
 
@@ -93,7 +93,7 @@ def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
 def _draft(request: HttpRequest, draft: Program) -> dict:
     """What is shown of a draft beside its fields."""
     limits = ThresholdChange.objects.limits(draft.clinic_id)
-    build = Build(draft, limits)
+    build, records = Build(draft, limits), Records(draft.case)
     return {
         "case": draft.case,
         "draft": draft,
@@ -103,7 +103,8 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
         "most": MOST_EXERCISES,
         "apart": HEAVY_APART,
         "pain": draft.rule.pain_limits(limits),
-        "reasons": _reasons(draft),
+        "reasons": _reasons(draft, records),
+        "put_off": put_off(records),
     }
 
 
@@ -115,9 +116,9 @@ def as_it_stands(draft: Program) -> dict[str, object]:
     }
 
 
-def _reasons(draft: Program) -> tuple[Sentence, ...]:
+def _reasons(draft: Program, records: Records) -> tuple[Sentence, ...]:
     """Why a draft can't be issued."""
-    found = reasons_not_to_issue(draft.case)
+    found = reasons_not_to_issue(draft.case, records=records)
     if draft.not_owned:
         found += (say("A load in it is not one that the patient owns."),)
     return found

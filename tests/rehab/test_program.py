@@ -266,6 +266,18 @@ def test_a_question_that_was_not_asked_stops_issuing(browser, draft, issue):
     assert browser.post(issue).status_code == 422
 
 
+@pytest.mark.parametrize("page", ["rehab:program", "rehab:program_issue"])
+def test_what_the_screening_puts_off_stands_with_the_program(browser, case, draft, page):
+    url = reverse(page, args=[case.pk])
+    before = browser.get(url).content.decode()
+    ScreeningAnswer.objects.filter(question="long-holds").update(answer="yes")
+    after = browser.get(url).content.decode()
+
+    words = "complications puts off long holds."
+    assert (words in before, words in after) == (False, True)
+    assert "Ask the doctor before long holds." in after
+
+
 def test_without_a_screening_nothing_is_issued(browser, physiotherapist):
     draft = create_draft(case=create_case(lead=physiotherapist))
 

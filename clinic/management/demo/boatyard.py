@@ -144,6 +144,7 @@ BOATYARD = (
         person=Person(given="Lowri", family="Pettibone", age=62, sex="female", tail=8),
         words="Only the outside of the elbow, only with heavy cloth.",
         wants=("sew heavy canvas", "carry a basket", "knit in the evening"),
+        flags=(Flag("long-holds", note="blood pressure not yet controlled; lifting is allowed"),),
         nights=0,
         prtee=17,
         contacts=lower_road(2),

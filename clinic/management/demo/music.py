@@ -138,7 +138,6 @@ MUSIC = (
                 note="neck pain since years, no pins and needles",
                 action="Neck examined: full rotation, tension test and Spurling negative. Go on.",
             ),
-            Flag("long-holds", note="blood pressure treated, controlled in September"),
         ),
         contacts=road(2),
         last=5,
