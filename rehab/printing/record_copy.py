@@ -1,6 +1,7 @@
 """One part of the copy of a record on paper: every row held, with every column that says something."""
 
 import datetime
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -18,6 +19,8 @@ GAP, LONG = 8, 160
 # A row of a table can't run over a page; so many signs fit one in the narrowest column.
 MOST_IN_CELL = 200
 LABEL_SHARE = 0.34
+# Where a line may end: not within a date, whose blanks are no-break spaces.
+BREAKS = re.compile(r"[ \n]+")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -146,7 +149,7 @@ def _shares(block: Block, look: Styles, paper: Paper) -> list[float] | None:
     if max(len(text) for column in columns for text in column) > MOST_IN_CELL:
         return None
     narrowest = [
-        max(_width(word, look) for text in column for word in text.split() or [""])
+        max(_width(word, look) for text in column for word in BREAKS.split(text))
         for column in columns
     ]
     widest = [max(_width(text, look) for text in column) for column in columns]
