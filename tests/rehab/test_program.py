@@ -273,7 +273,7 @@ def test_what_the_screening_puts_off_stands_with_the_program(browser, case, draf
     ScreeningAnswer.objects.filter(question="long-holds").update(answer="yes")
     after = browser.get(url).content.decode()
 
-    words = "complications puts off long holds."
+    words = "The screening puts off long holds: high blood pressure, heart disease"
     assert (words in before, words in after) == (False, True)
     assert "Ask the doctor before long holds." in after
 
