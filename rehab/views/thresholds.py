@@ -96,7 +96,8 @@ class Group:
 
 def grouped(limits: Limits) -> list[Group]:
     """The table in force by what it is about, with the disagreements of the sources as notes."""
-    marked = tuple((mark_of(place), row) for place, row in enumerate(DISAGREEMENTS))
+    # A question that is about no single row has no letter: nothing would lead to it.
+    marked = tuple((mark_of(n) if row.codes else "", row) for n, row in enumerate(DISAGREEMENTS))
     return [
         Group(
             code=code,

@@ -1,8 +1,9 @@
 """“?” and what it shows, and the way from a figure to its source and back, by keyboard alone."""
 
 import pytest
+from django.urls import reverse
 
-from tests.browser.situations import a_clinic_at_work
+from tests.browser.situations import a_clinic_at_work, arguments
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -43,3 +44,42 @@ def test_from_a_figure_to_its_source_and_back(person, physiotherapist):
     assert someone.page.evaluate("document.activeElement.id") == note[1:]
     someone.page.keyboard.press("Escape")
     assert someone.page.evaluate("document.activeElement.getAttribute('href')") == note
+
+
+CLAIMS = [
+    ("rehab:visit", "draft visit"),
+    ("rehab:program", "case"),
+    ("rehab:program", "case with a draft program"),
+    ("rehab:diary", "case"),
+    ("rehab:thresholds", None),
+    ("rehab:threshold", "threshold"),
+    ("rehab:catalog_card", "exercise"),
+]
+
+
+def test_each_letter_of_a_page_leads_to_a_source_of_its_own(person, physiotherapist):
+    numbers = a_clinic_at_work(physiotherapist)
+    someone = person(physiotherapist)
+    led = {}
+    for page, row in CLAIMS:
+        someone.open(reverse(page, args=arguments(numbers, row)))
+        led[page, row] = [there_and_back(someone, one) for one in letters_of(someone).all()]
+
+    assert {where for where, letters in led.items() if not letters} == set()
+    assert {where for where, letters in led.items() if False in letters} == set()
+
+
+def letters_of(someone):
+    return someone.page.locator("main a.ref:visible")
+
+
+def there_and_back(someone, letter) -> bool:
+    """Whether Enter leads to the one note of a letter, and Escape back."""
+    note = letter.get_attribute("href").removeprefix("#")
+    letter.focus()
+    someone.page.keyboard.press("Enter")
+    there = someone.page.evaluate("document.activeElement.id")
+    someone.page.keyboard.press("Escape")
+    back = someone.page.evaluate("document.activeElement.hash")
+    alone = someone.page.locator(f"[id='{note}']").count() == 1
+    return alone and (there, back) == (note, f"#{note}")
