@@ -28,6 +28,13 @@ SHAPES = {
 # fmt: on
 
 
+@register.simple_tag
+def today_unless(named: dt.date) -> str:
+    """Today's date for the stamp of a page, or nothing where the page has named the day already."""
+    today = timezone.localdate()
+    return "" if named == today else date_format(today, "D j M Y")
+
+
 @register.filter
 def say(value) -> str:
     """Translate a Sentence or a plain string; dates and numbers inside a Sentence are written our way."""

@@ -174,3 +174,11 @@ def test_a_figure_without_a_title_is_its_own_title():
         '<div class="note" role="note" > <p><strong>9 N</strong></p> <p>Adults.</p> '
         '<p class="known">Writer 1999 · published</p> </div>'
     )
+
+
+def test_the_stamp_of_a_page_is_today_unless_the_page_names_it_already():
+    today = timezone.localdate()
+    before = drawn("{% today_unless on %}", on=today - dt.timedelta(days=1))
+
+    assert drawn("{% today_unless on %}", on=today) == ""
+    assert before == f"{today:%a} {today.day} {today:%b %Y}"
