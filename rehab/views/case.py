@@ -53,6 +53,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "course": course,
         "charts": charts(course, around(records, course, programs, limits=records.limits)),
         "results": Results(course=course),
+        "flags": records.red_flags if opened.is_open else (),
         "sore": records.other_side_sore,
         "complete": complete(records, course, today=timezone.localdate()),
         "visits": visits,
@@ -69,7 +70,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
         "self_check_waits": bool(records.screening and records.screening.must_wait()),
         "open_reasons": reasons_not_to_issue(opened, records=records) if not current else (),
         "appointment": Appointment.objects.next_of(opened, after=timezone.now()),
-        "today": timezone.localdate(),
+        "signed_today": any(at.is_signed and at.on == timezone.localdate() for at in visits[:1]),
     }
     return render(request, "rehab/case.html", context)
 

@@ -22,6 +22,7 @@ from clinic.forms import stamp
 from clinic.looked import changed_since
 from clinic.roles import Capability
 from clinic.typed import typed
+from clinic.wording import Sentence
 from clinic.writing import atomic_post
 from rehab.clinical.progression import Proposal, propose
 from rehab.clinical.sessions import JUDGED_DAYS
@@ -63,6 +64,11 @@ class DecisionSection:
         """Whether days before the visit are still on paper; the proposal takes them as not written down."""
         yesterday = self.visit.on - datetime.timedelta(days=1)
         return self.runs and (self.diary_ends is None or self.diary_ends < yesterday)
+
+    @property
+    def unknown(self) -> list[Sentence]:
+        """The criteria that a value is missing for."""
+        return [row.words for row in self.proposal.criteria if row.held is None]
 
     @property
     def empty_days(self) -> int:

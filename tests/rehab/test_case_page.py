@@ -7,7 +7,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cases.models import Intake
-from tests.factories.cases import create_appointment, create_case, create_clear_screening
+from tests.factories.cases import (
+    create_appointment,
+    create_case,
+    create_clear_screening,
+    create_visit,
+)
 from tests.factories.rehab import create_issued
 
 pytestmark = pytest.mark.django_db
@@ -62,3 +67,29 @@ def test_the_case_leads_to_its_patient(physiotherapist, browser):
     case = create_case(lead=physiotherapist)
 
     assert f'href="/patients/{case.patient_id}/">Contact and bookings</a>' in page_of(browser, case)
+
+
+def test_an_answer_that_must_be_acted_on_stands_at_the_head_of_the_case(physiotherapist, browser):
+    case = create_case(lead=physiotherapist)
+    screening = create_clear_screening(case=case)
+    create_issued(case=case)
+    clear = page_of(browser, case)
+    screening.answers.filter(question="hot-joint").update(answer="yes")
+    lead = page_of(browser, case).partition('class="lead"')[2].partition("Nothing is booked")[0]
+
+    assert "Go to the screening" not in clear
+    assert "What was done about it is not written down." in lead
+    assert f'<a href="/cases/{case.pk}/screening/">Go to the screening</a>' in lead
+
+
+def test_after_signing_another_visit_of_the_day_is_no_longer_what_comes_next(
+    physiotherapist, browser
+):
+    case = create_case(lead=physiotherapist)
+    create_issued(case=case)
+    visit = create_visit(case=case, on=timezone.localdate(), practitioner=physiotherapist)
+    visit.sign(by=physiotherapist, at=timezone.now())
+    page = page_of(browser, case)
+
+    assert filled(page) == []
+    assert "Begin another visit today" in page

@@ -5,7 +5,7 @@ import datetime
 from django.utils import timezone
 
 from clinic.templatetags.clinic_tags import written
-from tests.factories.assessments import create_pain
+from tests.factories.assessments import create_pain, create_questionnaire
 from tests.factories.cases import create_visit
 from tests.factories.rehab import create_diary
 from tests.rehab.test_visit import case_page, create_earlier, visit_page
@@ -102,3 +102,14 @@ def test_a_first_visit_has_nothing_to_compare_with(browser, visit):
     assert "Today</th>" in ledger
     assert "Start</th>" not in ledger
     assert "first value" not in ledger
+
+
+def test_what_the_rules_wait_for_is_named_at_the_head(browser, case, today, diary):
+    create_earlier(case, days_ago=14)
+    visit = create_visit(case=case, on=today)
+    before = head_of(browser, visit)
+    create_questionnaire(visit=visit)
+    after = head_of(browser, visit)
+
+    assert "Not known yet: PRTEE not worse" in before
+    assert "PRTEE not worse" not in after
