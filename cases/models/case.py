@@ -185,6 +185,3 @@ class Case(ClinicOwned):
         """End the episode, discharged or declined; the patient is due no more."""
         self.status, self.closed, self.discharge_reason, self.due_on = status, on, reason, None
         self.save(update_fields=["status", "closed", "discharge_reason", "due_on"])
-
-    def discharge(self, *, on: datetime.date, reason: str) -> None:
-        self.close(self.Status.DISCHARGED, on=on, reason=reason)

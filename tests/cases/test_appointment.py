@@ -95,7 +95,7 @@ def test_a_booking_keeps_its_case_when_the_case_has_been_closed(desk, physiother
     booked = create_appointment(
         practitioner=physiotherapist, patient=case.patient, case=case, starts_at=at(9, day=FRIDAY)
     )
-    case.discharge(on=THURSDAY, reason="well")
+    case.close("discharged", on=THURSDAY, reason="well")
 
     move(desk, booked, case=case.pk)
 

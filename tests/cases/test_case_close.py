@@ -54,7 +54,7 @@ def test_a_draft_visit_is_signed_first(physiotherapist, signed_in, case):
 
 
 def test_a_closed_case_is_not_closed_again(physiotherapist, signed_in, case):
-    case.discharge(on=timezone.localdate(), reason="well")
+    case.close("discharged", on=timezone.localdate(), reason="well")
 
     signed_in(physiotherapist).post(url(case), {"status": "declined", "reason": "other"})
 

@@ -123,7 +123,7 @@ def test_another_clinics_case_does_not_exist(signed_in, address):
 
 
 def test_a_closed_case_shows_its_calls_and_takes_no_more(signed_in, front_desk, case, address):
-    case.discharge(on=THURSDAY, reason="well")
+    case.close("discharged", on=THURSDAY, reason="well")
     page = signed_in(front_desk).get(address).content.decode()
 
     assert "The case is closed." in page

@@ -289,7 +289,7 @@ def test_beginning_again_returns_the_draft_that_is_there(browser, visit):
 
 def test_a_closed_case_gets_no_new_visit(browser, physiotherapist):
     case = create_case(lead=physiotherapist)
-    case.discharge(on=case.opened, reason="settled")
+    case.close("discharged", on=case.opened, reason="settled")
 
     browser.post(reverse("cases:visit_begin", args=[case.pk]))
 

@@ -190,7 +190,7 @@ def test_both_elbows_and_a_closed_case_leave_room():
     patient = create_patient()
     create_case(patient=patient, side="left")
     closed = create_case(patient=patient, side="right")
-    closed.discharge(on=closed.opened, reason="settled")
+    closed.close("discharged", on=closed.opened, reason="settled")
 
     create_case(patient=patient, side="right")
 

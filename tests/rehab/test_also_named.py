@@ -41,7 +41,7 @@ def gone(patient, by):
 def closed_visit(patient, lead):
     case = create_case(lead=lead, patient=patient)
     visit = create_visit(case=case)
-    case.discharge(on=timezone.localdate(), reason="Goals met.")
+    case.close("discharged", on=timezone.localdate(), reason="Goals met.")
     return visit
 
 

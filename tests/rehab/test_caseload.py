@@ -90,7 +90,7 @@ def test_only_values_within_the_windows_count(physiotherapist, days, expected):
 def test_who_is_missing_is_counted_by_the_reason(physiotherapist, today, closed, why):
     case = measured(create_case(lead=physiotherapist), d0=49)
     if closed:
-        case.discharge(on=after(closed), reason="went well")
+        case.close("discharged", on=after(closed), reason="went well")
 
     assert counts(physiotherapist, today=after(today)) == (1, 0, {why: 1})
 
@@ -150,8 +150,10 @@ def test_the_database_counts_as_the_rules_do(physiotherapist, counted):
         kept = dict(chance.sample(sorted(values.items()), chance.randint(1, 5)))
         measured(case, key=counted.measure.key, **{"d0": chance.choice([0, 5, 60])} | kept)
         if chance.random() < 0.5:
-            case.discharge(
-                on=case.opened + datetime.timedelta(days=chance.randint(0, 400)), reason="x"
+            case.close(
+                "discharged",
+                on=case.opened + datetime.timedelta(days=chance.randint(0, 400)),
+                reason="x",
             )
         cases.append(
             (case, {"d0": case.measured_values.order_by("visit__on").first().value} | kept)
@@ -187,7 +189,7 @@ def test_a_stay_ends_with_the_next_stage_or_with_the_case(physiotherapist):
 
     chosen = Chosen(clinic=physiotherapist.clinic)
     running = {stage.value: (dict(t.weeks), t.running) for stage, t in stage_times(chosen).items()}
-    case.discharge(on=after(61), reason="went well")
+    case.close("discharged", on=after(61), reason="went well")
     over = {stage.value: (dict(t.weeks), t.running) for stage, t in stage_times(chosen).items()}
 
     nothing = {4: ({}, 0), 5: ({}, 0)}
@@ -312,7 +314,7 @@ def test_how_cases_end_and_after_how_many_visits(signed_in, physiotherapist):
         case = create_case(lead=physiotherapist)
         for _number in range(visits):
             create_signed_visit(case=case)
-        case.discharge(on=timezone.localdate(), reason="Back at the bench.")
+        case.close("discharged", on=timezone.localdate(), reason="Back at the bench.")
     create_visit(case=create_case(lead=physiotherapist))
     client = signed_in(physiotherapist)
 

@@ -70,7 +70,7 @@ def test_what_is_missing_is_a_word_and_a_shape(case, signed_in, physiotherapist)
 def test_the_last_visit_of_a_closed_case_is_its_discharge(case, today):
     measured_fully(case, case.opened)
     measured_fully(case, today)
-    case.discharge(on=today, reason="back at work")
+    case.close("discharged", on=today, reason="back at work")
 
     rows = core_set(course_of(case), closed=not case.is_open)
 

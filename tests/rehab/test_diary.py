@@ -311,7 +311,7 @@ def test_without_a_program_there_is_no_diary(browser, case):
 
 
 def test_the_diary_of_a_closed_case_is_closed(browser, url, case, today):
-    case.discharge(on=today, reason="settled")
+    case.close("discharged", on=today, reason="settled")
 
     assert browser.post(url).url == reverse("rehab:case", args=[case.pk])
 

@@ -96,7 +96,7 @@ def test_two_who_change_it_see_both_versions(browser, url, case):
 
 
 def test_a_closed_case_keeps_what_it_has(browser, url, case, today):
-    case.discharge(on=today, reason="settled")
+    case.close("discharged", on=today, reason="settled")
 
     assert browser.post(url, {"weights_kg": "1"}).url == reverse("rehab:case", args=[case.pk])
     assert Equipment.objects.count() == 0

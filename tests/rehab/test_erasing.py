@@ -34,7 +34,7 @@ def later() -> datetime.datetime:
 
 def close_cases(patient: Patient) -> None:
     for case in patient.cases.open():
-        case.discharge(on=timezone.localdate(), reason="Goals met.")
+        case.close("discharged", on=timezone.localdate(), reason="Goals met.")
 
 
 @pytest.fixture

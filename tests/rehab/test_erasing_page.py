@@ -20,7 +20,7 @@ def patient(physiotherapist):
     days = {"onset": "2015-01-01", "opened": "2015-03-02"}
     case = create_case(lead=physiotherapist, patient=patient, **days)
     create_signed_visit(case=case, on="2015-03-12")
-    case.discharge(on=timezone.localdate(), reason="Goals met.")
+    case.close("discharged", on=timezone.localdate(), reason="Goals met.")
     return patient
 
 

@@ -308,7 +308,7 @@ def test_a_draft_is_thrown_away_and_what_was_issued_stays(browser, case):
 
 
 def test_a_closed_case_gets_no_program(browser, url, issue, draft, case, today):
-    case.discharge(on=today, reason="settled")
+    case.close("discharged", on=today, reason="settled")
 
     assert browser.post(url, {"stage": 2, "policy": "standard"}).url == reverse(
         "rehab:case", args=[case.pk]

@@ -78,7 +78,7 @@ def test_a_closed_case_has_no_sheet_and_no_link_to_one(signed_in, physiotherapis
     browser = signed_in(physiotherapist)
     page = reverse("rehab:case", args=[case.pk])
     linked = sheet(case) in browser.get(page).content.decode()
-    case.discharge(on=timezone.localdate(), reason="recovered")
+    case.close("discharged", on=timezone.localdate(), reason="recovered")
 
     assert linked
     assert sheet(case) not in browser.get(page).content.decode()

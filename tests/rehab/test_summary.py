@@ -64,7 +64,7 @@ def test_another_clinics_case_does_not_exist(signed_in, case):
 
 
 def test_a_closed_case_has_one(browser, case):
-    case.discharge(on=timezone.localdate(), reason="goals met")
+    case.close("discharged", on=timezone.localdate(), reason="goals met")
 
     assert "discharged, goals met." in text_of(browser.get(address(case)).content)
 

@@ -257,7 +257,7 @@ def test_a_manager_sees_a_case_without_what_only_a_physiotherapist_may(
 
 
 def test_a_closed_case_says_so_and_offers_nothing(browser, case, program, today):
-    case.discharge(on=today, reason="back at work")
+    case.close("discharged", on=today, reason="back at work")
 
     page = browser.get(case_page(case)).content.decode()
 
@@ -316,7 +316,7 @@ def test_a_draft_is_no_sheet_to_print(signed_in, front_desk, case):
 
 
 def test_a_patient_without_an_open_case_has_nothing_to_print(signed_in, front_desk, case, today):
-    case.discharge(on=today, reason="recovered")
+    case.close("discharged", on=today, reason="recovered")
 
     page = signed_in(front_desk).get(papers(case.patient))
     assert "Nothing to print" in page.content.decode()

@@ -213,7 +213,7 @@ def test_the_plan_names_the_booking_and_the_day_that_was_wanted(case):
 
 
 def test_a_closed_case_says_why(case):
-    case.discharge(on=OPENED + WEEK, reason="goals met")
+    case.close("discharged", on=OPENED + WEEK, reason="goals met")
 
     assert of(case).plan.closed == "This case was closed on 9 Mar 2026: discharged, goals met"
 
