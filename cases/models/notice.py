@@ -2,7 +2,6 @@
 
 import datetime
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import Q
@@ -14,9 +13,6 @@ from cases.models.notice_query import NoticeQuerySet, Status
 from cases.retries import last_try, next_try
 from clinic.journal import Journaled
 from clinic.models import ClinicOwned, Staff
-
-if TYPE_CHECKING:
-    pass
 
 LONGEST_FILLED_SUBJECT = 300
 

@@ -49,9 +49,6 @@ class OpeningHours(ClinicOwned):
     def __str__(self) -> str:
         return f"{self.get_weekday_display()} {self.opens:%H:%M}–{self.closes:%H:%M}"
 
-    def covers(self, start: datetime.time, end: datetime.time) -> bool:
-        return self.opens <= start and end <= self.closes
-
 
 class ClosedDayQuerySet(ClinicQuerySet):
     def between(self, first: datetime.date, last: datetime.date):
