@@ -9,18 +9,12 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models.patient import Patient
-from clinic.constraints import Sealed
+from cases.models.standing import Standing, StandingQuerySet, seals
 from clinic.journal import Journaled
-from clinic.models import ClinicOwned, ClinicQuerySet, Staff
+from clinic.models import Staff
 
 
-class RestrictionQuerySet(ClinicQuerySet):
-    def of_patient(self, patient: Patient) -> Self:
-        return self.filter(patient=patient).select_related("placed_by", "lifted_by").order_by("-pk")
-
-    def standing(self) -> Self:
-        return self.filter(lifted_at=None)
-
+class RestrictionQuerySet(StandingQuerySet):
     def in_force(self, *, on: datetime.date) -> Self:
         begun = Q(since__lte=on) & (Q(until=None) | Q(until__gte=on))
         return self.standing().filter(begun)
@@ -34,10 +28,8 @@ def restricted(patient: str, *, on: datetime.date) -> Exists:
     return Exists(Restriction.objects.filter(patient=OuterRef(patient)).in_force(on=on))
 
 
-class Restriction(ClinicOwned):
+class Restriction(Standing):
     """One restriction of one record, GDPR Art. 18, with its reason and its days."""
-
-    belongs_to = "patient"
 
     patient = models.ForeignKey(Patient, on_delete=models.PROTECT, related_name="restrictions")
     reason = models.CharField(_("reason"), max_length=300)
@@ -70,18 +62,8 @@ class Restriction(ClinicOwned):
                 condition=Q(lifted_at__isnull=True, until__isnull=True),
                 violation_error_message=_("The record is restricted already."),
             ),
-            Sealed(
-                name="restriction_placed_stays",
-                by="",
-                may_change=("lifted_at", "lifted_by"),
-                erased_with="patient",
-            ),
-            Sealed(name="restriction_lifted_stays", by="lifted_at", erased_with="patient"),
+            *seals("restriction"),
         ]
 
     def __str__(self) -> str:
         return f"Restriction of {self.patient}, {self.since}"
-
-    def lift(self, *, by: Staff, at: datetime.datetime) -> None:
-        self.lifted_by, self.lifted_at = by, at
-        self.save(update_fields=["lifted_by", "lifted_at"])
