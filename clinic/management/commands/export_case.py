@@ -6,7 +6,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
 from cases.models import Case
-from clinic.management.commands.import_patients import manager_of
+from clinic.management.manager import manager_of
 from clinic.models import Staff
 from rehab.exchange.export import export, file_name, refusal
 

@@ -6,7 +6,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from clinic.acting import acting
 from clinic.backup.progress import Progress
-from clinic.management.commands.import_patients import manager_of
+from clinic.management.manager import ask_for_manager, manager_of
 from rehab.exchange.bulk import export_all
 
 
@@ -18,8 +18,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser) -> None:
         parser.add_argument("folder", type=Path, help="is made; must not be there yet")
-        parser.add_argument("--clinic", required=True, help="its number or its name")
-        parser.add_argument("--by", help="a manager's name for signing in; if there are several")
+        ask_for_manager(parser)
 
     def handle(self, **options) -> None:
         by = manager_of(options["clinic"], options["by"])

@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
 from clinic.audit import record
-from clinic.management.commands.import_patients import manager_of
+from clinic.management.manager import ask_for_manager, manager_of
 from rehab.clinical.without_names import SMALLEST_CELLS, USUAL_CELL, people_in, small_cells
 from rehab.research.archive import archive
 from rehab.research.gather import Unnamed
@@ -35,10 +35,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser) -> None:
         parser.add_argument("file", type=Path, help="must not be there yet")
-        parser.add_argument("--clinic", required=True, help="its number or its name")
-        parser.add_argument(
-            "--by", help="a manager's name for signing in; needed if there are several"
-        )
+        ask_for_manager(parser)
         parser.add_argument(
             "--smallest",
             type=int,

@@ -19,8 +19,8 @@ from cases.importing.reading import (
 from cases.importing.survey import look
 from cases.models import BroughtInAlready, Import
 from clinic.audit import record
-from clinic.models import Clinic, Staff
-from clinic.roles import Role
+from clinic.management.manager import ask_for_manager, manager_of
+from clinic.models import Staff
 from clinic.templatetags.clinic_tags import say
 
 CHUNK = 64 * 1024
@@ -34,10 +34,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser) -> None:
         parser.add_argument("file", type=Path)
-        parser.add_argument("--clinic", required=True, help="its number or its name")
-        parser.add_argument(
-            "--by", help="a manager's name for signing in; needed if there are several"
-        )
+        ask_for_manager(parser)
         parser.add_argument(
             "--appointments", action="store_true", help="the file holds appointments"
         )
@@ -98,16 +95,6 @@ class Command(BaseCommand):
     def _say_left_out(self, run: Import) -> None:
         for row in run.rows.left_out().in_order().iterator():
             self.stdout.write(f"line {row.line}: {why(run, row.problems)}")
-
-
-def manager_of(clinic: str, name: str | None) -> Staff:
-    """Who answers for it in the trail: the manager of that name, or the only one of the clinic."""
-    clinics = Clinic.objects.filter(**({"pk": clinic} if clinic.isdigit() else {"name": clinic}))
-    managers = Staff.objects.filter(clinic__in=clinics, role=Role.MANAGER.value, is_active=True)
-    found = list(managers.filter(username=name) if name else managers)
-    if len(found) != 1:
-        raise CommandError("Name a clinic by number or name, and with --by one of its managers.")
-    return found[0]
 
 
 def receive(path: Path, *, appointments: bool, by: Staff) -> Import:
