@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404
 
 from cases.access import of_record
 from clinic import fetched
-from clinic.models import Clinic, Erasure, Staff
+from clinic.models import Erasure, Staff
 from rehab.clinical.exercises import CODES
 from rehab.clinical.thresholds import Limits
 from rehab.models import CaseExport, Handout, PackRun, Program, RecordCopy, ThresholdChange
@@ -60,7 +60,7 @@ def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:
     must not be moved past each other at the same time.
     """
     if lock:
-        Clinic.objects.select_for_update(no_key=True).get(pk=user.clinic_id)
+        user.clinic.locked()
     limits = ThresholdChange.objects.limits(user.clinic)
     if code not in limits or not limits[code].setting:
         raise Http404(code)
@@ -70,7 +70,7 @@ def limits_or_404(user: Staff, code: str, *, lock: bool = False) -> Limits:
 def catalog_of(user: Staff, *, lock: bool = False) -> Catalog:
     """The exercises of the person's clinic; `lock=True` lets one at a time change them."""
     if lock:
-        Clinic.objects.select_for_update(no_key=True).get(pk=user.clinic_id)
+        user.clinic.locked()
     return Catalog(clinic_id=user.clinic_id)
 
 

@@ -16,7 +16,7 @@ from cases.importing.appointments import kind_of
 from cases.importing.checking import check_some, judge
 from cases.models import Appointment, Case, Import, ImportRow, Patient, SlotTaken
 from clinic.audit import record
-from clinic.models import AuditEvent, Clinic, Staff
+from clinic.models import AuditEvent, Staff
 
 # Rows in a step, which is about a second: on SQLite nobody else can write meanwhile.
 CHECKED_AT_ONCE = 500
@@ -36,7 +36,7 @@ def begin(run: Import, *, all_or_nothing: bool, anyway: list[int], by: Staff) ->
 
     Raises CanNotBegin, or BroughtInAlready when the same file has got ahead.
     """
-    Clinic.objects.select_for_update(no_key=True).get(pk=run.clinic_id)
+    run.clinic.locked()
     run = locked(run)
     if run.state != State.CHECKED:
         return

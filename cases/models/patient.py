@@ -62,7 +62,7 @@ class PatientQuerySet(ClinicQuerySet):
 
     def next_number(self, clinic: Clinic) -> int:
         """The next record number; nobody else gets one of this clinic until the transaction ends."""
-        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        clinic.locked()
         # The number of a record that was erased names nobody else.
         used = (
             rows.of(clinic).aggregate(last=Max("record_number")) for rows in (self, Erasure.objects)

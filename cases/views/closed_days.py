@@ -33,7 +33,7 @@ PAST_SHOWN = 12
 def closed_days(request: HttpRequest) -> HttpResponse:
     clinic, posted = request.user.clinic, request.method == "POST"
     if posted:
-        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        clinic.locked()
     form = ClosedDayForm(typed(request), instance=ClosedDay(clinic=clinic))
     if posted and form.is_valid():
         return _close(request, form)

@@ -20,7 +20,6 @@ from cases.models import DisplayKey
 from cases.models.display_key import READS_A_MINUTE
 from clinic.access import allow, open_to_all
 from clinic.audit import record
-from clinic.models import Clinic
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -35,7 +34,7 @@ def displays(request: HttpRequest) -> HttpResponse:
     """The screens that have an address, and a place for the next one."""
     clinic, posted = request.user.clinic, request.method == "POST"
     if posted:
-        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        clinic.locked()
     form = DisplayForm(typed(request), instance=DisplayKey(clinic=clinic))
     if posted and form.is_valid():
         key, secret = DisplayKey.objects.give(clinic, name=form.cleaned_data["name"])

@@ -12,7 +12,6 @@ from cases.to_move import to_be_moved
 from clinic.access import allow
 from clinic.audit import record
 from clinic.hours_form import HoursForm
-from clinic.models import Clinic
 from clinic.roles import Capability
 from clinic.set_up import way_back
 from clinic.typed import typed
@@ -25,7 +24,7 @@ from clinic.writing import atomic_post
 def hours(request: HttpRequest) -> HttpResponse:
     clinic, posted = request.user.clinic, request.method == "POST"
     if posted:
-        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        clinic.locked()
     form = HoursForm(typed(request), clinic=clinic)
     if posted and form.is_valid():
         return _save(request, form)

@@ -17,7 +17,6 @@ from cases.models.mail_text import Words, standard_words
 from cases.models.patient import languages
 from clinic.access import allow
 from clinic.audit import record
-from clinic.models import Clinic
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -66,7 +65,7 @@ def _row(request, occasion="", language="", *more) -> MailText:
         raise Http404(occasion)
     clinic = request.user.clinic
     if request.method == "POST":
-        Clinic.objects.select_for_update(no_key=True).get(pk=clinic.pk)
+        clinic.locked()
     if own := MailText.objects.own(clinic, Occasion(occasion), language).first():
         return own
     words = standard_words(Occasion(occasion), language)

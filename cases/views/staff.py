@@ -14,7 +14,7 @@ from cases.views.hours import after_a_change
 from clinic.access import allow
 from clinic.audit import record
 from clinic.lockout import lift, locks
-from clinic.models import AccountNews, Clinic, Staff
+from clinic.models import AccountNews, Staff
 from clinic.reset_links import HOURS, reset_path
 from clinic.roles import Capability
 from clinic.staff_form import StaffForm
@@ -28,7 +28,7 @@ def _found(request: HttpRequest, pk: int) -> Staff:
     """The person; a POST holds the clinic first, so that its last two managers can't close each other out."""
     if request.method != "POST":
         return staff_or_404(request.user, pk)
-    Clinic.objects.select_for_update(no_key=True).get(pk=request.user.clinic_id)
+    request.user.clinic.locked()
     return staff_or_404(request.user, pk, lock=True)
 
 

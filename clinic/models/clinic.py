@@ -49,8 +49,7 @@ KEPT_YEARS = {
 
 def _years(name: str, label: str) -> models.PositiveSmallIntegerField:
     usual, least, most = KEPT_YEARS[name]
-    within = [MinValueValidator(least), MaxValueValidator(most)]
-    return models.PositiveSmallIntegerField(label, default=usual, validators=within)
+    return models.PositiveSmallIntegerField(label, default=usual, validators=_within((least, most)))
 
 
 class Clinic(models.Model):
@@ -192,6 +191,10 @@ class Clinic(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def locked(self) -> "Clinic":
+        """The clinic read anew, and held until the transaction ends; others may still write rows of it."""
+        return Clinic.objects.select_for_update(no_key=True).get(pk=self.pk)
 
     def own_time(self) -> timezone.override:
         """Days and times inside are the clinic's; outside of a request they are UTC's."""

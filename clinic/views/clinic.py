@@ -29,9 +29,8 @@ def clinic(request: HttpRequest) -> HttpResponse:
 
 def _own(request: HttpRequest) -> Clinic:
     """Read the clinic anew: the form writes into it, and the head of the page shows what is on record."""
-    rows = Clinic.objects.all()
-    locked = rows.select_for_update(no_key=True) if request.method == "POST" else rows
-    return locked.get(pk=request.user.clinic_id)
+    own = request.user.clinic
+    return own.locked() if request.method == "POST" else Clinic.objects.get(pk=own.pk)
 
 
 def _save(request: HttpRequest, form: ClinicForm) -> HttpResponse:

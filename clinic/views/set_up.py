@@ -6,7 +6,6 @@ from django.views.decorators.http import require_http_methods
 
 from clinic.access import allow
 from clinic.audit import record
-from clinic.models import Clinic
 from clinic.roles import Capability
 from clinic.set_up import needed, useful
 from clinic.writing import atomic_post
@@ -30,7 +29,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
 
 
 def _put_away(request: HttpRequest) -> HttpResponse:
-    clinic = Clinic.objects.select_for_update(no_key=True).get(pk=request.user.clinic_id)
+    clinic = request.user.clinic.locked()
     if clinic.being_set_up:
         clinic.being_set_up = False
         clinic.save(update_fields=["being_set_up"])
