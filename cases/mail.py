@@ -4,7 +4,6 @@ import uuid
 import zoneinfo
 from collections.abc import Sequence
 from email.mime.text import MIMEText
-from email.utils import formataddr
 
 from django.conf import settings
 from django.core.mail import EmailMessage
@@ -16,6 +15,7 @@ from cases.mail_words import Occasion, filled
 from cases.models import Appointment, MailText, Notice
 from cases.models.mail_text import Words
 from cases.models.notice import LONGEST_FILLED_SUBJECT
+from clinic.outgoing_mail import from_clinic
 from clinic.templatetags.clinic_tags import clock, written
 
 FILE_NAME = "appointment.ics"
@@ -70,22 +70,15 @@ def occasion_said(notice: Notice) -> Occasion:
 
 
 def message_of(notice: Notice, letter: Words) -> EmailMessage:
-    """Return the e-mail, the same at every try: who gets it twice can tell it by its Message-ID.
-
-    Auto-Submitted keeps automatic answers away (RFC 3834, 5).
-    """
-    appointment, clinic = notice.appointment, notice.appointment.clinic
-    message = EmailMessage(
+    """Return the e-mail, the same at every try: who gets it twice can tell it by its Message-ID."""
+    patient = notice.appointment.patient
+    message = from_clinic(
+        notice.appointment.clinic,
+        to=patient.email,
         subject=letter.subject,
         body=letter.body,
-        from_email=formataddr((" ".join(clinic.name.split()), settings.DEFAULT_FROM_EMAIL)),
-        to=[appointment.patient.email],
-        reply_to=[clinic.email] if clinic.email else None,
-        headers={
-            "Message-ID": message_id(notice),
-            "Auto-Submitted": "auto-generated",
-            "Content-Language": appointment.patient.language,
-        },
+        Message_ID=message_id(notice),
+        Content_Language=patient.language,
     )
     message.attach(calendar_part(notice))
     return message

@@ -3,14 +3,13 @@
 import logging
 from collections.abc import Callable
 from datetime import datetime
-from email.utils import formataddr
 
 from django.conf import settings
-from django.core.mail import EmailMessage
 from django.utils.translation import gettext as _
 
 from clinic.models import AccountNews, Clinic, Invitation, ResetRequest
 from clinic.models.outgoing import Outgoing
+from clinic.outgoing_mail import from_clinic
 from clinic.reset_links import reset_path
 from clinic.templatetags.clinic_tags import clock, written
 from clinic.wording import gettext_noop as _n
@@ -121,15 +120,7 @@ def _send_news(news: AccountNews) -> bool:
 
 
 def _sent(clinic: Clinic, to: str, subject: str, body: str) -> bool:
-    message = EmailMessage(
-        subject=" ".join(subject.split()),
-        body=body,
-        from_email=formataddr((" ".join(clinic.name.split()), settings.DEFAULT_FROM_EMAIL)),
-        to=[to],
-        reply_to=[clinic.email] if clinic.email else None,
-        # Keeps automatic answers away (RFC 3834, 5).
-        headers={"Auto-Submitted": "auto-generated"},
-    )
+    message = from_clinic(clinic, to=to, subject=" ".join(subject.split()), body=body)
     try:
         return bool(message.send())
     except OSError as error:  # smtplib's errors are among them

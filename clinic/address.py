@@ -5,6 +5,8 @@ import ipaddress
 from django.conf import settings
 from django.http import HttpRequest
 
+from clinic.browsers import in_short
+
 IPV6_HOME = 64  # bits: whoever has one IPv6 address has all that begin so (RFC 6177, 2)
 
 
@@ -16,6 +18,11 @@ def address_of(request: HttpRequest) -> str | None:
     """
     told = request.META.get("HTTP_X_FORWARDED_FOR", "") if settings.BEHIND_PROXY else ""
     return _read(told.rpartition(",")[2]) or _read(request.META.get("REMOTE_ADDR", ""))
+
+
+def seen_from(request: HttpRequest) -> tuple[str, str]:
+    """Return the address of the machine, "" for none, and a short name of the browser."""
+    return address_of(request) or "", in_short(request.headers.get("User-Agent", ""))
 
 
 def network_of(request: HttpRequest) -> str | None:

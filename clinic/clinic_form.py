@@ -162,8 +162,3 @@ class ClinicForm(StampedModelForm):
         if len(kept) > MOST_ADDRESS_LINES:
             raise forms.ValidationError(_("Use at most 5 lines for the address."))
         return "\n".join(kept)
-
-    def changes(self) -> list[str]:
-        """The names of the fields that a save would change."""
-        typed = self.cleaned_data
-        return sorted(name for name, was in self.on_record.items() if typed[name] != was)

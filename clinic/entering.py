@@ -9,9 +9,8 @@ from django.utils import timezone
 from django.utils.crypto import constant_time_compare
 from django.utils.translation import gettext
 
-from clinic.address import address_of
+from clinic.address import seen_from
 from clinic.audit import record
-from clinic.browsers import in_short
 from clinic.models import HeldForm, OpenSession, SignIn, Staff
 from clinic.sign_in_history import note
 from clinic.typed import bring_back
@@ -50,6 +49,11 @@ def leave(request: HttpRequest) -> None:
     request.forget = True
 
 
+def end_others(request: HttpRequest) -> None:
+    """End the person's sessions at other machines: they began by other means than those that hold now."""
+    request.user.live_sessions().but(request.session.session_key).delete()
+
+
 def go_half_way(request: HttpRequest, staff: Staff, *, onward: str) -> None:
     """The password was right: remember for whom the code is asked, in a session that is still nobody's."""
     request.session.cycle_key()
@@ -75,8 +79,3 @@ def lacks_second_factor(request: HttpRequest) -> bool:
     """Whether this person has to sign in with a code and did not."""
     user = request.user
     return user.is_authenticated and user.needs_second_factor and not request.session.get(BY_CODE)
-
-
-def seen_from(request: HttpRequest) -> tuple[str, str]:
-    """The address of the machine and a short name of the browser."""
-    return address_of(request) or "", in_short(request.headers.get("User-Agent", ""))

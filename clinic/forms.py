@@ -108,6 +108,11 @@ class StampedModelForm(Stamped, forms.ModelForm):
     def stored(self) -> dict[str, object]:
         return model_to_dict(self.instance, fields=self._meta.fields) if self.instance.pk else {}
 
+    def changes(self) -> list[str]:
+        """The names of the fields that a save would change."""
+        typed = self.cleaned_data
+        return sorted(name for name, was in self.on_record.items() if typed[name] != was)
+
 
 class NearDate(forms.DateField):
     """A day within three years of today; one further off is a slip of the keyboard."""

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.models import Invitation, Staff
 from clinic.password_forms import ChoosePasswordForm
-from clinic.staff_form import ERRORS, HINTS, LABELS, RoleFields
+from clinic.staff_form import ERRORS, FIELDS, HINTS, LABELS, RoleFields
 
 LONGEST_NAME = Staff._meta.get_field("username").max_length
 
@@ -19,7 +19,7 @@ class InvitationForm(RoleFields, forms.ModelForm):
 
     class Meta:
         model = Invitation
-        fields = ["first_name", "last_name", "email", "role", "treats", "registration_number"]
+        fields = FIELDS
         labels, help_texts, error_messages = LABELS, HINTS, ERRORS
         widgets = {"role": forms.RadioSelect}
 

@@ -2,20 +2,20 @@
 
 from django.http import HttpRequest
 
-from clinic.address import address_of
-from clinic.browsers import in_short
+from clinic.address import seen_from
 from clinic.forms import SignInForm
 from clinic.models import Clinic, SignIn, Staff
 
 
 def note(request: HttpRequest, outcome: SignIn.Outcome, staff: Staff | None) -> None:
     """Keep the attempt. One for a name that nobody has is the clinic's where there is no other clinic."""
+    address, browser = seen_from(request)
     SignIn.objects.create(
         staff=staff,
         clinic=staff.clinic if staff else _only_clinic(),
         outcome=outcome,
-        address=address_of(request),
-        browser=in_short(request.headers.get("User-Agent", "")),
+        address=address or None,
+        browser=browser,
     )
 
 

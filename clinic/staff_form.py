@@ -68,8 +68,3 @@ class StaffForm(RoleFields, StampedModelForm):
                 _("Nobody else manages the clinic. Make somebody else a manager first.")
             )
         return role
-
-    def changes(self) -> list[str]:
-        """The names of the fields that a save would change."""
-        typed = self.cleaned_data
-        return sorted(name for name, was in self.on_record.items() if typed[name] != was)

@@ -1,12 +1,11 @@
 """How a view that writes runs: its POST is one transaction, its GET takes no lock."""
 
-from collections.abc import Callable
 from functools import wraps
 
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 
-View = Callable[..., HttpResponse]
+from clinic.access import View
 
 
 def atomic_post(view: View) -> View:

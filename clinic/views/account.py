@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from clinic.access import allow
 from clinic.audit import record
+from clinic.entering import end_others
 from clinic.help_form import HelpForm
 from clinic.models import AccountNews, SignIn
 from clinic.password_forms import ChangePasswordForm
@@ -45,7 +46,7 @@ def _change(request: HttpRequest, form: ChangePasswordForm) -> HttpResponse:
     record(form.save(), "changed the password")
     AccountNews.objects.tell(request.user, AccountNews.About.PASSWORD)
     # This session goes on under a new key; those at other machines carry the old password's mark.
-    request.user.live_sessions().but(request.session.session_key).delete()
+    end_others(request)
     update_session_auth_hash(request, form.user)
     messages.success(
         request, _("The password is changed. Wherever else you were signed in, you are signed out.")

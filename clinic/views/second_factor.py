@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from clinic.access import allow, before_second_factor
 from clinic.audit import record
-from clinic.entering import BY_CODE
+from clinic.entering import BY_CODE, end_others
 from clinic.models import AccountNews, SecondFactor, Staff
 from clinic.onward import came_from
 from clinic.roles import Capability
@@ -51,15 +51,10 @@ def _show(request: HttpRequest, *, form, factor: SecondFactor | None = None) -> 
 def _confirm(request: HttpRequest, factor: SecondFactor) -> HttpResponse:
     codes = factor.confirm(now=timezone.now())
     request.session[BY_CODE] = True
-    _end_others(request)
+    end_others(request)
     record(request.user, "set up a second factor")
     AccountNews.objects.tell(request.user, About.FACTOR_ON)
     return render(request, "clinic/recovery_codes.html", {"codes": codes, "first": True})
-
-
-def _end_others(request: HttpRequest) -> None:
-    """Sessions that began by other means do not outlive the change."""
-    request.user.live_sessions().but(request.session.session_key).delete()
 
 
 @sensitive_post_parameters()
@@ -107,7 +102,7 @@ def off(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         factor.delete()
         request.session[BY_CODE] = False
-        _end_others(request)
+        end_others(request)
         record(request.user, "switched the second factor off")
         AccountNews.objects.tell(request.user, About.FACTOR_OFF)
         messages.success(request, _("You sign in with your password alone now."))
