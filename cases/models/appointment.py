@@ -15,10 +15,7 @@ from cases.models.notice import Notice
 from cases.models.patient import Patient
 from clinic.constraints import NoOverlap
 from clinic.journal import Journaled
-from clinic.models import (
-    ClinicOwned,
-    Staff,
-)
+from clinic.models import ClinicOwned, Staff
 from clinic.models.clinic import LONGEST
 from clinic.revision import RaisesRevision
 from clinic.sql import MinutesBetween
@@ -163,7 +160,7 @@ class Appointment(ClinicOwned):
         """Say why the appointment can't get this status, or None when it can."""
         if self.is_cancelled:
             return _("A cancelled appointment stays cancelled. Book a new one.")
-        if status != self.Status.BOOKED and timezone.localdate(self.starts_at) > today:
+        if status != self.Status.BOOKED and self.day > today:
             return _("This appointment is still to come. Mark it on its day.")
         return None
 

@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from cases.models.case import Case
 from cases.models.notice import Notice
 from cases.models.patient import Patient
+from clinic import slots
 from clinic.models import (
     Absence,
     ClinicQuerySet,
@@ -66,7 +67,24 @@ class Wanted(Protocol):
     ends_at: datetime.datetime
 
 
-class AppointmentQuerySet(ClinicQuerySet):
+class TimesQuerySet(ClinicQuerySet):
+    """Rows with a time, a practitioner and a patient."""
+
+    def overlapping(self, start: datetime.datetime, end: datetime.datetime) -> Self:
+        """What has any time in it; none is longer than the database allows, so few are looked at."""
+        longest = datetime.timedelta(minutes=LONGEST + 1)
+        return self.filter(starts_at__lt=end, starts_at__gt=start - longest, ends_at__gt=start)
+
+    def around(self, wanted: Iterable[Wanted]) -> Self:
+        """What could be in the way of the times wanted, which lie close together."""
+        wanted = list(wanted)
+        start, end = min(one.starts_at for one in wanted), max(one.ends_at for one in wanted)
+        same = Q(practitioner__in={one.practitioner_id for one in wanted})
+        same |= Q(patient__in={one.patient_id for one in wanted})
+        return self.overlapping(start, end).filter(same)
+
+
+class AppointmentQuerySet(TimesQuerySet):
     def between(self, start: datetime.datetime, end: datetime.datetime) -> Self:
         return self.filter(starts_at__gte=start, starts_at__lt=end)
 
@@ -75,16 +93,8 @@ class AppointmentQuerySet(ClinicQuerySet):
 
     def on_days(self, first: datetime.date, last: datetime.date) -> Self:
         """What begins from one day of the clinic's own zone to another, both included."""
-        midnights = (
-            timezone.make_aware(datetime.datetime.combine(on, datetime.time()))
-            for on in (first, last + datetime.timedelta(days=1))
-        )
-        return self.between(*midnights)
-
-    def overlapping(self, start: datetime.datetime, end: datetime.datetime) -> Self:
-        """What has any time in it; none is longer than the database allows, so few are looked at."""
-        longest = datetime.timedelta(minutes=LONGEST + 1)
-        return self.filter(starts_at__lt=end, starts_at__gt=start - longest, ends_at__gt=start)
+        zone = timezone.get_current_timezone()
+        return self.between(*(slots.midnight(on, zone) for on in (first, last + slots.ONE_DAY)))
 
     def live(self) -> Self:
         return self.exclude(status=Status.CANCELLED)
@@ -153,14 +163,6 @@ class AppointmentQuerySet(ClinicQuerySet):
     def involving(self, staff: Staff, patient: Patient) -> Self:
         """Those of the practitioner, and those of the patient with whomever."""
         return self.filter(Q(practitioner=staff) | Q(patient=patient))
-
-    def around(self, wanted: Iterable[Wanted]) -> Self:
-        """What could be in the way of the times wanted, which lie close together."""
-        wanted = list(wanted)
-        start, end = min(one.starts_at for one in wanted), max(one.ends_at for one in wanted)
-        same = Q(practitioner__in={one.practitioner_id for one in wanted})
-        same |= Q(patient__in={one.patient_id for one in wanted})
-        return self.overlapping(start, end).filter(same)
 
     def keep_all(self, bookings: list["Appointment"]) -> None:
         """Keep many new bookings and write what their patients are to be told, or raise SlotTaken for all."""

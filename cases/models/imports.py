@@ -4,7 +4,6 @@ All of it stands in the database, so that any web process takes the next step of
 off goes on where it stopped. The file and the cells of rows that were brought in are removed at the end.
 """
 
-import datetime
 import hashlib
 from collections import Counter
 from collections.abc import Iterable, Iterator
@@ -18,9 +17,9 @@ from django.utils.translation import gettext_lazy as _
 
 from cases.importing.columns import APPOINTMENTS, COLUMNS, PATIENTS
 from cases.models.appointment import Appointment
+from cases.models.appointment_query import TimesQuerySet
 from cases.models.patient import Patient
 from clinic.models import ClinicOwned, ClinicQuerySet, Staff
-from clinic.models.clinic import LONGEST
 from clinic.wording import Sentence, gettext_noop, say
 
 PART = 256 * 1024  # bytes
@@ -221,7 +220,7 @@ class ImportPart(ClinicOwned):
         return f"{self.run_id}, {self.number}"
 
 
-class ImportRowQuerySet(ClinicQuerySet):
+class ImportRowQuerySet(TimesQuerySet):
     def in_order(self) -> Self:
         return self.order_by("line")
 
@@ -246,14 +245,8 @@ class ImportRowQuerySet(ClinicQuerySet):
     def of_patients(self, patients: Iterable[Patient]) -> Self:
         return self.filter(patient__in=patients)
 
-    def around(self, rows: list["ImportRow"]) -> Self:
-        """The rows that could be in the way of these, which lie close together in time."""
-        start, end = min(row.starts_at for row in rows), max(row.ends_at for row in rows)
-        same = Q(practitioner__in={row.practitioner_id for row in rows})
-        same |= Q(patient__in={row.patient_id for row in rows})
-        longest = datetime.timedelta(minutes=LONGEST + 1)
-        near = self.filter(starts_at__lt=end, starts_at__gt=start - longest, ends_at__gt=start)
-        return near.filter(same).defer("cells", "problems")
+    def around(self, wanted: Iterable["ImportRow"]) -> Self:
+        return super().around(wanted).defer("cells", "problems")
 
     def keep_found(self, rows: list["ImportRow"]) -> None:
         """Write what has become of the rows; one statement, as `bulk_update` compares each row with each."""
