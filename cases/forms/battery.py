@@ -36,7 +36,6 @@ from cases.forms.battery_rows import (
     Row,
     drawn_at,
     finding_fields,
-    pain_field,
     point_field,
     point_name,
     row_name,
@@ -44,6 +43,7 @@ from cases.forms.battery_rows import (
     way_field,
     way_name,
 )
+from cases.forms.told import pain_field
 from cases.models import Battery, Finding, PalpationPoint, Visit
 from clinic.forms import Stamped
 from clinic.wording import Sentence, gettext_noop, say

@@ -11,12 +11,12 @@ from cases.clinical.findings import ExpectedFinding, Place
 from cases.clinical.maneuver import ProvocationTest, Variant
 from cases.clinical.palpation import DRAWN_WIDTH, Point
 from cases.clinical.sides import Side
+from cases.forms.told import pain_field
 from cases.models import Finding
 from cases.models.battery import FINGERS
 from clinic.wording import Sentence
 
 Answer = Finding.Answer
-PAIN = gettext_lazy("Pain is a whole number from 0 to 10.")
 # Which of the further fields an answer needs, and the sentence that asks for it.
 NEEDS = {
     Answer.FAMILIAR: ("pain", gettext_lazy("Say how strong the familiar pain was, 0–10.")),
@@ -75,12 +75,6 @@ class PointRow:
     point: Point
     x: int
     fields: tuple[forms.BoundField, ...]
-
-
-def pain_field(*, ask: str = "", **kwargs) -> forms.IntegerField:
-    messages = {"min_value": PAIN, "max_value": PAIN, "invalid": PAIN, "required": ask}
-    messages |= kwargs.pop("error_messages", {})
-    return forms.IntegerField(min_value=0, max_value=10, error_messages=messages, **kwargs)
 
 
 def typed_pain(label: str, **attrs) -> forms.IntegerField:

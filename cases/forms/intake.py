@@ -8,13 +8,13 @@ from django.utils.translation import gettext_lazy
 
 from cases.clinical.intake import Provocation
 from cases.forms.load_history import LoadHistoryForm
-from cases.forms.told import Count, YesNo, keys, rating, ticks
+from cases.forms.told import NOT_ASKED, Count, YesNo, keys, rating, ticks
 from cases.models import Activity, Case, Injection, Intake
 from clinic.forms import DateInput, StampedModelForm
 
 INJECTION_ROWS = (1, 2, 3)
 MOST_ACTIVITIES, WANTED_ACTIVITIES = 5, 3
-NIGHTS = [*((str(night), str(night)) for night in range(8)), ("", gettext_lazy("not asked"))]
+NIGHTS = [*((str(night), str(night)) for night in range(8)), NOT_ASKED]
 LASTS = [
     ("true", gettext_lazy("yes")),
     ("false", gettext_lazy("no")),
@@ -45,7 +45,7 @@ class IntakeForm(LoadHistoryForm, StampedModelForm):
         choices=LASTS, label=gettext_lazy("Does light use hurt for more than 24 hours afterwards?")
     )
     found_at = keys(
-        [*Intake.Place.choices, ("", gettext_lazy("not asked"))],
+        [*Intake.Place.choices, NOT_ASKED],
         label=gettext_lazy("Where does one fingertip find it?"),
     )
     spreads_to = ticks(Intake.Spread.choices, label=gettext_lazy("Where it spreads"))

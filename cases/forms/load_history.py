@@ -5,12 +5,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from cases.clinical.exposure import tension_n
-from cases.forms.told import Amount, Count, YesNo, hours_a_week, keys
+from cases.forms.told import NOT_ASKED, Amount, Count, YesNo, hours_a_week, keys
 from cases.models import Intake
 
 # Rackets of all sports are strung well within this; outside it the unit is wrong. No source.
 TENSION_N = (50, 400)
-NOT_ASKED = ("", gettext_lazy("not asked"))
 
 
 class LoadHistoryForm(forms.Form):

@@ -6,11 +6,9 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-YES_NO = [
-    ("true", gettext_lazy("yes")),
-    ("false", gettext_lazy("no")),
-    ("", gettext_lazy("not asked")),
-]
+PAIN = gettext_lazy("Pain is a whole number from 0 to 10.")
+NOT_ASKED = ("", gettext_lazy("not asked"))
+YES_NO = [("true", gettext_lazy("yes")), ("false", gettext_lazy("no")), NOT_ASKED]
 
 
 def keys(choices, **kwargs) -> forms.TypedChoiceField:
@@ -25,15 +23,14 @@ def ticks(choices, **kwargs) -> forms.MultipleChoiceField:
     )
 
 
+def pain_field(*, ask: str = "", **kwargs) -> forms.IntegerField:
+    """A rating; `ask` is what to say where it is needed and left out."""
+    messages = {"min_value": PAIN, "max_value": PAIN, "invalid": PAIN, "required": ask}
+    return forms.IntegerField(min_value=0, max_value=10, error_messages=messages, **kwargs)
+
+
 def rating(label) -> forms.IntegerField:
-    wrong = gettext_lazy("Pain is a whole number from 0 to 10.")
-    return forms.IntegerField(
-        label=label,
-        min_value=0,
-        max_value=10,
-        required=False,
-        error_messages={"min_value": wrong, "max_value": wrong, "invalid": wrong},
-    )
+    return pain_field(label=label, required=False)
 
 
 class YesNo(forms.TypedChoiceField):
