@@ -8,10 +8,11 @@ from dataclasses import dataclass, field, fields
 from django.db.models import Count, F, Q, QuerySet
 from django.db.models.functions import TruncWeek
 
-from cases.calendar import ONE_DAY, Calendar, monday_of, read_calendar
+from cases.calendar import Calendar, monday_of, read_calendar
 from cases.models import Appointment
 from clinic import slots
 from clinic.models import Clinic, Staff
+from clinic.slots import ONE_DAY
 
 WEEK = datetime.timedelta(days=7)
 # The usual notice that clinics ask for: common practice, no source.
@@ -88,7 +89,7 @@ def past(
     mondays = [monday_of(today) - number * WEEK for number in range(weeks + 1)]
     found = Past(weeks={day: Kept() for day in mondays})
     by_person = {one.pk: Kept() for one in people}
-    start, end = (_midnight(day, zone) for day in (mondays[-1], today + ONE_DAY))
+    start, end = (slots.midnight(day, zone) for day in (mondays[-1], today + ONE_DAY))
     for row in _counted(clinic, who, start, end, zone):
         week, practitioner = row.pop("week").date(), row.pop("practitioner")
         kept = Kept(**row)
@@ -132,7 +133,3 @@ def _open(
         for one in slots.open_spans(day, calendar.stretches(day), calendar.zone):
             if one.end > now:
                 yield slots.Span(start=max(one.start, now), end=one.end)
-
-
-def _midnight(day: datetime.date, zone: datetime.tzinfo) -> datetime.datetime:
-    return datetime.datetime.combine(day, datetime.time(), zone)

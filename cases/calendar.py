@@ -9,8 +9,7 @@ from dataclasses import dataclass, field, replace
 from cases.models import Appointment
 from clinic import slots
 from clinic.models import Absence, Clinic, ClosedDay, OpeningHours, Staff
-
-ONE_DAY = datetime.timedelta(days=1)
+from clinic.slots import ONE_DAY
 
 
 @dataclass
@@ -48,6 +47,10 @@ class Calendar:
         booked = {one.starts_at.astimezone(self.zone).date() for one in live}
         return [day for day in self.days() if day.weekday() in weekdays or day in booked]
 
+    def wall(self, moment: datetime.datetime) -> datetime.datetime:
+        """The hands of the clinic's clock at a moment."""
+        return moment.astimezone(self.zone).replace(tzinfo=None)
+
     def moment(self, day: datetime.date, clock: datetime.time) -> datetime.datetime | None:
         return slots.moment(day, clock, self.zone)
 
@@ -81,8 +84,7 @@ def span(row: Appointment | Absence) -> slots.Span:
 
 
 def _from_to(first: datetime.date, last: datetime.date, zone: datetime.tzinfo) -> tuple:
-    start = datetime.datetime.combine(first, datetime.time(), zone)
-    return start, datetime.datetime.combine(last + ONE_DAY, datetime.time(), zone)
+    return slots.midnight(first, zone), slots.midnight(last + ONE_DAY, zone)
 
 
 def with_bare_times(

@@ -12,7 +12,6 @@ The answer is JSON (RFC 8259), its times are those of RFC 3339 on the clinic's o
 """
 
 import datetime
-import zoneinfo
 
 from django.utils import timezone
 
@@ -27,20 +26,18 @@ MOST = 20  # more than anybody reads from a wall
 
 def board(clinic: Clinic, *, now: datetime.datetime) -> dict[str, object]:
     """What the screen is told; read in four queries, however many are booked or due."""
-    zone = zoneinfo.ZoneInfo(clinic.time_zone)
-    # Nobody is signed in, so no middleware has set the clinic's clock.
-    with timezone.override(zone):
-        return _board(clinic, now.astimezone(zone).date(), zone)
+    with clinic.own_time():  # nobody is signed in, so no middleware has set it
+        return _board(clinic, timezone.localdate(now))
 
 
-def _board(clinic: Clinic, today: datetime.date, zone: datetime.tzinfo) -> dict[str, object]:
+def _board(clinic: Clinic, today: datetime.date) -> dict[str, object]:
     booked = Appointment.objects.of(clinic).on_day(today).live().with_people().in_order()
     waiting, number = due_cases(clinic, today=today), counts(clinic, today=today)
     return {
         "version": VERSION,
         "clinic": clinic.name,
         "day": today.isoformat(),
-        "book": [_booking(one, zone) for one in booked],
+        "book": [_booking(one) for one in booked],
         "due": {
             "people": number["due"],
             "overdue": number["overdue"],
@@ -49,10 +46,10 @@ def _board(clinic: Clinic, today: datetime.date, zone: datetime.tzinfo) -> dict[
     }
 
 
-def _booking(one: Appointment, zone: datetime.tzinfo) -> dict[str, str]:
+def _booking(one: Appointment) -> dict[str, str]:
     return {
-        "starts": one.starts_at.astimezone(zone).isoformat(timespec="seconds"),
-        "ends": one.ends_at.astimezone(zone).isoformat(timespec="seconds"),
+        "starts": timezone.localtime(one.starts_at).isoformat(timespec="seconds"),
+        "ends": timezone.localtime(one.ends_at).isoformat(timespec="seconds"),
         "with": str(one.practitioner),
         "who": initials(one.patient),
         "status": one.status,

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from cases.models import Case
 from cases.models.case import CaseQuerySet
+from clinic import slots
 from clinic.models import Clinic
 
 DAYS_AHEAD = datetime.timedelta(days=14)
@@ -14,7 +15,7 @@ DAYS_AHEAD = datetime.timedelta(days=14)
 
 def unbooked(clinic: Clinic, *, today: datetime.date) -> CaseQuerySet:
     """Open cases that nobody has booked from today on, and whose patient has not said that it is enough."""
-    midnight = timezone.make_aware(datetime.datetime.combine(today, datetime.time()))
+    midnight = slots.midnight(today, timezone.get_current_timezone())
     waiting = Case.objects.of(clinic).open().not_declined()
     return waiting.without_booking(after=midnight).with_people()
 

@@ -8,12 +8,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from cases.calendar import ONE_DAY, Calendar, span
+from cases.calendar import Calendar, span
 from cases.forms.appointments import TAKEN, AppointmentForm
 from cases.forms.finding import MOST_DAYS, FindForm
 from cases.suits import suits_words
 from clinic.first_fits import Fit, Openings, PartOfDay, Wish, fits, in_a_row, spread
 from clinic.models import Staff
+from clinic.slots import ONE_DAY
 
 OFFERED = 9  # as many as there are keys, 1 to 9
 OFFERED_OF_A_DAY = 40

@@ -105,7 +105,7 @@ class Grid:
         booked = defaultdict(list)
         for one in self.live:
             booked[one.practitioner_id].append(
-                (one, *map(self._wall, (one.starts_at, one.ends_at)))
+                (one, *map(self.calendar.wall, (one.starts_at, one.ends_at)))
             )
         return {
             column: [
@@ -115,10 +115,6 @@ class Grid:
             ]
             for column in self.columns
         }
-
-    def _wall(self, moment: datetime.datetime) -> datetime.datetime:
-        """The hands of the clock at a moment."""
-        return moment.astimezone(self.calendar.zone).replace(tzinfo=None)
 
     @cached_property
     def _open(self) -> dict[datetime.date, list[tuple[int, int]]]:

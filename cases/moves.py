@@ -7,7 +7,7 @@ from itertools import islice
 
 from django.utils import timezone
 
-from cases.calendar import ONE_DAY, Calendar, span, with_bare_times
+from cases.calendar import Calendar, span, with_bare_times
 from cases.forms.appointments import on_record
 from cases.forms.finding import DAYS_AFTER, DAYS_BEFORE
 from cases.free_times import Offer
@@ -17,6 +17,7 @@ from clinic import slots
 from clinic.first_fits import Openings, PartOfDay, Wish, fits, spread
 from clinic.forms import stamp
 from clinic.models import Clinic, Staff
+from clinic.slots import ONE_DAY
 
 OFFERED = 3
 WITH_THE_SAME = 2  # as many as there are; the rest is with somebody else

@@ -10,6 +10,7 @@ from cases.models import Appointment, Notice
 from cases.models.notice_query import beginning
 from cases.models.restriction import restricted
 from clinic.models import Clinic
+from clinic.slots import ONE_DAY, midnight
 
 NINE = datetime.time(9)  # nobody's phone wakes them for it; common practice, no source
 TOLD = [Occasion.BOOKED, Occasion.SERIES, Occasion.MOVED]
@@ -44,19 +45,15 @@ def to_remind(clinic: Clinic, *, now: datetime.datetime) -> list[Appointment]:
         return []
     zone = zoneinfo.ZoneInfo(clinic.time_zone)
     # The last day that is reminded of already, and the one after it as a bound.
-    ahead = clinic.reminder_days + (now.astimezone(zone).time() >= NINE)
-    end = _at(now.astimezone(zone).date() + ahead * datetime.timedelta(days=1), zone)
+    local = now.astimezone(zone)
+    ahead = clinic.reminder_days + (local.time() >= NINE)
+    end = midnight(local.date() + ahead * ONE_DAY, zone)
     coming = Appointment.objects.of(clinic).coming(after=now).filter(starts_at__lt=end)
-    today = now.astimezone(zone).date()
     asked = coming.filter(patient__mail_agreed=True).exclude(
-        Exists(_reminded()) | restricted("patient", on=today)
+        Exists(_reminded()) | restricted("patient", on=local.date())
     )
     rows = asked.annotate(told_at=_told_at()).with_people().select_related("clinic")
     return [one for one in rows.in_order() if not _told_lately(one, clinic.reminder_days, zone)]
-
-
-def _at(day: datetime.date, zone: zoneinfo.ZoneInfo, clock=datetime.time()) -> datetime.datetime:
-    return datetime.datetime.combine(day, clock, zone)
 
 
 def _reminded():
@@ -75,4 +72,4 @@ def _told_at():
 def _told_lately(one: Appointment, days: int, zone: zoneinfo.ZoneInfo) -> bool:
     """Whether the invitation went out when the reminder was due already: one of the two is enough."""
     day = one.starts_at.astimezone(zone).date() - datetime.timedelta(days=days)
-    return one.told_at is not None and one.told_at >= _at(day, zone, NINE)
+    return one.told_at is not None and one.told_at >= datetime.datetime.combine(day, NINE, zone)

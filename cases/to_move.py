@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
-from cases.calendar import ONE_DAY, Calendar, read_calendar
+from cases.calendar import Calendar, read_calendar
 from cases.fitting import misfits
 from cases.forms.finding import DAYS_AFTER
 from cases.models import Appointment
 from clinic.models import Clinic
+from clinic.slots import ONE_DAY
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from cases.calendar import Calendar, span
 from cases.daybook import Free, with_those_who_left
-from cases.grid import Column, minutes_on
+from cases.grid import Column, minute_of, minutes_on
 from cases.models import Appointment
 from clinic import slots
 from clinic.models import Absence, Staff
@@ -129,14 +129,11 @@ class WeekOfAll:
     @cached_property
     def width(self) -> int:
         """How many minutes of the clock are drawn: from the first opening of the week to the last closing."""
-        return (
-            max((one.closes.hour * 60 + one.closes.minute for one in self._hours), default=0)
-            - self._left
-        )
+        return max((minute_of(one.closes) for one in self._hours), default=0) - self._left
 
     @cached_property
     def _left(self) -> int:
-        return min((one.opens.hour * 60 + one.opens.minute for one in self._hours), default=0)
+        return min((minute_of(one.opens) for one in self._hours), default=0)
 
     @property
     def _hours(self) -> list[slots.Hours]:
@@ -182,13 +179,10 @@ class WeekOfAll:
 
     def _bar(self, kind: str, start, end, day: datetime.date) -> Bar:
         left, right = (
-            min(max(minutes_on(day, self._wall(at)) - self._left, 0), self.width)
+            min(max(minutes_on(day, self.calendar.wall(at)) - self._left, 0), self.width)
             for at in (start, end)
         )
         return Bar(kind=kind, x=left, width=right - left)
-
-    def _wall(self, moment: datetime.datetime) -> datetime.datetime:
-        return moment.astimezone(self.calendar.zone).replace(tzinfo=None)
 
 
 def next_quarter(now: datetime.datetime) -> datetime.datetime:

@@ -12,7 +12,6 @@ from clinic import slots
 from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput, not_one_moment
 from clinic.models import Absence, Clinic, Staff
 
-ONE_DAY = datetime.timedelta(days=1)
 LONGEST = datetime.timedelta(days=366)  # a longer one is a slip of the keyboard
 WRONG_DAY = gettext_lazy("Enter the day as year-month-day, for example 2026-03-12.")
 WRONG_TIME = gettext_lazy("Enter the time as hours and minutes, for example 09:30.")
@@ -91,7 +90,7 @@ class AbsenceForm(StampedModelForm):
     def _check_span(self, cleaned) -> None:
         first, last = cleaned["first_day"], cleaned["last_day"] or cleaned["first_day"]
         start = self._moment("from_time", first, cleaned["from_time"])
-        end = self._moment("until_time", last, cleaned["until_time"], without=last + ONE_DAY)
+        end = self._moment("until_time", last, cleaned["until_time"], without=last + slots.ONE_DAY)
         if start is None or end is None:
             return
         if end <= start:
@@ -113,7 +112,7 @@ class AbsenceForm(StampedModelForm):
     ) -> datetime.datetime | None:
         """The moment of a typed time, or of the midnight that begins `day` (or `without`) when none is."""
         if clock is None:
-            return datetime.datetime.combine(without or day, datetime.time(), self.zone)
+            return slots.midnight(without or day, self.zone)
         moment = slots.moment(day, clock, self.zone)
         if moment is None:
             self.add_error(field, not_one_moment(day, clock, self.zone))

@@ -61,6 +61,11 @@ def moment(day: date, clock: time, zone: tzinfo) -> datetime | None:
     return named[0] if len(named) == 1 else None
 
 
+def midnight(day: date, zone: tzinfo) -> datetime:
+    """Return the moment at which a day begins."""
+    return datetime.combine(day, time(), zone)
+
+
 def stretches(hours: Iterable[Hours], weekday: int) -> list[Hours]:
     """Return the weekday's opening hours in order; stretches that touch or overlap become one."""
     merged: list[Hours] = []
@@ -95,10 +100,7 @@ def _utc(day: date, clock: time, offset: timedelta) -> datetime:
 
 def _parts(day: date, zone: tzinfo) -> list[tuple[timedelta, datetime, datetime]]:
     """The parts of a day by their distance from UTC, each from when until when; two where clocks change."""
-    first, last = (
-        datetime.combine(midnight, time(), zone).utcoffset() or timedelta()
-        for midnight in (day, day + ONE_DAY)
-    )
+    first, last = (midnight(on, zone).utcoffset() or timedelta() for on in (day, day + ONE_DAY))
     begins, ends = _utc(day, time(), first), _utc(day + ONE_DAY, time(), last)
     if first == last:
         return [(first, begins, ends)]

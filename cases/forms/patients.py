@@ -81,10 +81,8 @@ class PatientForm(StampedModelForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["phone"].validators.append(check_phone)
-        for name in (
-            "sex",
-            "handedness",
-        ):  # nothing is chosen for the person, and nothing can be unchosen
+        # Nothing is chosen for the person, and nothing can be unchosen.
+        for name in ("sex", "handedness"):
             self.fields[name].choices = [c for c in self.fields[name].choices if c[0]]
         if self.instance.handedness != Patient.Handedness.UNSTATED:
             self.fields["handedness"].choices = self.fields["handedness"].choices[:-1]

@@ -15,6 +15,7 @@ from cases.calendar import Calendar, read_calendar
 from cases.fitting import misfits
 from cases.forms.appointments import AppointmentForm
 from cases.models import Appointment, SlotTaken
+from clinic import slots
 from clinic.forms import not_one_moment
 from clinic.templatetags.clinic_tags import clock, written
 
@@ -65,10 +66,7 @@ class SeriesForm(AppointmentForm):
     def _calendar_of(self, days: list[datetime.date], who) -> Calendar:
         """The calendar of the days, with the bookings of the practitioner and of the patient alone."""
         zone = timezone.get_current_timezone()
-        start, end = (
-            datetime.datetime.combine(day, datetime.time(), zone)
-            for day in (days[0], days[-1] + datetime.timedelta(days=1))
-        )
+        start, end = (slots.midnight(day, zone) for day in (days[0], days[-1] + slots.ONE_DAY))
         booked = Appointment.objects.of(self.clinic).live().overlapping(start, end)
         bookings = booked.involving(who, self.instance.patient).with_people().in_order()
         return read_calendar(self.clinic, first=days[0], last=days[-1], bookings=bookings)

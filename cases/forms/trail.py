@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Patient
-from clinic import fetched
+from clinic import fetched, slots
 from clinic.forms import DateInput
 from clinic.models import AuditEvent, Clinic, Erasure, Staff
 from clinic.models.audit import AuditEventQuerySet, words_of_page
@@ -17,7 +17,7 @@ from clinic.templatetags.clinic_tags import say
 
 
 def at_midnight(day: datetime.date) -> datetime.datetime:
-    return timezone.make_aware(datetime.datetime.combine(day, datetime.time()))
+    return slots.midnight(day, timezone.get_current_timezone())
 
 
 class TrailDay(forms.DateField):
@@ -50,7 +50,7 @@ class DaysForm(forms.Form):
         if since := self.cleaned_data["since"]:
             events = events.since(at_midnight(since))
         if until := self.cleaned_data["until"]:
-            events = events.before(at_midnight(until + datetime.timedelta(days=1)))
+            events = events.before(at_midnight(until + slots.ONE_DAY))
         return events
 
 

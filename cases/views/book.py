@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from django_htmx.http import HttpResponseClientRefresh
 
 from cases import live
-from cases.calendar import ONE_DAY, monday_of, read_calendar
+from cases.calendar import monday_of, read_calendar
 from cases.daybook import DayBook, WeekBook
 from cases.models import Appointment
 from cases.tables import booking_rows
@@ -22,6 +22,7 @@ from clinic.access import allow
 from clinic.csv_file import export
 from clinic.models import Staff
 from clinic.roles import Capability
+from clinic.slots import ONE_DAY
 
 YEARS = range(1900, 2200)  # a book has no page for others
 HALF_HOUR = 30

@@ -10,12 +10,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import HttpResponseClientRedirect
 
-from cases.calendar import ONE_DAY
 from cases.views.book import asked_day
 from clinic.access import allow
 from clinic.audit import record
 from clinic.models import Staff
 from clinic.roles import Capability
+from clinic.slots import ONE_DAY
 from clinic.typed import typed
 from clinic.writing import atomic_post
 from rehab.access import pack_run_or_404

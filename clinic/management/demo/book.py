@@ -9,13 +9,13 @@ from django.utils import timezone
 from cases.models import Appointment, Case, Patient
 from clinic.management.demo.people import WEEKDAY, WEEKEND, ZONE
 from clinic.models import Absence, Staff
+from clinic.slots import ONE_DAY
 
 QUARTER = datetime.timedelta(minutes=15)
 NOTICE = datetime.timedelta(hours=5)
 WAITED = datetime.timedelta(minutes=9)
-SPREAD = (
-    7  # quarters between the first wishes of two patients, so that days don't fill from the top
-)
+# Half hours between the first wishes of two patients, so that days don't fill from the top.
+SPREAD = 7
 
 
 class Book:
@@ -71,7 +71,7 @@ class Book:
             ]
             if starts:
                 return starts[wish % len(starts)]
-            day += datetime.timedelta(days=1)
+            day += ONE_DAY
 
 
 def _starts(day: datetime.date, length: datetime.timedelta) -> Iterator[datetime.datetime]:

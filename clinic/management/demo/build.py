@@ -41,12 +41,12 @@ from clinic.management.demo.records import Scribe
 from clinic.management.demo.story import ROAD, Backhand, Person, Story
 from clinic.management.demo.walkthrough import FOLLOW_UP, NEW
 from clinic.models import Clinic, Staff
+from clinic.slots import ONE_DAY
 from rehab.models import Equipment, Program
 
 MARK = "built the demo"  # in the audit trail; without it a database is not the demo's
 STORIES = (*BOATYARD, *KITCHENS, *MUSIC, *RACKETS)
 LEADS = ("ines", "bram", "sunni", "bram", "sunni", "ruth")
-ONE_DAY = datetime.timedelta(days=1)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from django.contrib.auth.hashers import make_password
 
 from clinic.models import Absence, Clinic, ClosedDay, Invitation, OpeningHours, Staff
 from clinic.roles import Role
+from clinic.slots import midnight
 
 ZONE = zoneinfo.ZoneInfo("Europe/London")
 PASSWORD = "quiet harbor morning"  # noqa: S105 # nosec B105 # of invented accounts in the demo's own database
@@ -76,7 +77,7 @@ def invite(by: Staff, *, now: datetime.datetime) -> None:
 def create_absence(staff: Staff, *, today: datetime.date) -> Absence:
     """Two days away, the week after next, so that the book has a gap to book around."""
     first = today + datetime.timedelta(days=10)
-    start = datetime.datetime.combine(first, datetime.time(), ZONE)
+    start = midnight(first, ZONE)
     return Absence.objects.create(
         staff=staff,
         starts_at=start,
