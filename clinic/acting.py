@@ -83,9 +83,8 @@ def _tell(now: Acting) -> None:
     since, told = getattr(connection, "clinic_acting", (None, None))
     if since is connection.run_on_commit and told == now.written:
         return
-    with (
-        connection.wrap_database_errors
-    ):  # past Django's cursor: what a page asks is counted without it
+    # Past Django's cursor: what a page asks is counted without it.
+    with connection.wrap_database_errors:
         connection.connection.execute(SET, [now.written])
     connection.clinic_acting = (connection.run_on_commit, now.written)
 

@@ -11,9 +11,8 @@ from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 from django.conf import settings
 
-PURPOSE = (
-    b"clinic: second factor"  # a key of its own, apart from those that Django derives for signing
-)
+# A key of its own, apart from those that Django derives for signing.
+PURPOSE = b"clinic: second factor"
 
 
 class Unreadable(Exception):

@@ -239,9 +239,8 @@ EMAIL_SECURITY = os.environ.get("EMAIL_SECURITY") or "starttls"
 EMAIL_USE_TLS, EMAIL_USE_SSL = EMAIL_SECURITY == "starttls", EMAIL_SECURITY == "tls"
 email_port = os.environ.get("EMAIL_PORT") or {"tls": "465", "none": "25"}.get(EMAIL_SECURITY, "587")
 DEFAULT_FROM_EMAIL = os.environ.get("EMAIL_FROM") or ("" if EMAIL_HOST else "clinic@example.org")
-EMAIL_TIMEOUT = (
-    60  # seconds; a shorter one takes a slow answer for none, and the mail would go out twice
-)
+# Seconds; a shorter one takes a slow answer for none, and the mail would go out twice.
+EMAIL_TIMEOUT = 60
 
 if EMAIL_SECURITY not in ("starttls", "tls", "none"):
     raise ImproperlyConfigured(f"EMAIL_SECURITY={EMAIL_SECURITY!r} is none of starttls, tls, none.")
@@ -307,9 +306,8 @@ CSRF_COOKIE_HTTPONLY = True
 # Messages name patients: they stay on the server.
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 COOKIE_PREFIX = ""
-CSRF_USE_SESSIONS = (
-    False  # the token outlives the session, so a form typed before it ended can still be held
-)
+# The token outlives the session, so a form typed before it ended can still be held.
+CSRF_USE_SESSIONS = False
 # Asked by a probe beside the web server, which speaks no TLS; the answer holds no data.
 SECURE_REDIRECT_EXEMPT = [r"^health$"]
 if not DEBUG:

@@ -2,9 +2,8 @@
 
 from django.db import connection
 
-ROWS_OF_EACH_INDEX = (
-    400  # SQLite's own advice, sqlite.org/lang_analyze.html 4: enough, and soon done
-)
+# SQLite's own advice, sqlite.org/lang_analyze.html 4: enough, and soon done.
+ROWS_OF_EACH_INDEX = 400
 
 
 def look_again() -> None:

@@ -30,9 +30,8 @@ class Content:
     counts: Mapping[str, int]
     digest: str
     migrations: tuple[tuple[str, str], ...]
-    heads: Mapping[
-        str, str
-    ]  # where each clinic's audit trail ends: "number:digest" by the clinic's key
+    # Where each clinic's audit trail ends: "number:digest" by the clinic's key.
+    heads: Mapping[str, str]
 
     def differences(self, other: "Content") -> list[str]:
         """Say in what `other` differs: table by table, else that some value does."""

@@ -20,9 +20,8 @@ from clinic.backup.pg_content import content_of, tables_of
 from clinic.backup.progress import Progress
 from clinic.backup.refusal import Refused, in_words
 
-MAINTENANCE = (
-    "postgres"  # the database to be connected to while others are made, renamed and dropped
-)
+# The database to be connected to while others are made, renamed and dropped.
+MAINTENANCE = "postgres"
 LOCK = 7_103_220  # any number of our own: one backup or restore at a time on one server
 
 

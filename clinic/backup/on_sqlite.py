@@ -105,9 +105,8 @@ class Tried:
     def take_place(self, *, aside: str) -> str:
         """Become the database; what was there is renamed, and its new path returned."""
         with connected(self.path) as db:
-            db.execute(
-                "PRAGMA journal_mode=WAL"
-            )  # many processes that start at once trip over this
+            # Left to the web processes, many that start at once would trip over this.
+            db.execute("PRAGMA journal_mode=WAL")
         there = self.place.exists()
         same_owner(self.path, self.place if there else self.place.parent)
         kept = self.place.with_name(f"{self.place.stem}-{aside}{self.place.suffix}")

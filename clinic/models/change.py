@@ -111,9 +111,8 @@ class Link(ClinicOwned):
         db_index=False,
         verbose_name=_("clinic"),
     )
-    number = models.BigIntegerField(
-        _("number"), null=True
-    )  # null until a commit on PostgreSQL is through
+    # Null until a commit on PostgreSQL is through.
+    number = models.BigIntegerField(_("number"), null=True)
     event = models.ForeignKey(
         "clinic.AuditEvent",
         null=True,

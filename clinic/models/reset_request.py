@@ -9,9 +9,8 @@ from django.utils.translation import gettext_lazy as _
 from clinic.models.outgoing import Outgoing, OutgoingQuerySet
 from clinic.models.staff import Staff
 
-AT_MOST_EVERY = datetime.timedelta(
-    minutes=10
-)  # nobody's mailbox is filled by asking again and again
+# Nobody's mailbox is filled by asking again and again.
+AT_MOST_EVERY = datetime.timedelta(minutes=10)
 
 
 class ResetRequestQuerySet(OutgoingQuerySet):
