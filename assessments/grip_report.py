@@ -24,8 +24,8 @@ from assessments.clinical.protocol import MAXIMAL_BENT, Way
 from assessments.clinical.reference_values import REFERENCES, Reference, Sex, Standing, standing
 from assessments.forms.grip import side_name
 from assessments.results import Results
-from cases.clinical.intake import age_on
 from cases.clinical.sides import Handedness, Side
+from cases.clinical.years import age_on
 from cases.models import Battery, Finding, Visit
 from clinic.evidence import Figure
 from clinic.wording import Sentence, say

@@ -8,8 +8,8 @@ from django.utils import timezone
 from assessments.clinical.pain import Context
 from assessments.course import Course
 from assessments.lines import Moments
-from cases.clinical.intake import age_on
 from cases.clinical.screening import Question, deferred, open_items
+from cases.clinical.years import age_on
 from cases.models import Battery, Case, Finding, Injection, Intake, Screening, Visit
 from clinic.wording import Sentence, say
 from rehab.clinical.arm import ArmToday

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
 from django.utils import timezone
 
-from cases.clinical.keeping import Periods, keep_until, rule_of, shortest_years, years_later
+from cases.clinical.keeping import Periods, keep_until, rule_of, shortest_years
+from cases.clinical.years import years_later
 from cases.models import (
     Appointment,
     Case,

@@ -15,6 +15,7 @@ from cases.clinical.labels import Labelled
 from cases.clinical.reasons import Named, Reason
 from cases.clinical.screening_questions import INJECTION_FIGURES as INJECTION_FIGURES
 from cases.clinical.screening_questions import RADICULOPATHY_FOUR_OF_FOUR
+from cases.clinical.years import years_later
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
 
@@ -53,15 +54,6 @@ def duration_class(onset: date, *, today: date) -> Duration:
     if lasted <= timedelta(weeks=12):
         return Duration.FROM_6_TO_12_WEEKS
     return Duration.OVER_12_WEEKS
-
-
-def age_on(born: date, *, today: date) -> int:
-    """Return age in whole years; born on 29 February turns on 1 March in other years.
-
-    Raises ValueError when born after today.
-    """
-    _since(born, today)
-    return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
 
 
 def _since(day: date, today: date) -> timedelta:
@@ -182,7 +174,7 @@ def injection_caution(injected: date, *, today: date) -> InjectionCaution:
     since = _since(injected, today)
     hold_grip = since < timedelta(weeks=HOLD_ALL_HEAVY.value)
     hold_heavy = since < timedelta(weeks=HOLD_HEAVY_STAGES[1].value)
-    less = today <= _years_after(injected, int(EXPECT_LESS.value) // 12)
+    less = today <= years_later(injected, int(EXPECT_LESS.value) // 12)
     texts = (
         (hold_grip, _HOLD_GRIP),
         (hold_heavy, _HOLD_HEAVY),
@@ -196,12 +188,6 @@ def injection_caution(injected: date, *, today: date) -> InjectionCaution:
         expect_less=less,
         sentences=tuple(say(text, weeks=weeks) for holds, text in texts if holds),
     )
-
-
-def _years_after(day: date, years: int) -> date:
-    leap_day = (day.month, day.day) == (2, 29)
-    year = day.year + years
-    return date(year, 3, 1) if leap_day else day.replace(year=year)
 
 
 _HOLD_GRIP = gettext_noop(

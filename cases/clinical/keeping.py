@@ -10,6 +10,7 @@ and that period on top; pages disagree on single states. So all three are settin
 import datetime
 from dataclasses import dataclass
 
+from cases.clinical.years import age_on, years_later
 from clinic.wording import Sentence, say
 
 ADULT, LAST_CHILD_YEAR = 18, 17
@@ -24,19 +25,6 @@ class Periods:
     child_until_age_if_17: int = 26
 
 
-def age_on(born: datetime.date, day: datetime.date) -> int:
-    """Return the age in whole years; who is born on 29 February grows older on 1 March in other years."""
-    return day.year - born.year - ((day.month, day.day) < (born.month, born.day))
-
-
-def years_later(day: datetime.date, years: int) -> datetime.date:
-    """Return the same day so many years later; 29 February becomes 1 March in a year without one."""
-    try:
-        return day.replace(year=day.year + years)
-    except ValueError:
-        return day.replace(year=day.year + years, month=3, day=1)
-
-
 def keep_until(
     born: datetime.date, last_contact: datetime.date, periods: Periods = Periods()
 ) -> datetime.date:
@@ -46,7 +34,7 @@ def keep_until(
     """
     if last_contact < born:
         raise ValueError(f"last contact {last_contact} before birth {born}")
-    age = age_on(born, last_contact)
+    age = age_on(born, today=last_contact)
     if age >= ADULT:
         return years_later(last_contact, periods.adult_years)
     until = periods.child_until_age_if_17 if age == LAST_CHILD_YEAR else periods.child_until_age
@@ -57,7 +45,7 @@ def rule_of(
     born: datetime.date, last_contact: datetime.date, periods: Periods = Periods()
 ) -> Sentence:
     """Return in words which of the periods `keep_until` goes by."""
-    age = age_on(born, last_contact)
+    age = age_on(born, today=last_contact)
     if age >= ADULT:
         return say("%(years)s years after the last contact", years=periods.adult_years)
     if age == LAST_CHILD_YEAR:

@@ -18,7 +18,7 @@ import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from cases.clinical.intake import age_on
+from cases.clinical.years import age_on
 from clinic.evidence import Figure, Status
 from clinic.wording import gettext_noop
 

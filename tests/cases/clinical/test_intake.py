@@ -8,7 +8,6 @@ from cases.clinical.intake import (
     INJECTION_FIGURES,
     Duration,
     Provocation,
-    age_on,
     duration_class,
     injection_caution,
 )
@@ -41,21 +40,7 @@ def test_an_earlier_onset_never_makes_a_shorter_case(one, other):
     )
 
 
-@pytest.mark.parametrize(
-    ("born", "today", "age"),
-    [
-        (date(1980, 3, 12), TODAY, 46),
-        (date(1980, 3, 13), TODAY, 45),
-        (TODAY, TODAY, 0),
-        (date(2008, 2, 29), date(2026, 2, 28), 17),
-        (date(2008, 2, 29), date(2026, 3, 1), 18),
-    ],
-)
-def test_age_is_in_whole_years(born, today, age):
-    assert age_on(born, today=today) == age
-
-
-@pytest.mark.parametrize("ask", [age_on, duration_class, injection_caution])
+@pytest.mark.parametrize("ask", [duration_class, injection_caution])
 def test_what_lies_ahead_is_refused(ask):
     with pytest.raises(ValueError, match="2026-03-13 is after 2026-03-12"):
         ask(date(2026, 3, 13), today=TODAY)

@@ -1,23 +1,15 @@
 """How long a record is kept.
 
 Periods: England, Records Management Code 2021, as described by the Medical Defence Union and the Chartered
-Society of Physiotherapy. Birthdays are checked against the library dateutil; that one on 29 February counts
-from 1 March in other years is our own reading, the one that keeps the record longer.
+Society of Physiotherapy.
 """
 
 import datetime
 
 import pytest
-from dateutil.relativedelta import relativedelta
 
-from cases.clinical.keeping import (
-    Periods,
-    age_on,
-    keep_until,
-    rule_of,
-    shortest_years,
-    years_later,
-)
+from cases.clinical.keeping import Periods, keep_until, rule_of, shortest_years
+from cases.clinical.years import years_later
 from clinic.models import Clinic
 
 
@@ -48,25 +40,6 @@ def test_a_last_contact_on_29_february_is_kept_to_1_march_in_a_year_without_one(
     kept = keep_until(day("1980-05-04"), day("2016-02-29"), Periods(adult_years=7))
 
     assert kept == day("2023-03-01")
-
-
-@pytest.mark.parametrize("years", range(1, 30))
-@pytest.mark.parametrize("start", ["2016-02-29", "2016-02-28", "2016-12-31", "2017-07-01"])
-def test_years_are_those_of_a_library_but_for_29_february(start, years):
-    """dateutil goes back to 28 February; the record is kept the day longer."""
-    later, theirs = years_later(day(start), years), day(start) + relativedelta(years=years)
-
-    short = (later.month, later.day) == (3, 1) and day(start).day == 29
-    assert later - theirs == datetime.timedelta(days=1 if short else 0)
-
-
-@pytest.mark.parametrize("born", ["2008-02-29", "2008-06-15", "1999-12-31"])
-def test_age_is_that_of_a_library(born):
-    for offset in range(6000, 8000):
-        on = day(born) + datetime.timedelta(days=offset)
-        theirs = relativedelta(on, day(born)).years
-        leapling = (on.month, on.day) == (2, 28) and day(born).day == 29
-        assert age_on(day(born), on) == theirs or leapling
 
 
 def test_a_last_contact_before_birth_is_a_mistake():
