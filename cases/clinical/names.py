@@ -14,9 +14,11 @@ def fold(name: str) -> str:
     return " ".join(plain.casefold().split())
 
 
+def bare(name: str) -> str:
+    """Return `name` as it is compared: no case, accents, hyphens or order of its parts."""
+    return " ".join(sorted(fold(name).replace("-", " ").split()))
+
+
 def alike(one: str, other: str) -> bool:
     """Say whether two full names are the same but for a slip: a letter, an accent, the order of the parts."""
-    first, second = (
-        " ".join(sorted(fold(name).replace("-", " ").split())) for name in (one, other)
-    )
-    return SequenceMatcher(None, first, second).ratio() >= ALIKE_FROM
+    return SequenceMatcher(None, bare(one), bare(other)).ratio() >= ALIKE_FROM

@@ -31,9 +31,8 @@ from cases.clinical.things import (
 )
 from clinic.wording import gettext_noop
 
-UP, DOWN, FORWARD = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0)
+UP, DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 OVER = (62.0, 12.0, 14.0, 16.0, 20.0)  # a flat hand laid on something
-AROUND = (45.0, 48.0, 50.0, 52.0, 54.0)  # a hand around a forearm
 
 SIDE = View(around=14, above=12)
 OBLIQUE = View(around=32, above=22)

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from cases.clinical.names import alike, fold
+from cases.clinical.names import alike, bare
 from cases.importing.columns import key
 from cases.importing.dates import only_day
 from cases.models import Import, ImportRow, Patient
@@ -97,8 +97,8 @@ def _check(patient: Patient, row: ImportRow) -> None:
 
 
 def sorted_name(name: str) -> str:
-    """The name as it is compared: no case, accents, hyphens or order of its parts."""
-    return " ".join(sorted(fold(name).replace("-", " ").split()))[:170]
+    """Return the name as a row keeps it and is found by."""
+    return bare(name)[:170]
 
 
 class People:
