@@ -32,7 +32,7 @@ def test_a_new_colleague_comes_in_by_the_link(person, manager, stranger):
     boss.type("last_name", "Strand")
     boss.choose("role", "front desk")
     boss.press("Make the link")
-    link = boss.page.locator("#link").input_value()
+    link = boss.page.locator("#address").input_value()
 
     stranger.goto(link)
     expect(stranger.locator("h1")).to_have_text("Welcome, Nora Strand")
