@@ -27,18 +27,14 @@ def navigation(request: HttpRequest) -> dict:
         ("clinic:clinic", _("Clinic"), Capability.MANAGE),
         ("cases:mail", _("E-mail"), Capability.BOOK),
     ]
-    nav = [
-        (
-            reverse(name),
-            label,
-            request.path.startswith(reverse(name))
-            if name != "cases:day"
-            else request.path == reverse(name),
-        )
-        for name, label, needed in pages
-        if request.user.may(needed)
-    ]
+    allowed = [(reverse(name), label) for name, label, needed in pages if request.user.may(needed)]
+    nav = [(page, label, _is_within(request.path, page)) for page, label in allowed]
     return {"nav": nav, "clinic": request.user.clinic}
+
+
+def _is_within(path: str, page: str) -> bool:
+    """The address of the first page is the beginning of every other."""
+    return path == page or (page != "/" and path.startswith(page))
 
 
 def session_end(request: HttpRequest) -> dict:
