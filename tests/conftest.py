@@ -12,6 +12,7 @@ from zeal.patch import patch
 
 from tests import mail_server as mail
 from tests.factories import clinic as made
+from tests.factories.cases import create_case
 from tests.triggers import without_triggers
 
 
@@ -123,6 +124,16 @@ def signed_in(client):
         return client
 
     return sign_in
+
+
+@pytest.fixture
+def browser(signed_in, physiotherapist):
+    return signed_in(physiotherapist)
+
+
+@pytest.fixture
+def case(physiotherapist):
+    return create_case(lead=physiotherapist)
 
 
 @pytest.fixture

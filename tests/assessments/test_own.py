@@ -46,11 +46,6 @@ def second(case, first, physiotherapist):
     return create_visit(case=case, on=LATER)
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def answer(browser, visit, **fields):
     return browser.post(url(visit), typed(browser.get(url(visit)), **fields) | DONE)
 

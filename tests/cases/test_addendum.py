@@ -18,11 +18,6 @@ def visit(physiotherapist):
     return create_signed_visit(case=create_case(lead=physiotherapist))
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def test_an_addendum_stands_below_the_visit_with_its_writer(browser, visit, physiotherapist):
     answer = browser.post(address(visit), ADDED)
 

@@ -23,11 +23,6 @@ def visit(physiotherapist):
     return create_visit(case=create_case(lead=physiotherapist))
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def fill(browser, visit, changes=None, **more):
     page = browser.get(address(visit))
     return browser.post(address(visit), typed(page, {"resting_pain": "0"} | (changes or {})) | more)

@@ -29,11 +29,6 @@ def visit(physiotherapist):
     return create_visit(case=create_case(lead=physiotherapist))
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def post(browser, visit, changes=None, *, headers=None, **more):
     page = browser.get(address(visit))
     values = typed(page, {"resting_pain": "0"} | (changes or {}))

@@ -6,12 +6,7 @@ import re
 import pytest
 from django.urls import reverse
 
-from tests.factories.cases import create_case, create_visit
-
-
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
+from tests.factories.cases import create_visit
 
 
 def words(page) -> str:

@@ -20,16 +20,6 @@ def days_ago(days):
     return timezone.localdate() - datetime.timedelta(days=days)
 
 
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
-
-
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def write(browser, case, **changes):
     page = browser.get(address(case))
     return browser.post(address(case), typed(page, **changes) | DONE)

@@ -4,22 +4,12 @@ import pytest
 from django.urls import reverse
 
 from cases.models import Injection, Intake
-from tests.factories.cases import create_case, create_clear_screening
+from tests.factories.cases import create_clear_screening
 from tests.pages import DONE, TYPING, typed
 
 
 def address(case):
     return reverse("cases:intake", args=[case.pk])
-
-
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
-
-
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
 
 
 def write(browser, case, **changes):

@@ -22,11 +22,6 @@ def visit(physiotherapist):
     return create_visit(case=create_case(lead=physiotherapist))
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def test_notes_save_themselves_while_they_are_typed(browser, visit):
     page = browser.get(address(visit))
 

@@ -24,16 +24,6 @@ def action_address(case, code):
     return reverse("cases:screening_action", args=[answer.pk])
 
 
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
-
-
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def screen(browser, case, **answers):
     """Answer today's questions no, but for `answers` by code with underscores."""
     page = browser.get(address(case))

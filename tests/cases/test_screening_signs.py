@@ -9,7 +9,7 @@ from django.utils import timezone
 from cases.clinical.screening import QUESTIONS
 from cases.models import Intake, ScreeningSign
 from clinic.models import AuditEvent
-from tests.factories.cases import create_case, create_clear_screening
+from tests.factories.cases import create_clear_screening
 from tests.pages import DONE, TYPING, typed
 
 ALL_NO = {question.code: "no" for question in QUESTIONS}
@@ -23,16 +23,6 @@ NECK = {
 
 def address(case):
     return reverse("cases:screening", args=[case.pk])
-
-
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
-
-
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
 
 
 def screen(browser, case, **changes):

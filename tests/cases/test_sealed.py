@@ -1,7 +1,7 @@
 """What the database itself refuses, past every form."""
 
 import pytest
-from django.db import DatabaseError, connection, transaction
+from django.db import DatabaseError, transaction
 from django.utils import timezone
 
 from cases.models import Addendum, Battery, Case, Finding, Visit
@@ -9,33 +9,7 @@ from clinic.audit import record
 from clinic.models import AuditEvent
 from tests.factories.cases import create_case, create_patient, create_signed_visit, create_visit
 from tests.factories.findings import create_battery, create_finding
-
-
-def refused(write, *, by):
-    """Whether the database refuses `write` and names the rule."""
-    try:
-        with transaction.atomic():
-            write()
-    except DatabaseError as error:
-        return by in str(error)
-    return False
-
-
-def sql(text, *values):
-    def run():
-        with connection.cursor() as cursor:
-            cursor.execute(text, values)
-
-    return run
-
-
-def changed(row, **values):
-    def save():
-        for name, value in values.items():
-            setattr(row, name, value)
-        row.save()
-
-    return save
+from tests.sealed import changed, refused, sql
 
 
 @pytest.fixture

@@ -26,16 +26,6 @@ def address(case):
     return reverse("cases:wrist_angle", args=[case.pk])
 
 
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
-
-
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def look(browser, case, **changes):
     page = browser.get(address(case))
     return browser.post(address(case), typed(page, {"mirrored": ""} | POINTS | changes))

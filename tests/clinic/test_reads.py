@@ -15,7 +15,7 @@ from clinic.models import AuditEvent
 from rehab.copies.reach import reach
 from rehab.models import Handout
 from rehab.sheets import home_program
-from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
+from tests.factories.cases import create_appointment, create_patient, create_visit
 from tests.factories.clinic import create_manager, create_physiotherapist
 from tests.factories.rehab import create_issued
 from tests.markers import mark, text_fields, words_of
@@ -24,16 +24,6 @@ from tests.two_clinics import TEXTS, Asker, create_marked, marks_in
 from tests.who_may_what import MANAGER, ROLES, TABLE
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def case(physiotherapist):
-    return create_case(lead=physiotherapist)
-
-
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
 
 
 def told() -> list[tuple]:

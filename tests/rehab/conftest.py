@@ -22,11 +22,6 @@ def today(db):
 
 
 @pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
-@pytest.fixture
 def case(physiotherapist, today):
     """An open case whose screening is clear."""
     case = create_case(lead=physiotherapist, opened=today - datetime.timedelta(days=DAYS))

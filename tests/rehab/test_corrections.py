@@ -20,11 +20,6 @@ def patient(physiotherapist):
     return create_case(lead=physiotherapist).patient
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def page(browser, name, *args) -> str:
     return " ".join(browser.get(reverse(f"rehab:{name}", args=args)).content.decode().split())
 

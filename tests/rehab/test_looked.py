@@ -24,11 +24,6 @@ def case(physiotherapist):
     return case
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def looked(browser, url) -> dict[str, str]:
     """What the page's button sends."""
     page = browser.get(url).content.decode()

@@ -21,11 +21,6 @@ def patient(physiotherapist):
 
 
 @pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
-@pytest.fixture
 def asked(patient, physiotherapist):
     day = datetime.date(2026, 3, 2)
     return CorrectionRequest.objects.create(

@@ -31,11 +31,6 @@ def case(physiotherapist):
     return create_case(lead=physiotherapist, patient=patient)
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def restrict(case, **fields) -> Restriction:
     usual = {"since": timezone.localdate(), "reason": "In dispute.", "placed_by": case.lead}
     return Restriction.objects.create(patient=case.patient, **(usual | fields))

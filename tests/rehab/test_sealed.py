@@ -3,7 +3,7 @@
 import datetime
 
 import pytest
-from django.db import DatabaseError, connection, transaction
+from django.db import DatabaseError, transaction
 from django.utils import timezone
 
 from assessments.course import course_of
@@ -11,34 +11,7 @@ from rehab.clinical.progression import propose
 from rehab.inputs import arm_today
 from rehab.models import Decision, DiaryDay, Program, ProgramExercise, StageCheck
 from tests.factories.rehab import create_draft, create_issued
-
-
-def refused(write, *, by):
-    """Whether the database refuses `write` and names the rule."""
-    try:
-        with transaction.atomic():
-            write()
-    except DatabaseError as error:
-        return by in str(error)
-    return False
-
-
-def sql(text, *values):
-    def run():
-        with connection.cursor() as cursor:
-            cursor.execute(text, values)
-
-    return run
-
-
-def changed(row, **values):
-    def save():
-        for name, value in values.items():
-            setattr(row, name, value)
-        row.save()
-
-    return save
-
+from tests.sealed import changed, refused, sql
 
 PROGRAM_WRITES = {
     "save": lambda p: changed(p, stage=5),

@@ -29,11 +29,6 @@ def patient(physiotherapist):
     return case.patient
 
 
-@pytest.fixture
-def browser(signed_in, physiotherapist):
-    return signed_in(physiotherapist)
-
-
 def ask(browser, patient, **typed):
     return browser.post(reverse("rehab:record_copy_new", args=[patient.pk]), ASKED | typed)
 
