@@ -19,7 +19,7 @@ from tests.factories.clinic import create_physiotherapist
 pytestmark = pytest.mark.django_db
 
 # Of these the number is no row of one patient's.
-NOBODYS = {"audit/", "calendar/", "displays/", "import/", "packs/", "staff/"}
+NOBODYS = {"audit/", "calendar/", "case-exports/", "displays/", "import/", "packs/", "staff/"}
 
 
 @pytest.fixture
