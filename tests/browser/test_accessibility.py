@@ -4,39 +4,18 @@ What takes longest is contrast. It is looked at wide and narrow, where a page ha
 schemes; everything else is the same in both, so the dark one asks for contrast alone.
 """
 
-import pathlib
-
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
+from tests.browser.axe import CONTRAST, EVERYTHING, TAGS, found_on, keep_picture, overflows
 from tests.browser.situations import a_clinic_at_work, pages
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-TAGS = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-EVERYTHING = {"runOnly": TAGS}
 BUT_CONTRAST = {"runOnly": TAGS, "rules": {"color-contrast": {"enabled": False}}}
-CONTRAST = {"runOnly": {"type": "rule", "values": ["color-contrast"]}}
 LOOKED_FOR = {
     "light": {1280: EVERYTHING, 820: BUT_CONTRAST, 390: EVERYTHING},
     "dark": {1280: CONTRAST, 820: None, 390: CONTRAST},
 }
-
-
-def found_on(page, rules: dict | None) -> list[str]:
-    broken = Axe().run(page, options=rules).response["violations"] if rules else []
-    return [f"{rule['id']}: {node['target']}" for rule in broken for node in rule["nodes"]]
-
-
-def overflows(page) -> bool:
-    return page.evaluate("() => document.documentElement.scrollWidth > innerWidth")
-
-
-def keep_picture(page, folder: str | None, address: str, scheme: str) -> None:
-    if folder:
-        name = address.strip("/").replace("/", "-") or "day"
-        width = page.viewport_size["width"]
-        page.screenshot(path=pathlib.Path(folder) / f"{name}-{width}-{scheme}.png", full_page=True)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -3,8 +3,8 @@
 import pytest
 from django.urls import reverse
 
+from tests.browser.keyboard import Keyboard
 from tests.browser.situations import a_clinic_at_work
-from tests.browser.test_keyboard import Keyboard
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

@@ -12,8 +12,8 @@ from pypdf import PdfReader
 from cases.models import Appointment
 from clinic.models import Absence, AuditEvent
 from rehab.models import Handout, PackRun
+from tests.browser.keyboard import Keyboard
 from tests.browser.test_follow_up_keyboard import in_order
-from tests.browser.test_keyboard import Keyboard
 from tests.factories.cases import create_appointment, create_case
 from tests.factories.clinic import create_physiotherapist
 from tests.factories.rehab import create_issued

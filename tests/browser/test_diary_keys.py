@@ -7,7 +7,7 @@ import pytest
 from django.utils import timezone
 
 from rehab.models import DiaryDay
-from tests.browser.test_keyboard import Keyboard
+from tests.browser.keyboard import Keyboard
 from tests.factories.cases import create_appointment, create_case, create_clear_screening
 from tests.factories.rehab import create_diary, create_issued
 

@@ -8,7 +8,7 @@ from django.utils import timezone
 from assessments.models import QuestionnaireResponse
 from cases.models import Intake, Visit
 from rehab.models import Decision, DiaryDay, Program
-from tests.browser.test_keyboard import Keyboard
+from tests.browser.keyboard import Keyboard
 from tests.factories.cases import create_case, create_clear_screening, create_visit
 from tests.factories.rehab import create_diary, create_issued
 

@@ -3,7 +3,7 @@
 import pytest
 
 from assessments.models import GripTest
-from tests.browser.test_keyboard import Keyboard
+from tests.browser.keyboard import Keyboard
 from tests.factories.cases import create_case, create_visit
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -10,8 +10,8 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from rehab.pages.home_program import home_program_page
+from tests.browser.axe import overflows, troubles_of
 from tests.browser.situations import a_clinic_at_work
-from tests.browser.test_accessibility import EVERYTHING, found_on, overflows
 from tests.rehab.printing.sheets import ENTRY, a_program
 
 WIDTHS = (1280, 820, 390, 320)
@@ -33,12 +33,7 @@ def file(sent):
 def test_the_file_opens_without_a_connection_and_axe_finds_nothing(file, scheme, language, large):
     page = file(a_program(language=language), large=large, offline=True, color_scheme=scheme)
 
-    problems = []
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 900})
-        problems += [f"{width}: {one}" for one in found_on(page, EVERYTHING)]
-        problems += [f"{width}: wider than the window"] if overflows(page) else []
-    assert problems == []
+    assert troubles_of(page, WIDTHS) == []
     assert [address for address in page.asked if not address.startswith("file:")] == []
     assert page.complaints == []
 

@@ -5,8 +5,8 @@ keys (2.1.1), every control has words that are seen, and a reader's own spacing 
 
 import pytest
 
+from tests.browser.axe import found_on, overflows
 from tests.browser.situations import a_clinic_at_work, pages
-from tests.browser.test_accessibility import found_on, overflows
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from cases.models import MailText, Notice
-from tests.browser.test_keyboard import Keyboard
+from tests.browser.keyboard import Keyboard
 from tests.factories.cases import create_notice, create_patient_by_mail
 
 pytestmark = pytest.mark.django_db(transaction=True)

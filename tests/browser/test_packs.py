@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 from pypdf import PdfReader
 
 from rehab.models import PackRun
-from tests.browser.test_accessibility import EVERYTHING, found_on
+from tests.browser.axe import EVERYTHING, found_on
 from tests.rehab.packs import PAGE, a_patient_of, sheets_in
 
 pytestmark = pytest.mark.django_db(transaction=True)

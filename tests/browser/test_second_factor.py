@@ -11,7 +11,7 @@ from PIL import Image
 
 from clinic.models import Clinic, SecondFactor
 from clinic.one_time_code import code_at, step_at
-from tests.browser.test_accessibility import EVERYTHING, found_on, keep_picture, overflows
+from tests.browser.axe import EVERYTHING, found_on, keep_picture, overflows
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from cases.models import Patient
 from clinic.models import Clinic, HeldForm, OpenSession
-from tests.browser.test_accessibility import EVERYTHING, found_on, keep_picture
+from tests.browser.axe import EVERYTHING, found_on, keep_picture
 from tests.factories.clinic import create_front_desk
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -8,8 +8,8 @@ import pytest
 from django.urls import reverse
 
 from cases.models import Visit
+from tests.browser.axe import CONTRAST, EVERYTHING, found_on, overflows
 from tests.browser.situations import a_clinic_at_work
-from tests.browser.test_accessibility import CONTRAST, EVERYTHING, found_on, overflows
 from tests.browser.test_labels_and_reflow import OPEN_FOLDS
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -6,7 +6,7 @@ import pdfplumber
 import pytest
 
 from rehab.pages.summary import summary_page
-from tests.browser.test_accessibility import EVERYTHING, found_on, overflows
+from tests.browser.axe import troubles_of
 from tests.rehab.printing.summaries import a_summary
 
 WIDTHS = (1280, 820, 390, 320)
@@ -27,12 +27,7 @@ def file(sent):
 def test_the_file_opens_without_a_connection_and_axe_finds_nothing(file, scheme, language, large):
     page = file(language=language, large=large, offline=True, color_scheme=scheme)
 
-    problems = []
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 900})
-        problems += [f"{width}: {one}" for one in found_on(page, EVERYTHING)]
-        problems += [f"{width}: wider than the window"] if overflows(page) else []
-    assert problems == []
+    assert troubles_of(page, WIDTHS) == []
     assert [address for address in page.asked if not address.startswith("file:")] == []
     assert page.complaints == []
 

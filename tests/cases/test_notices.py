@@ -1,6 +1,5 @@
 """What is written for a patient when an appointment is booked, moved or cancelled."""
 
-import datetime
 import itertools
 
 import pytest
@@ -8,13 +7,11 @@ from django.db import IntegrityError, transaction
 
 from cases.delivery import Failure, Why
 from cases.models import Appointment, Notice, Patient, SlotTaken
+from tests.cases.booking import FRIDAY, book, move, written
 from tests.cases.conftest import at
 from tests.factories.cases import create_patient, create_patient_by_mail
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning")]
-
-FRIDAY = datetime.date(2026, 3, 13)
-DAY = datetime.timedelta(days=1)
 
 
 @pytest.fixture
@@ -25,24 +22,6 @@ def patient(physiotherapist):
 @pytest.fixture
 def booked(physiotherapist, patient):
     return book(physiotherapist, patient)
-
-
-def book(practitioner, patient, starts=None, **how):
-    starts = starts or at(9, day=FRIDAY)
-    ends = starts + datetime.timedelta(minutes=30)
-    booked = Appointment(practitioner=practitioner, patient=patient, starts_at=starts, ends_at=ends)
-    booked.keep(**how)
-    return booked
-
-
-def move(booked, by=DAY):
-    booked.starts_at, booked.ends_at = booked.starts_at + by, booked.ends_at + by
-    booked.keep()
-
-
-def written():
-    rows = Notice.objects.order_by("pk")
-    return [(row.occasion, row.sequence, row.status, row.why) for row in rows]
 
 
 def send_all():

@@ -9,8 +9,8 @@ from django.utils import timezone
 from cases.models import Notice
 from cases.reminders import to_remind, write_reminders
 from clinic.models import Clinic
+from tests.cases.booking import move
 from tests.cases.conftest import at
-from tests.cases.test_notices import move
 from tests.factories.cases import create_appointment, create_patient, create_patient_by_mail
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning", "outside_a_request")]

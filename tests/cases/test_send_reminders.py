@@ -6,8 +6,8 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from cases.models import Notice
+from tests.cases.booking import book
 from tests.cases.conftest import at
-from tests.cases.test_notices import book
 from tests.cases.test_reminders import SATURDAY
 from tests.factories.cases import create_appointment, create_patient_by_mail
 

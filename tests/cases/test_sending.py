@@ -9,8 +9,8 @@ from django.utils import timezone
 from cases.mail import letter_of
 from cases.models import Appointment, Notice, Patient
 from cases.sending import Tally, send_due
+from tests.cases.booking import book, move
 from tests.cases.conftest import at
-from tests.cases.test_notices import book, move
 from tests.factories.cases import create_patient_by_mail
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("morning", "outside_a_request")]

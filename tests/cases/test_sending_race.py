@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from cases.models import Notice
 from cases.sending import send_due
-from tests.cases.test_notices import book
+from tests.cases.booking import book
 from tests.factories.cases import create_appointment, create_patient_by_mail
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -13,8 +13,8 @@ from cases.invitation import identifier
 from cases.mail import message_id
 from cases.models import Appointment, Notice
 from cases.sending import Tally, send_due
+from tests.cases.booking import move, written
 from tests.cases.conftest import at
-from tests.cases.test_notices import move, written
 from tests.cases.test_sent_invitation import SENT_ONCE, names_in
 from tests.cases.test_series import FRIDAY, LOCKS
 from tests.factories.cases import create_patient_by_mail
