@@ -9,6 +9,20 @@ from clinic.roles import Capability
 from clinic.typed import typist_mark
 from clinic.views.session import state
 
+# Pages that are reached from a main page without lying under its address.
+BELOW = {
+    "cases:patients": ("cases:imports", "rehab:corrections"),
+    "cases:book": ("rehab:packs",),
+    "rehab:caseload": ("rehab:research", "rehab:case_exports", "rehab:catalog"),
+    "clinic:clinic": (
+        "clinic:staff",
+        "clinic:backups",
+        "cases:displays",
+        "rehab:records_due",
+        "rehab:records_erased",
+    ),
+}
+
 
 def navigation(request: HttpRequest) -> dict:
     """The clinic and the main pages that the signed-in person may open."""
@@ -27,14 +41,19 @@ def navigation(request: HttpRequest) -> dict:
         ("clinic:clinic", _("Clinic"), Capability.MANAGE),
         ("cases:mail", _("E-mail"), Capability.BOOK),
     ]
-    allowed = [(reverse(name), label) for name, label, needed in pages if request.user.may(needed)]
-    nav = [(page, label, _is_within(request.path, page)) for page, label in allowed]
+    nav = [
+        (reverse(name), label, _is_current(name, request.path))
+        for name, label, needed in pages
+        if request.user.may(needed)
+    ]
     return {"nav": nav, "clinic": request.user.clinic}
 
 
-def _is_within(path: str, page: str) -> bool:
-    """The address of the first page is the beginning of every other."""
-    return path == page or (page != "/" and path.startswith(page))
+def _is_current(name: str, path: str) -> bool:
+    """Whether the page of that path is the main page `name` or belongs to it."""
+    if name == "cases:day":  # its address begins every other
+        return path == reverse(name)
+    return any(path.startswith(reverse(one)) for one in (name, *BELOW.get(name, ())))
 
 
 def session_end(request: HttpRequest) -> dict:
