@@ -25,6 +25,7 @@ MOST_AT_THE_DESK = 60
 MOST_IN_THE_TRAIL = 23
 MOST_FROM_THE_LIST = 64  # for two patients
 MOST_FOR_A_CALLER = 3  # from a free time of the book: find, take, keep
+MOST_FROM_TODAY = 4
 MOST_INTO_A_FREE_TIME = 31
 MOST_FOR_A_NEW_CALLER = 48
 
@@ -248,6 +249,24 @@ def test_a_caller_on_record_is_booked_into_a_free_time_by_keyboard_alone(
     assert Appointment.objects.get().patient == caller
     assert keys.tally["who comes"] <= MOST_FOR_A_CALLER, keys.tally
     assert keys.strokes <= MOST_INTO_A_FREE_TIME, keys.tally
+    assert desk.complaints == []
+
+
+def test_a_caller_is_booked_from_the_days_page(person, physiotherapist, front_desk):
+    """Whatever else the desk does on it: who, then the first of the free times, and back."""
+    caller = create_patient(clinic=front_desk.clinic, given_name="Odile", family_name="Carrick")
+    desk = person(front_desk)
+    keys = Keyboard(desk)
+
+    keys.access("s")
+    keys.page.wait_for_url("**/book/new/?next=/")
+    look_for(keys, "carr")
+    with keys.page.expect_navigation(url=re.compile(f"patient={caller.pk}")):
+        keys.press("Enter")
+    take(keys, "1", to=r":\d+/(#booking-\d+)?")
+
+    assert Appointment.objects.get().patient == caller
+    assert keys.strokes <= MOST_FROM_TODAY
     assert desk.complaints == []
 
 

@@ -80,6 +80,20 @@ def test_one_is_not_led_off_the_site(desk, physiotherapist, patient):
     assert response.url.startswith("/book/?day=2026-03-13#booking-")
 
 
+def test_a_time_from_the_book_is_said_to_be_chosen_until_it_is_refused(
+    desk, physiotherapist, patient
+):
+    chosen = url(
+        patient=patient.pk, practitioner=physiotherapist.pk, day="2026-03-13", start="10:30"
+    )
+    without = url(patient=patient.pk, practitioner=physiotherapist.pk, day="2026-03-13")
+    says = "<strong>13 Mar 2026, 10:30</strong> is chosen"
+
+    assert says in desk.get(chosen).content.decode()
+    assert "Choose a time." in desk.get(without).content.decode()
+    assert says not in desk.post(chosen, typed(physiotherapist, minutes="0")).content.decode()
+
+
 @pytest.mark.parametrize(
     ("kind", "minutes", "expected"), [("first", "", 45), ("review", "", 30), ("first", "20", 20)]
 )
