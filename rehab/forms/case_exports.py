@@ -17,7 +17,7 @@ class CaseExportForm(forms.ModelForm):
         fields = ["which", "since", "until"]
         widgets = {"which": forms.RadioSelect, "since": DateInput(), "until": DateInput()}
         labels = {"which": _("Which cases"), "since": _("Opened from"), "until": _("Opened until")}
-        help_texts = {"since": _("Empty: from the first.")}
+        help_texts = {"since": _("Empty: from the first."), "until": _("Empty: to the newest.")}
 
     def __init__(self, *args, clinic: Clinic, **kwargs):
         super().__init__(*args, **kwargs)
@@ -36,5 +36,5 @@ class CaseExportForm(forms.ModelForm):
         if not self.errors:
             self.numbers = CaseExport.numbers(self.clinic, **cleaned)
             if not self.numbers:
-                self.add_error("which", _("There is no such case."))
+                self.add_error("which", _("No case fits. Choose others, or other days."))
         return cleaned

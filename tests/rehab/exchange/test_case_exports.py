@@ -147,7 +147,7 @@ def test_days_the_wrong_way_round_and_no_case_at_all_are_refused(browser, lead):
 
     assert (wrong.status_code, nothing.status_code) == (422, 422)
     assert "The last day is before the first." in words(wrong)
-    assert "There is no such case." in words(nothing)
+    assert "No case fits. Choose others, or other days." in words(nothing)
     assert not CaseExport.objects.exists()
 
 
