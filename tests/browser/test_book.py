@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from cases.models import Appointment
-from tests.factories.cases import create_appointment, create_patient
+from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.clinic import create_physiotherapist
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -245,3 +245,27 @@ def test_all_seven_days_of_a_week_are_on_the_page(person, front_desk, physiother
     grid = desk.page.locator(".scroll").evaluate("e => [e.scrollWidth, e.clientWidth]")
     assert (days.count(), grid[0]) == (7, grid[1])
     assert right["x"] + right["width"] <= width
+
+
+A4_WIDTH = 794 - 2 * 60  # of its 96 dots an inch, between the margins
+
+
+def test_on_paper_the_desks_lists_show_what_is_known_and_not_what_can_be_pressed(
+    person, front_desk, physiotherapist, today
+):
+    create_case(lead=physiotherapist, due_on=timezone.localdate())
+    desk = person(front_desk)
+    desk.page.emulate_media(media="print")
+    printed = {}
+    for page in ("/", "/due/", "/book/", "/book/week/"):
+        desk.page.set_viewport_size({"width": A4_WIDTH, "height": 1000})
+        desk.open(page)
+        printed[page] = desk.reads()
+        assert desk.page.evaluate(
+            "() => [...document.querySelectorAll('table')].every(one => one.offsetWidth <= innerWidth)"
+        ), page
+
+    assert str(today.patient) in printed["/"]
+    assert str(today.patient) in printed["/book/"]
+    words = ("Arrived", "Mark", "Note a call", "Keys in the book", "A free time books it")
+    assert [(page, one) for page in printed for one in words if one in printed[page]] == []
