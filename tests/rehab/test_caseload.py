@@ -371,3 +371,10 @@ def test_the_caseload_stands_in_the_navigation_of_who_may_open_it(request, signe
 
     addresses = [url for url, _label, _now in page.context["nav"]]
     assert addresses.count(reverse("rehab:caseload")) == times
+
+
+def test_who_leads_no_case_yet_is_told_so_and_shown_the_way(signed_in, physiotherapist):
+    page = signed_in(physiotherapist).get("/caseload/").content.decode()
+
+    assert "You lead no case yet" in page
+    assert 'href="/caseload/?lead="' in page
