@@ -8,12 +8,11 @@ import datetime
 from dataclasses import dataclass
 
 from django.utils import translation
-from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
-from clinic.templatetags.clinic_tags import clock, written
+from clinic.templatetags.clinic_tags import clock
 
 from .home_program import NextVisit
 from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
@@ -43,14 +42,7 @@ class AppointmentCard:
 def appointment_card_pdf(card: AppointmentCard, paper: Paper) -> bytes:
     """Set the card in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(card.language):
-        running = Running(
-            title=gettext("Appointments"),
-            clinic=card.clinic,
-            patient=card.patient,
-            record=card.record,
-            on=card.on,
-            version=None,
-        )
+        running = Running.of(card, gettext("Appointments"))
         height = room(running, paper)
         return pdf(appointment_card_story(card, paper, height), running, paper)
 
@@ -104,9 +96,8 @@ def _table(card: AppointmentCard, look: Styles, paper: Paper) -> Table:
 
 
 def _row(visit: NextVisit, look: Styles) -> list[Paragraph]:
-    day = f"{date_format(visit.on, 'l')}, {written(visit.on)}"
     return [
-        para(day, look.cell),
+        para(visit.day, look.cell),
         Paragraph(f"<b>{clock(visit.at)}</b>", look.cell),
         para(visit.practitioner, look.cell),
     ]

@@ -12,10 +12,9 @@ from assessments.drawing.overview import CLOSE, USUAL
 from clinic.templatetags.clinic_tags import number, written
 
 from .charts import chart_drawing, overview_drawing
+from .ledger import Footnote, cell_style, footnotes, marked, raised, table, whose
 from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
-from .pieces import BARE, markup, name, para, stacked
-from .visit_facts import Footnote
-from .visit_tables import cell_style, footnotes, marked, table
+from .pieces import BARE, markup, para, stacked
 
 # As many measures as fit beside the date, and their shares of the width.
 ACROSS, DATE_WIDTH = 4, 0.2
@@ -64,14 +63,7 @@ class CourseSheet:
 
 def course_pdf(sheet: CourseSheet) -> bytes:
     """Set the course on A4 in the language in force. Raises CannotPrint for a sign the type lacks."""
-    running = Running(
-        title=gettext("Course"),
-        clinic=sheet.clinic,
-        patient=sheet.patient,
-        record=sheet.record,
-        on=sheet.on,
-        version=None,
-    )
+    running = Running.of(sheet, gettext("Course"))
     paper = Paper(page=sheet.clinic.page)
     return pdf(course_story(sheet, paper, room(running, paper)), running, paper)
 
@@ -84,23 +76,14 @@ def course_story(sheet: CourseSheet, paper: Paper, height: float) -> list[Flowab
     look = styles(paper.body)
     if sheet.overview is None:
         nothing = gettext("Nothing has been measured in this case yet.")
-        return [*_who(sheet, look), para(nothing, look.lead)]
-    first = [*_who(sheet, look), _lead(sheet.measures[0], look)]
+        return [*whose(sheet, look), para(nothing, look.lead)]
+    first = [*whose(sheet, look), _lead(sheet.measures[0], look)]
     return [
         *_overview(sheet.overview, first, look, paper, height),
         *(_measure(measure, look, paper) for measure in sheet.measures),
         *_values(sheet, look, paper),
         *footnotes(sheet.footnotes, look, paper),
     ]
-
-
-def _who(sheet: CourseSheet, look: Styles) -> list[Flowable]:
-    who = gettext("%(elbow)s · record %(record)s · born %(born)s") % {
-        "elbow": markup(sheet.elbow),
-        "record": markup(sheet.record),
-        "born": markup(written(sheet.born)),
-    }
-    return [name(sheet.patient, look), Paragraph(who, look.soft)]
 
 
 def _lead(first: MeasureSheet, look: Styles) -> Paragraph:
@@ -138,17 +121,12 @@ def _measure(measure: MeasureSheet, look: Styles, paper: Paper) -> Flowable:
     said = f"<b>{markup(measure.figures)}</b>; {markup(measure.change)}"
     parts = [
         para(measure.chart.title, look.head),
-        _with_mark(said, measure.mark, look),
+        Paragraph(said + raised(measure.mark), look.body),
         chart_drawing(measure.chart),
         *_captions(measure.chart.captions, look, paper),
         *([_reached(measure.reached, look, paper)] if measure.reached else ()),
     ]
     return KeepTogether(parts)
-
-
-def _with_mark(said: str, mark: str, look: Styles) -> Paragraph:
-    ref = f"\u00a0<super rise='3' size='11'>{markup(mark)}</super>" if mark else ""
-    return Paragraph(said + ref, look.body)
 
 
 def _reached(rows: tuple[ReachedRow, ...], look: Styles, paper: Paper) -> Flowable:

@@ -4,7 +4,6 @@ import datetime
 from dataclasses import dataclass
 
 from django.utils import translation
-from django.utils.formats import date_format
 from django.utils.translation import gettext
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
@@ -15,7 +14,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from clinic.templatetags.clinic_tags import clock, say, written
+from clinic.templatetags.clinic_tags import clock, say
 
 from . import advice
 from .advice import PainLimits
@@ -77,14 +76,7 @@ def diary_page_pdf(page: DiaryPage, paper: Paper) -> bytes:
     Raises CannotPrint for a sign the type lacks.
     """
     with translation.override(page.language):
-        running = Running(
-            title=gettext("Diary"),
-            clinic=page.clinic,
-            patient=page.patient,
-            record=page.record,
-            on=page.on,
-            version=page.version,
-        )
+        running = Running.of(page, gettext("Diary"), version=page.version)
         return pdf(diary_page_story(page, paper), running, paper)
 
 
@@ -150,7 +142,7 @@ def _bring(page: DiaryPage) -> str:
             "phone": markup(unbroken(page.clinic.phone))
         }
     return gettext("Bring this page on <b>%(day)s at %(time)s</b>.") % {
-        "day": markup(f"{date_format(visit.on, 'l')}, {written(visit.on)}"),
+        "day": markup(visit.day),
         "time": clock(visit.at),
     }
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from assessments.lines import Note
 from assessments.results import Reached
 from assessments.templatetags.assessment_tags import figure_value, note_title
 from cases.models import Case
@@ -15,7 +16,7 @@ from rehab.whole_course import Part, WholeCourse
 
 from .course_sheet import CourseSheet, MeasureSheet, ReachedRow
 from .gather import ELBOWS, contact
-from .visit_facts import Footnote
+from .ledger import Footnote
 
 
 def course_sheet(case: Case, whole: WholeCourse, *, now: datetime.datetime) -> CourseSheet:
@@ -58,14 +59,17 @@ def _reached(row: Reached) -> ReachedRow:
 
 
 def _sources(whole: WholeCourse) -> Iterator[Footnote]:
-    for note in (*whole.error_notes, *whole.important_notes):
-        yield Footnote(
-            mark=note.mark,
-            figures=note_title(note),
-            limits=note.text,
-            source=note.source,
-            status=note.status,
-        )
+    yield from map(of_note, (*whole.error_notes, *whole.important_notes))
+
+
+def of_note(note: Note) -> Footnote:
+    return Footnote(
+        mark=note.mark,
+        figures=note_title(note),
+        limits=note.text,
+        source=note.source,
+        status=note.status,
+    )
 
 
 def _gates(whole: WholeCourse) -> Iterator[Footnote]:

@@ -13,7 +13,6 @@ from assessments.forms.grip import side_name
 from assessments.lines import Line
 from assessments.lines import Note as ErrorNote
 from assessments.templatetags.assessment_tags import amount as amount_of
-from assessments.templatetags.assessment_tags import note_title
 from assessments.templatetags.assessment_tags import value as value_of
 from cases.clinical.battery import Reading
 from cases.models import Battery, Screening, Visit
@@ -28,6 +27,8 @@ from rehab.grouped import Note, judged
 from rehab.models import Decision, Program
 
 from .gather import ELBOWS, contact
+from .gather_course import of_note
+from .ledger import Footnote
 from .visit_facts import (
     Added,
     BatteryFacts,
@@ -35,7 +36,6 @@ from .visit_facts import (
     CriterionRow,
     DecisionFacts,
     FindingRow,
-    Footnote,
     MeasureFacts,
     MeasureRow,
     ProgramFacts,
@@ -161,16 +161,7 @@ def _point(row) -> str:
 
 def measures(course: Course) -> MeasureFacts | None:
     rows = tuple(_measure(line, note) for line, _read_from, note in course.rows)
-    notes = tuple(
-        Footnote(
-            mark=note.mark,
-            figures=note_title(note),
-            limits=note.text,
-            source=note.source,
-            status=note.status,
-        )
-        for note in course.notes
-    )
+    notes = tuple(map(of_note, course.notes))
     trials = tuple(_trials(course))
     return MeasureFacts(rows=rows, footnotes=notes, trials=trials) if rows or trials else None
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
-from clinic.templatetags.clinic_tags import clock, written
+from clinic.templatetags.clinic_tags import clock
 
 from .paper import Paper, Styles
 from .pieces import (
@@ -131,7 +130,7 @@ def _next_visit(sheet: HomeProgram, escape: Escape) -> str:
             "phone": escape(sheet.clinic.phone)
         }
     return gettext("Your next visit is on <b>%(day)s at %(time)s</b>, with %(who)s.") % {
-        "day": escape(f"{date_format(visit.on, 'l')}, {written(visit.on)}"),
+        "day": escape(visit.day),
         "time": clock(visit.at),
         "who": escape(visit.practitioner),
     }

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.utils import translation
+from django.utils.formats import date_format
 from django.utils.translation import gettext
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import (
@@ -53,6 +54,11 @@ class NextVisit:
     practitioner: str
     entry: bytes = b""
 
+    @property
+    def day(self) -> str:
+        """The date with its weekday, in the reader's language."""
+        return f"{date_format(self.on, 'l')}, {written(self.on)}"
+
 
 @dataclass(frozen=True, kw_only=True)
 class HomeExercise:
@@ -100,14 +106,7 @@ class HomeProgram:
 def home_program_pdf(sheet: HomeProgram, paper: Paper) -> bytes:
     """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(sheet.language):
-        running = Running(
-            title=gettext("Home program"),
-            clinic=sheet.clinic,
-            patient=sheet.patient,
-            record=sheet.record,
-            on=sheet.on,
-            version=sheet.version,
-        )
+        running = Running.of(sheet, gettext("Home program"), version=sheet.version)
         height = room(running, paper)
         return pdf(home_program_story(sheet, paper, height), running, paper)
 

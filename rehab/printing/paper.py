@@ -93,9 +93,15 @@ class Running:
     patient: str
     record: str
     on: datetime.date
-    version: int | None
+    version: int | None = None
     standing: str = ""
     made_on: datetime.date | None = None
+
+    @classmethod
+    def of(cls, sheet, title: str, **more) -> "Running":
+        """Of a sheet that knows its clinic, patient, record and day."""
+        told = {name: getattr(sheet, name) for name in ("clinic", "patient", "record", "on")}
+        return cls(title=title, **(told | more))
 
 
 class _Sheet(BaseDocTemplate):

@@ -10,9 +10,9 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
 
 from .fonts import spelled
+from .ledger import cell_style, table
 from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
 from .pieces import BARE, markup, name, para
-from .visit_tables import cell_style, table
 
 # Points between the columns of a table; a text of more signs stands in a paragraph of its own.
 GAP, LONG = 8, 160
@@ -51,14 +51,10 @@ class CopySheet:
 
 def copy_sheet_pdf(sheet: CopySheet) -> bytes:
     """Set a part; a sign that the type lacks stands as its number, since a copy may leave nothing out."""
-    running = Running(
-        title=gettext("Copy of the record, part %(part)s of %(parts)s")
-        % {"part": sheet.part[0], "parts": sheet.part[1]},
-        clinic=sheet.clinic,
-        patient=spelled(sheet.patient),
-        record=sheet.record,
-        on=sheet.on,
-        version=None,
+    title = gettext("Copy of the record, part %(part)s of %(parts)s")
+    part, parts = sheet.part
+    running = Running.of(
+        sheet, title % {"part": part, "parts": parts}, patient=spelled(sheet.patient)
     )
     paper = Paper(page=sheet.clinic.page, noted=False)
     return pdf(copy_story(sheet, paper), running, paper)

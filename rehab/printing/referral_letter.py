@@ -85,14 +85,7 @@ FOR_THE_PATIENT = gettext_noop(
 
 def referral_letter_pdf(letter: ReferralLetter, paper: Paper) -> bytes:
     """Set the letter in the language in force. Raises CannotPrint for a sign the type lacks."""
-    running = Running(
-        title=gettext("Referral letter"),
-        clinic=letter.clinic,
-        patient=letter.patient,
-        record=letter.record,
-        on=letter.on,
-        version=None,
-    )
+    running = Running.of(letter, gettext("Referral letter"))
     wide = LetterPaper(page=paper.page, body=paper.body)
     return pdf(referral_letter_story(letter, wide), running, wide)
 

@@ -80,14 +80,7 @@ COMPLAIN = gettext_noop(
 def refusal_letter_pdf(letter: RefusalLetter, paper: Paper) -> bytes:
     """Set the letter in its language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(letter.language):
-        running = Running(
-            title=gettext("Your request"),
-            clinic=letter.clinic,
-            patient=letter.patient,
-            record=letter.record,
-            on=letter.on,
-            version=None,
-        )
+        running = Running.of(letter, gettext("Your request"))
         wide = LetterPaper(page=paper.page, body=paper.body)
         return pdf(refusal_letter_story(letter, wide), running, wide)
 

@@ -68,14 +68,7 @@ class ReturnPlan:
 def return_plan_pdf(plan: ReturnPlan, paper: Paper) -> bytes:
     """Set the plan in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(plan.language):
-        running = Running(
-            title=gettext("Return plan"),
-            clinic=plan.clinic,
-            patient=plan.patient,
-            record=plan.record,
-            on=plan.on,
-            version=plan.version,
-        )
+        running = Running.of(plan, gettext("Return plan"), version=plan.version)
         height = room(running, paper)
         return pdf(return_plan_story(plan, paper, height), running, paper)
 

@@ -54,14 +54,7 @@ class SelfCheck:
 def self_check_pdf(sheet: SelfCheck, paper: Paper) -> bytes:
     """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(sheet.language):
-        running = Running(
-            title=gettext("Self-check"),
-            clinic=sheet.clinic,
-            patient=sheet.patient,
-            record=sheet.record,
-            on=sheet.on,
-            version=None,
-        )
+        running = Running.of(sheet, gettext("Self-check"))
         return pdf(self_check_story(sheet, paper), running, paper)
 
 

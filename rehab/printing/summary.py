@@ -48,14 +48,8 @@ class CourseSummary:
 def summary_pdf(sheet: CourseSummary, paper: Paper) -> bytes:
     """Set the sheet in the patient's language. Raises CannotPrint for a sign the type lacks."""
     with translation.override(sheet.language):
-        running = Running(
-            title=gettext("Course summary"),
-            clinic=sheet.clinic,
-            patient=sheet.patient,
-            record=sheet.record,
-            on=sheet.on,
-            version=None,
-            standing=words.standing(sheet.signed),
+        running = Running.of(
+            sheet, gettext("Course summary"), standing=words.standing(sheet.signed)
         )
         wide = replace(paper, noted=False)
         return pdf(summary_story(sheet, wide), running, wide)

@@ -6,10 +6,10 @@ from django.utils.translation import gettext
 from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
 from . import summary_words as words
+from .ledger import cell_style
 from .paper import ClinicContact, Paper, Styles
 from .pieces import BARE, RULE, markup, para, together
 from .summary_facts import Plan, Signed, Work
-from .visit_tables import cell_style
 
 # Points between who signs and what was signed, and the share of the rest that a signature takes.
 BETWEEN, SIGNS = 24, 0.4

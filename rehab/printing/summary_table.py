@@ -7,10 +7,10 @@ from reportlab.platypus import Paragraph, Table, TableStyle
 from clinic.templatetags.clinic_tags import NOT_MEASURED
 
 from . import summary_words as words
+from .ledger import cell_style
 from .paper import Paper, Styles
 from .pieces import BARE, RULE, markup, para
 from .summary_facts import MeasureRow
-from .visit_tables import cell_style
 
 # Shares of the width of the page. In large print the change stands under the figures: beside them
 # every word would break.

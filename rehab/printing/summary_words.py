@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 
 from clinic.templatetags.clinic_tags import clock, say, written
@@ -252,7 +251,7 @@ def _next_visit(facts: Plan, clinic: ClinicContact) -> str:
         phone = {"phone": unbroken(clinic.phone)}
         return gettext("Your next visit is not booked yet. Please call %(phone)s.") % phone
     return gettext("Your next visit is on %(day)s at %(time)s, with %(who)s.") % {
-        "day": f"{date_format(visit.on, 'l')}, {written(visit.on)}",
+        "day": visit.day,
         "time": clock(visit.at),
         "who": visit.practitioner,
     }

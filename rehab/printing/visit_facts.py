@@ -3,6 +3,7 @@
 import datetime
 from dataclasses import dataclass
 
+from .ledger import Footnote
 from .paper import ClinicContact
 from .pieces import Words
 
@@ -13,17 +14,6 @@ class Written:
 
     label: str
     text: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Footnote:
-    """Where figures come from; `mark` stands at their lines."""
-
-    mark: str
-    figures: str
-    limits: Words
-    source: str
-    status: Words
 
 
 @dataclass(frozen=True, kw_only=True)

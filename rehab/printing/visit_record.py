@@ -16,8 +16,9 @@ from reportlab.platypus import (
 
 from clinic.templatetags.clinic_tags import NOT_MEASURED, clock, say, written
 
+from .ledger import whose
 from .paper import Paper, Running, Styles, pdf, styles
-from .pieces import BARE, Rule, Words, markup, name, para, stacked, wide
+from .pieces import BARE, Rule, Words, markup, para, stacked, wide
 from .visit_facts import Added, MeasureFacts, Signature, TrialsRow, Written
 from .visit_facts import VisitRecord as VisitRecord
 from .visit_tables import battery, decision, measures
@@ -28,12 +29,9 @@ WITH_SIGNATURE = 200
 
 def visit_record_pdf(sheet: VisitRecord) -> bytes:
     """Set the record on A4 in the language in force. Raises CannotPrint for a sign the type lacks."""
-    running = Running(
-        title=gettext("Visit record"),
-        clinic=sheet.clinic,
-        patient=sheet.patient,
-        record=sheet.record,
-        on=sheet.on,
+    running = Running.of(
+        sheet,
+        gettext("Visit record"),
         made_on=timezone.localdate(sheet.printed_at),
         version=sheet.program.version if sheet.program else None,
         standing=standing(sheet.signature),
@@ -81,11 +79,6 @@ def _last_words(told: Sequence[Flowable], paper: Paper) -> int:
 
 
 def _opening(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
-    who = gettext("%(elbow)s · record %(record)s · born %(born)s") % {
-        "elbow": markup(sheet.elbow),
-        "record": markup(sheet.record),
-        "born": markup(written(sheet.born)),
-    }
     signed = gettext("Visit of <b>%(day)s</b>, signed by %(name)s.")
     draft = gettext("Visit of <b>%(day)s</b>. This is a draft; nobody has signed it.")
     lead = (signed if sheet.signature else draft) % {
@@ -93,8 +86,7 @@ def _opening(sheet: VisitRecord, look: Styles, paper: Paper) -> list[Flowable]:
         "name": markup(sheet.signature.name if sheet.signature else ""),
     }
     return [
-        name(sheet.patient, look),
-        Paragraph(who, look.soft),
+        *whose(sheet, look),
         Paragraph(lead, look.lead),
         Spacer(1, paper.scaled(8)),
         _facts(sheet, look, paper),

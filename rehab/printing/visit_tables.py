@@ -1,21 +1,20 @@
 """The findings, measures and criteria of a visit as tables with their footnotes."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from django.utils.translation import gettext
-from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer
 
 from clinic.templatetags.clinic_tags import clock, say, written
 
+from .ledger import cell_style, footnotes, marked, table
 from .paper import Paper, Styles
-from .pieces import BARE, INK, RULE, SOFT, Shape, bullets, markup, para, wide
+from .pieces import INK, SOFT, Shape, bullets, markup, para
 from .visit_facts import (
     BatteryFacts,
     CriteriaGroup,
     CriterionRow,
     DecisionFacts,
-    Footnote,
     MeasureFacts,
     MeasureRow,
     Said,
@@ -25,7 +24,6 @@ from .visit_facts import (
 FINDING_WIDTHS = (0.35, 0.215, 0.155, 0.065, 0.215)
 MEASURE_WIDTHS = (0.29, 0.11, 0.16, 0.13, 0.31)
 CRITERION_WIDTHS = (0.035, 0.125, 0.32, 0.28, 0.24)
-MARK_SIZE, MARK_RISE = 11, 3
 
 
 def battery(facts: BatteryFacts, look: Styles, paper: Paper) -> list[Flowable]:
@@ -169,67 +167,3 @@ def _criterion(row: CriterionRow, look: Styles, paper: Paper) -> list[Flowable]:
         para(row.found, cell),
         para(row.gate, cell),
     ]
-
-
-def marked(words, mark: str, style: ParagraphStyle) -> Paragraph:
-    """Words with the letter that leads to their footnote."""
-    ref = (
-        f"\u00a0<super rise='{MARK_RISE}' size='{MARK_SIZE}'>{markup(mark)}</super>" if mark else ""
-    )
-    return Paragraph(f"{markup(words)}{ref}", style)
-
-
-def footnotes(notes: Sequence[Footnote], look: Styles, paper: Paper) -> Iterable[Flowable]:
-    if notes:
-        yield Spacer(1, paper.scaled(8))
-    for note in notes:
-        known = (markup(words) for words in (note.limits, note.source, note.status) if words)
-        letter = f"{markup(note.mark)}. " if note.mark else ""
-        figures = f"<b>{letter}{markup(note.figures)}</b>"
-        yield Paragraph(" · ".join((figures, *known)), wide(look.note, paper))
-
-
-def cell_style(look: Styles, *, right: bool = False) -> ParagraphStyle:
-    return ParagraphStyle(
-        "cell", look.note, textColor=INK, spaceAfter=0, alignment=2 if right else 0
-    )
-
-
-def table(
-    heads: Sequence[str],
-    rows: Sequence[Sequence[Flowable]],
-    shares: Sequence[float],
-    look: Styles,
-    paper: Paper,
-    *,
-    right: Sequence[int] = (),
-) -> Table:
-    """A table of thin rules, as wide as the page, its head repeated on every page."""
-    ended = ParagraphStyle("note_head_end", look.note_head, alignment=2)
-    head = [
-        para(words, ended if place in right else look.note_head)
-        for place, words in enumerate(heads)
-    ]
-    # The first line of a cell stands on the line of the shape beside it.
-    shape = [("TOPPADDING", (0, 1), (0, -1), 6.5)] if not heads[0] else []
-    # No row stands alone: neither under the head nor on the next page.
-    pairs = [("NOSPLIT", (0, 0), (0, 1)), ("NOSPLIT", (0, -2), (0, -1))] if len(rows) > 1 else []
-    return Table(
-        [head, *rows],
-        colWidths=[share * paper.width for share in shares],
-        style=TableStyle(
-            [
-                *BARE,
-                ("RIGHTPADDING", (0, 0), (-1, -1), 8),
-                ("TOPPADDING", (0, 0), (-1, -1), 3),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
-                ("LINEABOVE", (0, 1), (-1, -1), 0.6, RULE),
-                *shape,
-                *pairs,
-                *(("LEFTPADDING", (place + 1, 0), (place + 1, -1), 10) for place in right[-1:]),
-            ]
-        ),
-        repeatRows=1,
-        hAlign="LEFT",
-        spaceBefore=2,
-    )

@@ -7,8 +7,8 @@ import pytest
 
 from clinic.evidence import Status
 from rehab.printing.course_sheet import CourseSheet, MeasureSheet, ReachedRow, course_pdf
+from rehab.printing.ledger import Footnote
 from rehab.printing.paper import A4, LETTER
-from rehab.printing.visit_facts import Footnote
 from tests.assessments.test_charts import day, full, overview
 from tests.rehab.printing.sheets import CLINIC, fonts_of, opened, page_texts, sizes_of, text_of
 

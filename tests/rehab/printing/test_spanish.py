@@ -52,7 +52,7 @@ CATALOG = ROOT / "clinic" / "locale" / "es" / "LC_MESSAGES"
 # Printed for the clinic itself or for a doctor, or said to who prints; a copy of the record says what the
 # record says, in the words that it was written in.
 OWN = {
-    "gather_visit", "visit_record", "visit_tables", "gather_referral", "referral_letter", "fonts",
+    "gather_visit", "visit_record", "visit_tables", "ledger", "gather_referral", "referral_letter", "fonts",
     "record_copy",
 }  # fmt: skip
 SHEETS = [

@@ -8,6 +8,7 @@ import pytest
 from clinic.evidence import Status
 from clinic.templatetags.clinic_tags import say
 from rehab.printing.fonts import CannotPrint
+from rehab.printing.ledger import Footnote
 from rehab.printing.visit_facts import (
     Added,
     BatteryFacts,
@@ -15,7 +16,6 @@ from rehab.printing.visit_facts import (
     CriterionRow,
     DecisionFacts,
     FindingRow,
-    Footnote,
     MeasureFacts,
     MeasureRow,
     ProgramFacts,
