@@ -17,7 +17,7 @@ from rehab.clinical.ladder import stage_row
 from rehab.clinical.positions import start_and_end
 from rehab.clinical.returning import LIFTING
 from rehab.clinical.thresholds import DEFAULTS, Limits
-from rehab.clinical.week_plan import days_said
+from rehab.clinical.week_plan import WEEK, days_said
 from rehab.models import Program, ProgramExercise
 
 from .advice import PainLimits
@@ -29,7 +29,6 @@ from .return_plan import ReturnPlan
 from .scan_code import MOST_OCTETS
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
-WEEK = 7
 PAGES = {Clinic.PaperSize.A4: A4, Clinic.PaperSize.LETTER: LETTER}
 
 
@@ -39,13 +38,7 @@ def home_program(
     """Everything the home program of an issued program says."""
     case = program.case
     return HomeProgram(
-        clinic=contact(program.clinic),
-        patient=str(case.patient),
-        record=case.patient.record,
-        elbow=ELBOWS[case.affected],
-        language=case.patient.language,
-        on=timezone.localdate(now),
-        version=program.version,
+        **about_program(program, now=now),
         stage=program.stage,
         stage_words=stage_row(program.rung).aim,
         limits=pain_limits(program, limits),
@@ -67,13 +60,7 @@ def diary_page(program: Program, *, now: datetime.datetime, limits: Limits = DEF
         exercise, *others = (row.of_card.name for row in program.exercises.all())
     today, visit = timezone.localdate(now), next_visit(case, now=now)
     return DiaryPage(
-        clinic=contact(program.clinic),
-        patient=str(case.patient),
-        record=case.patient.record,
-        elbow=ELBOWS[case.affected],
-        language=case.patient.language,
-        on=today,
-        version=program.version,
+        **about_program(program, now=now),
         exercise=exercise,
         others=tuple(others),
         headline=main.dose.headline(),
@@ -92,20 +79,30 @@ def return_plan(
     program: Program, *, now: datetime.datetime, limits: Limits = DEFAULTS
 ) -> ReturnPlan:
     """The return plan of an issued program; it begins at its first step."""
-    case = program.case
     return ReturnPlan(
-        clinic=contact(program.clinic),
-        patient=str(case.patient),
-        record=case.patient.record,
-        elbow=ELBOWS[case.affected],
-        language=case.patient.language,
-        on=timezone.localdate(now),
-        version=program.version,
+        **about_program(program, now=now),
         steps=program.return_steps,
         next_step=program.return_step or 1,
         job_kg=program.job_load_kg if program.return_plan == LIFTING else None,
         limits=pain_limits(program, limits),
     )
+
+
+def about_program(program: Program, *, now: datetime.datetime) -> dict[str, object]:
+    """What stands on every sheet of a program: whose it is, of which day and version."""
+    told = about(program.clinic, program.case.patient, now=now)
+    return told | {"elbow": ELBOWS[program.case.affected], "version": program.version}
+
+
+def about(clinic: Clinic, patient: Patient, *, now: datetime.datetime) -> dict[str, object]:
+    """What stands on every sheet for a patient."""
+    return {
+        "clinic": contact(clinic),
+        "patient": str(patient),
+        "record": patient.record,
+        "language": patient.language,
+        "on": timezone.localdate(now),
+    }
 
 
 def contact(clinic: Clinic) -> ClinicContact:
@@ -137,12 +134,19 @@ def next_visit(case: Case, *, now: datetime.datetime) -> NextVisit | None:
     if visit is None:
         return None
     visit.clinic = case.clinic
-    starts = timezone.localtime(visit.starts_at)
+    return booked_visit(visit, now=now)
+
+
+def booked_visit(
+    booked: Appointment, *, now: datetime.datetime, with_entry: bool = True
+) -> NextVisit:
+    """A booking as a patient's sheet tells it, with its entry for a calendar."""
+    starts = timezone.localtime(booked.starts_at)
     return NextVisit(
         on=starts.date(),
         at=starts.time(),
-        practitioner=str(visit.practitioner),
-        entry=short_invitation(visit, now=now, octets=MOST_OCTETS),
+        practitioner=str(booked.practitioner),
+        entry=short_invitation(booked, now=now, octets=MOST_OCTETS) if with_entry else b"",
     )
 
 

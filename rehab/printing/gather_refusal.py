@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from cases.models import CorrectionRequest, ErasureRefusal, Patient
 
-from .gather import contact
+from .gather import about
 from .refusal_letter import RefusalLetter, Wish
 
 
@@ -40,11 +40,5 @@ def of_erasure(refusal: ErasureRefusal, *, language: str, now: datetime.datetime
 
 
 def _about(patient: Patient, *, language: str, now: datetime.datetime) -> dict[str, object]:
-    return {
-        "clinic": contact(patient.clinic),
-        "patient": str(patient),
-        "record": patient.record,
-        "born": patient.born,
-        "language": language,
-        "on": timezone.localdate(now),
-    }
+    told = about(patient.clinic, patient, now=now)
+    return told | {"born": patient.born, "language": language}

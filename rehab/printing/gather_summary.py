@@ -8,8 +8,9 @@ from django.utils import timezone, translation
 from django.utils.translation import gettext
 
 from assessments.chart_words import change_of, figure_of
-from assessments.charting import FORCES, chart_of, on_dial
+from assessments.charting import chart_of, on_dial
 from assessments.charts import Chart, Span
+from assessments.clinical.measures import FORCES
 from assessments.course import course_of, measured_visits
 from assessments.lines import Line
 from cases.models import Case, Visit
@@ -25,7 +26,7 @@ from rehab.inputs import Records
 from rehab.models import Decision, Program
 from rehab.whole_course import Part, WholeCourse
 
-from .gather import ELBOWS, contact, next_visit, pain_limits
+from .gather import ELBOWS, about, next_visit, pain_limits
 from .gather_found import screened, tested, why
 from .summary import CourseSummary
 from .summary_facts import Measured, MeasureRow, Plan, Signed, Work
@@ -66,13 +67,9 @@ def _summary(case: Case, *, now: datetime.datetime) -> CourseSummary:
     _first, latest = records.first_and_last
     records.findings = list(latest.findings.all()) if latest else []
     return CourseSummary(
-        clinic=contact(case.clinic),
-        patient=str(case.patient),
-        record=case.patient.record,
+        **about(case.clinic, case.patient, now=now),
         born=case.patient.born,
         elbow=ELBOWS[case.affected],
-        language=case.patient.language,
-        on=timezone.localdate(now),
         since=visits[-1].on if visits else None,
         until=visits[0].on if visits else None,
         visits=len(visits),
