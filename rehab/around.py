@@ -11,30 +11,28 @@ from assessments.clinical.untreated import UNTREATED, Observed
 from assessments.course import Course
 from clinic.templatetags.clinic_tags import number, say
 from rehab.clinical.ladder import Stage
-from rehab.clinical.sessions import Reading, SessionState, baseline, session_state
+from rehab.clinical.sessions import SessionState
 from rehab.clinical.targets import targets_of
-from rehab.clinical.thresholds import DEFAULTS, Limits, Threshold
-from rehab.inputs import Records, usual_morning_pain
-from rehab.models import DiaryDay, Program
-
-# Enough days to hold the mornings that a day is compared with.
-LOOK_BACK = 8
+from rehab.clinical.thresholds import Threshold
+from rehab.inputs import Records, read_days
+from rehab.models import Program
 
 
-def around(
-    records: Records, course: Course, programs: list[Program], *, limits: Limits = DEFAULTS
-) -> Around:
+def around(records: Records, course: Course, programs: list[Program]) -> Around:
     """Gather what the charts of a case show beside the values; `programs` are the issued ones."""
     measured = [at.on for at in course.visits if at.anything]
     begun = sorted(programs, key=lambda program: program.version)
-    marks = (*injections(records), *flares(records, begun, course, limits))
+    marks = (*injections(records), *flares(records, begun, course))
     since = min(measured, default=None)
     spans = stage_spans(begun)
     stage = begun[-1].rung if begun else Stage.ISOMETRIC
     return Around(
         spans=spans,
         marks=marks,
-        targets={key: tuple(map(_target, rows)) for key, rows in targets_of(stage, limits).items()},
+        targets={
+            key: tuple(map(_target, rows))
+            for key, rows in targets_of(stage, records.limits).items()
+        },
         waited=untreated(since),
         since=since,
         until=_end(measured, spans, marks),
@@ -66,39 +64,11 @@ def injections(records: Records) -> Iterator[Mark]:
         yield Mark(day=row.given_on, kind=MarkKind.INJECTION, label=label)
 
 
-def flares(
-    records: Records, programs: list[Program], course: Course, limits: Limits = DEFAULTS
-) -> Iterator[Mark]:
+def flares(records: Records, programs: list[Program], course: Course) -> Iterator[Mark]:
     """The days whose session was too much, each judged by the program that it belongs to."""
-    usual = {program.pk: usual_morning_pain(course, program) for program in programs}
-    of_day = {program.pk: program for program in programs}
-    for place, day in enumerate(records.diary):
-        program = of_day.get(day.program_id)
-        if program and _was_too_much(records, place, program, usual[program.pk], limits):
+    for day, reading in read_days(records, programs, course):
+        if day.sets_done > 0 and reading.state is SessionState.TOO_MUCH:
             yield Mark(day=day.on, kind=MarkKind.FLARE, label=_("too much"))
-
-
-def _was_too_much(
-    records: Records, place: int, program: Program, usual: float | None, limits: Limits
-) -> bool:
-    reading = reading_of(records, place, program, usual, limits)
-    return records.diary[place].sets_done > 0 and reading.state is SessionState.TOO_MUCH
-
-
-def reading_of(
-    records: Records, place: int, program: Program, usual: float | None, limits: Limits
-) -> Reading:
-    """How the arm took a diary day, by the program that it belongs to; `usual` is a morning's pain."""
-    day: DiaryDay = records.diary[place]
-    earlier = tuple(row.given() for row in records.diary[max(0, place - LOOK_BACK) : place])
-    before = baseline(earlier, before=day.on, limits=limits)
-    return session_state(
-        day.given(),
-        baseline=usual if before is None else before,
-        policy=program.rule,
-        usual_night_wakings=records.usual_night_wakings,
-        limits=limits,
-    )
 
 
 def _target(row: Threshold) -> Target:

@@ -11,12 +11,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from assessments.course import Course
+from cases.calendar import monday_of
 from cases.models import Case
 from clinic.templatetags.clinic_tags import number, say, written
-from rehab.around import reading_of
 from rehab.clinical.ladder import Stage
 from rehab.clinical.sessions import SessionState
-from rehab.inputs import Records, usual_morning_pain
+from rehab.inputs import Records, read_days
 from rehab.models import Decision, Program
 
 
@@ -153,10 +153,6 @@ class History:
             }
 
 
-def monday_of(day: datetime.date) -> datetime.date:
-    return day - datetime.timedelta(days=day.weekday())
-
-
 def _issue(program: Program) -> Issue:
     ended = program.ended_at
     return Issue(
@@ -167,10 +163,6 @@ def _issue(program: Program) -> Issue:
 
 
 def _sessions(records: Records, programs: list[Program], course: Course) -> Iterator[Session]:
-    usual = {program.pk: usual_morning_pain(course, program) for program in programs}
-    by_key = {program.pk: program for program in programs}
-    for place, day in enumerate(records.diary):
-        program = by_key.get(day.program_id)
-        if program and day.sets_done:
-            found = reading_of(records, place, program, usual[program.pk], records.limits)
-            yield Session(on=day.on, state=found.state)
+    for day, reading in read_days(records, programs, course):
+        if day.sets_done:
+            yield Session(on=day.on, state=reading.state)

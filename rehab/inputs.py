@@ -1,6 +1,7 @@
 """What the rules need, gathered from the records of a case."""
 
 import datetime
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from django.utils import timezone
@@ -19,6 +20,8 @@ from rehab.clinical.sessions import Reading, baseline, session_state
 from rehab.clinical.thresholds import Limits
 from rehab.models import DiaryDay, Program, StageCheck, ThresholdChange
 
+# Enough days to hold the mornings that a day is compared with.
+LOOK_BACK = 8
 LONGEST_LOOK_BACK = datetime.timedelta(days=120)  # further back, the diary decides nothing
 
 
@@ -246,17 +249,33 @@ def arm_today(
 def readings(records: Records, program: Program, course: Course) -> dict[datetime.date, Reading]:
     """How the arm took each session under a program, by day, judged as the proposal judges it."""
     issued = timezone.localdate(program.issued_at)
-    given = tuple(day.given() for day in records.diary)
     usual = usual_morning_pain(course, program)
+    return {
+        day.on: _reading(records, place, program, usual)
+        for place, day in enumerate(records.diary)
+        if day.on >= issued and day.sets_done > 0
+    }
 
-    def read(day) -> Reading:
-        before = baseline(given, before=day.on, limits=records.limits)
-        return session_state(
-            day,
-            baseline=usual if before is None else before,
-            policy=program.rule,
-            usual_night_wakings=records.usual_night_wakings,
-            limits=records.limits,
-        )
 
-    return {day.on: read(day) for day in given if day.on >= issued and day.trained}
+def read_days(
+    records: Records, programs: Iterable[Program], course: Course
+) -> Iterator[tuple[DiaryDay, Reading]]:
+    """Each day of the diary with how the arm took it, by the program that it belongs to."""
+    by_key = {one.pk: (one, usual_morning_pain(course, one)) for one in programs}
+    for place, day in enumerate(records.diary):
+        if day.program_id in by_key:
+            yield day, _reading(records, place, *by_key[day.program_id])
+
+
+def _reading(records: Records, place: int, program: Program, usual: int | None) -> Reading:
+    """How the arm took a diary day; `usual` is a morning's pain where no earlier day tells it."""
+    day = records.diary[place].given()
+    earlier = tuple(row.given() for row in records.diary[max(0, place - LOOK_BACK) : place])
+    before = baseline(earlier, before=day.on, limits=records.limits)
+    return session_state(
+        day,
+        baseline=usual if before is None else before,
+        policy=program.rule,
+        usual_night_wakings=records.usual_night_wakings,
+        limits=records.limits,
+    )

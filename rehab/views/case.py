@@ -51,7 +51,7 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
     context = {
         "case": opened,
         "course": course,
-        "charts": charts(course, around(records, course, programs, limits=records.limits)),
+        "charts": charts(course, around(records, course, programs)),
         "results": Results(course=course),
         "flags": records.red_flags if opened.is_open else (),
         "sore": records.other_side_sore,
