@@ -1,6 +1,6 @@
 """What today's measures say, for a page: each comparison by itself and never one verdict."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -96,7 +96,7 @@ class Results:
     def important(self) -> tuple[tuple[Line, tuple[Reached, ...]], ...]:
         """Each measure that changed, against every published figure by name."""
         lines = (line for line in self.lines if line.since_start and line.since_start.important)
-        return tuple((line, tuple(self._reached(line))) for line in lines)
+        return tuple((line, tuple(reached(line, self.important_notes))) for line in lines)
 
     @property
     def important_core(self):
@@ -106,14 +106,16 @@ class Results:
     def important_rest(self):
         return tuple(row for row in self.important if row[0].measure.key not in CORE)
 
-    def _reached(self, line: Line) -> Iterator[Reached]:
-        since_last = line.since_last.important if line.since_last else ()
-        met_last = {row.figure: row.met for row in since_last}
-        for row in line.since_start.important:
-            yield Reached(
-                name=row.name,
-                figure=row.figure,
-                note=next(n for n in self.important_notes if row.figure in n.figures),
-                since_last=met_last.get(row.figure),
-                since_start=row.met,
-            )
+
+def reached(line: Line, notes: Iterable[Note]) -> Iterator[Reached]:
+    """Each published important change of a line, with the note of its source."""
+    since_last = line.since_last.important if line.since_last else ()
+    met_last = {row.figure: row.met for row in since_last}
+    for row in line.since_start.important if line.since_start else ():
+        yield Reached(
+            name=row.name,
+            figure=row.figure,
+            note=next(note for note in notes if row.figure in note.figures),
+            since_last=met_last.get(row.figure),
+            since_start=row.met,
+        )

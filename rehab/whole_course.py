@@ -1,7 +1,6 @@
 """The whole course of a case, measure by measure: what its page and its sheet both show."""
 
 import datetime
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,7 +11,7 @@ from assessments.clinical.force import Unit
 from assessments.clinical.summary import in_plain_words, one_value
 from assessments.course import VALUES, Course
 from assessments.lines import Line, Note, notes_of
-from assessments.results import Reached
+from assessments.results import Reached, reached
 from assessments.templatetags.assessment_tags import PLACES
 from cases.models import Case
 from clinic.evidence import Figure
@@ -97,7 +96,7 @@ class WholeCourse:
         records = records or Records(case)
         return cls(
             course=course,
-            around=around(records, course, programs, limits=records.limits),
+            around=around(records, course, programs),
             unit=Unit(case.clinic.grip_unit),
         )
 
@@ -127,14 +126,14 @@ class WholeCourse:
 
     def _part(self, line: Line, shown: set[str]) -> Part:
         error = next((note for note in self.error_notes if line.error in note.figures), None)
-        reached = tuple(self._reached(line))
-        used = dict.fromkeys((error,) if error else ()) | dict.fromkeys(row.note for row in reached)
+        met = tuple(reached(line, self.important_notes))
+        used = dict.fromkeys((error,) if error else ()) | dict.fromkeys(row.note for row in met)
         notes = tuple(note for note in used if note.mark not in shown)
         shown.update(note.mark for note in notes)
         return Part(
             line=line,
             chart=chart_of(self.course, line.measure.key, around=self.around, alone=False),
-            reached=reached,
+            reached=met,
             mark=error.mark if error else "",
             notes=notes,
             told=self._told(line),
@@ -145,19 +144,6 @@ class WholeCourse:
         if change is None:
             return one_value(key, line.today.value, unit=self.unit)
         return in_plain_words(key, change, unit=self.unit)
-
-    def _reached(self, line: Line) -> Iterator[Reached]:
-        start, last = line.since_start, line.since_last
-        before = {met.name: met.met for met in last.important} if last else {}
-        for met in start.important if start else ():
-            note = next(note for note in self.important_notes if met.figure in note.figures)
-            yield Reached(
-                name=met.name,
-                figure=met.figure,
-                note=note,
-                since_last=before.get(met.name),
-                since_start=met.met,
-            )
 
     @property
     def last_day(self) -> datetime.date | None:
