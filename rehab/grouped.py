@@ -60,7 +60,7 @@ def _in_force(figure: Threshold) -> str:
     words = gettext("%(value)s, printed %(printed)s")
     return words % {
         "value": figure,
-        "printed": number(figure.printed, 2 if figure.step < 0.1 else None),
+        "printed": number(figure.printed, figure.places),
     }
 
 

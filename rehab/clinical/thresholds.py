@@ -38,6 +38,11 @@ class Threshold(Figure):
     step: float = 1
     printed: float | None = None
 
+    @property
+    def places(self) -> int | None:
+        """Decimals that its values are written with; None leaves it to the value."""
+        return 2 if self.step < 0.1 else None
+
     def as_json(self) -> dict[str, object]:
         """Return plain values; `from_json` reads them back."""
         return asdict(self) | {"status": str(self.status)}

@@ -9,11 +9,6 @@ from clinic.templatetags.clinic_tags import number, say
 from rehab.clinical.thresholds import DEFAULTS, Limits, Threshold, crossing, in_steps
 
 
-def places(row: Threshold) -> int | None:
-    """Decimals that a row's values are written with; None leaves it to the value."""
-    return 2 if row.step < 0.1 else None
-
-
 class ThresholdForm(Stamped, forms.Form):
     """Another value with its reason, or the printed one again (the button `printed`)."""
 
@@ -40,7 +35,7 @@ class ThresholdForm(Stamped, forms.Form):
         return {"value": self.row.value}
 
     def _asked(self) -> str:
-        row, shown = self.row, places(self.row)
+        row, shown = self.row, self.row.places
         words = now("Enter a number from %(low)s to %(high)s, in steps of %(step)s.")
         if row.step == 1:
             words = now("Enter a whole number from %(low)s to %(high)s.")

@@ -29,7 +29,7 @@ from rehab.clinical.thresholds import (
     neighbors,
     order_words,
 )
-from rehab.forms.thresholds import ThresholdForm, places
+from rehab.forms.thresholds import ThresholdForm
 from rehab.models import ThresholdChange
 from rehab.tables import threshold_rows
 
@@ -67,23 +67,19 @@ class Line:
         return self.row.printed is not None
 
     @property
-    def places(self) -> int | None:
-        return places(self.row)
-
-    @property
     def here(self) -> str:
-        return number(self.row.value, self.places)
+        return number(self.row.value, self.row.places)
 
     @property
     def printed(self) -> str:
-        return number(self.printed_row.value, self.places)
+        return number(self.printed_row.value, self.row.places)
 
     @property
     def span(self) -> str:
         """The range that a clinic may choose from, or nothing where the value is fixed."""
         if not self.row.setting:
             return ""
-        return "–".join(number(end, self.places) for end in (self.row.lowest, self.row.highest))
+        return "–".join(number(end, self.row.places) for end in (self.row.lowest, self.row.highest))
 
 
 @dataclass(frozen=True, kw_only=True)
