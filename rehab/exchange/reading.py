@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Iterator
 from typing import Any
 
+from assessments.clinical.questionnaires.tennis_elbow import ITEMS
 from assessments.models.own import SINGLE
 from cases.clinical.sides import Side
 
@@ -32,7 +33,7 @@ from .record import (
 
 SEXES = {gender: sex for sex, gender in GENDERS.items()}
 STATUSES = {state: status for status, state in STATES.items()}
-ITEMS = 15
+PAIN = "pain_"
 
 
 class Unreadable(ValueError):
@@ -106,7 +107,11 @@ class Reader:
             signed_by=self.author(signed["agent"][0]["who"]),
             signed_at=_moment(signed["recorded"]),
             minutes=encounter["length"]["value"] if "length" in encounter else None,
-            pains=tuple((code[5:], value(one)) for code, one in coded(seen) if _is_pain(code)),
+            pains=tuple(
+                (code.removeprefix(PAIN), value(one))
+                for code, one in coded(seen)
+                if code.startswith(PAIN)
+            ),
             grips=tuple(
                 _grip(one)
                 for code, one in coded(seen)
@@ -178,10 +183,6 @@ def _single(observations: list[Json], code: str) -> int | None:
     return next((value(one) for one in of(observations, code)), None)
 
 
-def _is_pain(code: str) -> bool:
-    return code.startswith("pain_")
-
-
 def _person(patient: Json) -> Person:
     (name,) = patient["name"]
     reached = {one["system"]: one["value"] for one in patient.get("telecom", ())}
@@ -219,7 +220,7 @@ def _form(response: Json) -> Form:
     answers = {int(one["linkId"]): one["answer"][0]["valueInteger"] for one in response["item"]}
     return Form(
         instrument=response["questionnaire"].rpartition("/")[2],
-        items=tuple(answers.get(number) for number in range(1, ITEMS + 1)),
+        items=tuple(answers.get(number) for number in range(1, len(ITEMS) + 1)),
     )
 
 
