@@ -1,7 +1,7 @@
 """The rows of a copy as data. The layout is numbered: a program that reads it can tell when it changes."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
@@ -10,11 +10,10 @@ from clinic.models import Clinic, Staff
 
 from .table import Row, Table
 from .tables import LEFT_OUT_COLUMNS, TREES
+from .words import Names
 
 LAYOUT = "lateral-elbow-clinic/record-copy"
 VERSION = 2
-
-Names = Mapping[int, str]
 
 
 def staff_names(clinic: Clinic) -> dict[int, str]:
@@ -36,9 +35,12 @@ def _value(row: models.Model, field: models.Field, names: Names) -> object:
     if field.many_to_many:
         return [one.pk for one in getattr(row, field.name).all()]
     value = getattr(row, field.attname)
-    if field.related_model is Staff and value is not None:
-        return {"id": value, "name": names[value]}
-    return value
+    return somebody(value, names) if field.related_model is Staff else value
+
+
+def somebody(number: int | None, names: Names) -> dict[str, object] | None:
+    """Somebody of the clinic, or None."""
+    return None if number is None else {"id": number, "name": names[number]}
 
 
 def as_text(data: object) -> str:

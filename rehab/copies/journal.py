@@ -8,7 +8,7 @@ from django.db.models import Q
 from cases.models import Patient
 from clinic.models import Change
 
-from .as_data import Names
+from .as_data import Names, somebody
 from .reach import Model, links, parents_first, rows_about
 
 Numbers = dict[Model, set[int]]
@@ -57,7 +57,6 @@ def changes(numbers: list[int]) -> Iterator[Change]:
 
 
 def change_data(change: Change, names: Names) -> dict[str, object]:
-    who = change.actor_id and {"id": change.actor_id, "name": names[change.actor_id]}
     plain = ("table_name", "row_id", "kind", "before", "after")
     told = {name: getattr(change, name) for name in plain}
-    return {"id": change.pk, "at": change.at, "actor": who} | told
+    return {"id": change.pk, "at": change.at, "actor": somebody(change.actor_id, names)} | told

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from cases.models import Patient
 from clinic.models import AuditEvent
 
-from .as_data import Names
+from .as_data import Names, somebody
 from .reach import reach, rows_about
 
 
@@ -33,11 +33,10 @@ def events(numbers: list[int]) -> Iterator[AuditEvent]:
 
 
 def event_data(event: AuditEvent, names: Names) -> dict[str, object]:
-    who = {"id": event.actor_id, "name": names[event.actor_id]} if event.actor_id else None
     return {
         "id": event.pk,
         "at": event.at,
-        "actor": who,
+        "actor": somebody(event.actor_id, names),
         "verb": event.verb,
         "page": event.page,
         "object_type": event.object_type,
