@@ -6,7 +6,6 @@ from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
-from django_htmx.http import HttpResponseClientRedirect
 
 from cases.access import import_or_404
 from cases.forms.imports import BeginForm, ColumnsForm, UploadForm, WrittenForm
@@ -25,6 +24,7 @@ from cases.tables import import_rows
 from clinic.access import allow
 from clinic.audit import record
 from clinic.csv_file import export
+from clinic.long_work import answer_step
 from clinic.roles import Capability
 from clinic.templatetags.clinic_tags import say, written
 from clinic.writing import atomic_post
@@ -156,11 +156,13 @@ def import_step(request: HttpRequest, pk: int) -> HttpResponse:
     run = import_or_404(request.user, pk)
     steps.step(run, by=request.user, now=timezone.now())
     was, run = run.state, import_or_404(request.user, pk)
-    if not request.htmx:
-        return redirect("cases:import_run", run.pk)
-    if run.state != was or not run.moves:
-        return HttpResponseClientRedirect(resolve_url("cases:import_run", run.pk))
-    return render(request, "cases/import_run.html#progress", {"run": run})
+    return answer_step(
+        request,
+        "cases/import_run.html",
+        {"run": run},
+        goes_on=run.moves and run.state == was,
+        address=resolve_url("cases:import_run", run.pk),
+    )
 
 
 @require_POST

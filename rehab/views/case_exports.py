@@ -1,17 +1,17 @@
 """Many cases for another system: which, the writing of them step by step, and the file."""
 
-import tempfile
+from functools import partial
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
-from django_htmx.http import HttpResponseClientRedirect
 
 from clinic.access import allow
 from clinic.audit import record
+from clinic.long_work import answer_file, answer_step
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -55,25 +55,24 @@ def case_export_step(request: HttpRequest, pk: int) -> HttpResponse:
     """Write the next case."""
     write_next(case_export_or_404(request.user, pk), by=request.user)
     export = case_export_or_404(request.user, pk)
-    if not request.htmx:
-        return redirect("rehab:case_export", export.pk)
-    if not export.moves:
-        return HttpResponseClientRedirect(resolve_url("rehab:case_export", export.pk))
-    return render(request, "rehab/case_export.html#progress", {"export": export})
+    return answer_step(
+        request,
+        "rehab/case_export.html",
+        {"export": export},
+        goes_on=export.moves,
+        address=resolve_url("rehab:case_export", export.pk),
+    )
 
 
 @require_safe
 @allow(Capability.MANAGE)
 def case_export_zip(request: HttpRequest, pk: int) -> HttpResponse:
-    """The file, written to the disk first: however many cases, one is in memory."""
     export = case_export_or_404(request.user, pk)
     if not export.can_be_fetched:
         raise Http404("not written yet, or removed")
-    file = tempfile.TemporaryFile()  # noqa: SIM115  the answer closes it when it is sent
-    write_archive(export, file)
-    file.seek(0)
+    answer = answer_file(partial(write_archive, export), file_name(export))
     record(request.user, "exported", export, what=WHAT, cases=export.leaving().count())
-    return FileResponse(file, as_attachment=True, filename=file_name(export))
+    return answer
 
 
 @require_POST

@@ -1,19 +1,19 @@
 """A copy of everything held about a patient: for whom, the making of it step by step, and the file."""
 
-import tempfile
+from functools import partial
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
-from django_htmx.http import HttpResponseClientRedirect
 
 from cases.access import patient_or_404
 from cases.models import Restriction
 from clinic.access import allow
 from clinic.audit import record
+from clinic.long_work import answer_file, answer_step
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -59,25 +59,24 @@ def record_copy_step(request: HttpRequest, pk: int) -> HttpResponse:
     """Make one part."""
     make_next(record_copy_or_404(request.user, pk), by=request.user)
     copy = record_copy_or_404(request.user, pk)
-    if not request.htmx:
-        return redirect("rehab:record_copy", copy.pk)
-    if copy.is_ready or copy.removed_at:
-        return HttpResponseClientRedirect(resolve_url("rehab:record_copy", copy.pk))
-    return render(request, "rehab/record_copy.html#progress", {"copy": copy})
+    return answer_step(
+        request,
+        "rehab/record_copy.html",
+        {"copy": copy},
+        goes_on=not (copy.is_ready or copy.removed_at),
+        address=resolve_url("rehab:record_copy", copy.pk),
+    )
 
 
 @require_safe
 @allow(Capability.KEEP_RECORDS)
 def record_copy_zip(request: HttpRequest, pk: int) -> HttpResponse:
-    """The file, written to the disk first: however much there is, little of it is in memory."""
     copy = record_copy_or_404(request.user, pk)
     if not copy.can_be_fetched:
         raise Http404("not made yet, or removed")
-    file = tempfile.TemporaryFile()  # noqa: SIM115  the answer closes it when it is sent
-    write_archive(copy, file)
-    file.seek(0)
+    answer = answer_file(partial(write_archive, copy), file_name(copy))
     record(request.user, "exported", copy, what="copy of the record", sha=copy.sha256[:12])
-    return FileResponse(file, as_attachment=True, filename=file_name(copy))
+    return answer
 
 
 @require_POST

@@ -1,18 +1,18 @@
 """The packs of a day: whose, the making of them one after the other, and the files to print."""
 
-import tempfile
 from collections.abc import Callable
+from functools import partial
 from typing import BinaryIO
 
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
-from django_htmx.http import HttpResponseClientRedirect
 
 from cases.views.book import asked_day
 from clinic.access import allow
 from clinic.audit import record
+from clinic.long_work import answer_file, answer_step
 from clinic.models import Staff
 from clinic.roles import Capability
 from clinic.slots import ONE_DAY
@@ -69,11 +69,13 @@ def pack_step(request: HttpRequest, pk: int) -> HttpResponse:
     """Make one pack ready."""
     prepare_next(pack_run_or_404(request.user, pk), by=request.user)
     run = pack_run_or_404(request.user, pk)
-    if not request.htmx:
-        return redirect("rehab:pack_run", run.pk)
-    if run.is_ready:
-        return HttpResponseClientRedirect(resolve_url("rehab:pack_run", run.pk))
-    return render(request, "rehab/pack_run.html#progress", {"run": run})
+    return answer_step(
+        request,
+        "rehab/pack_run.html",
+        {"run": run},
+        goes_on=not run.is_ready,
+        address=resolve_url("rehab:pack_run", run.pk),
+    )
 
 
 @require_POST
@@ -102,19 +104,15 @@ def packs_zip(request: HttpRequest, pk: int) -> HttpResponse:
 def _file(
     request: HttpRequest, pk: int, write: Callable[[PackRun, BinaryIO], None], kind: str
 ) -> HttpResponse:
-    """Answer with a file that is written to the disk first: however many packs, few are in memory."""
     run = pack_run_or_404(request.user, pk)
     if not run.is_ready or not run.sheets:
         raise Http404("nothing to print yet")
-    file = tempfile.TemporaryFile()  # noqa: SIM115  the answer closes it when it is sent
+    name = f"packs-{run.day:%Y-%m-%d}.{kind}"
     try:
-        write(run, file)
+        answer = answer_file(partial(write, run), name, is_saved=kind == "zip")
     except Altered as refusal:
-        file.close()
         kept = refusal.handout
         record(request.user, "refused", kept, what=kept.kind, sha=kept.mark)
         return render(request, "rehab/handout_altered.html", {"handout": kept}, status=409)
-    file.seek(0)
     record(request.user, "printed", run, what="packs", file=kind, sheets=run.sheets)
-    name = f"packs-{run.day:%Y-%m-%d}.{kind}"
-    return FileResponse(file, as_attachment=kind == "zip", filename=name)
+    return answer
