@@ -138,6 +138,9 @@ def not_one_moment(day: datetime.date, clock: datetime.time, zone: datetime.tzin
     )
 
 
+WRONG_DAY = _("Enter the day as year-month-day, for example 2026-03-12.")
+
+
 class DateInput(forms.DateInput):
     """A date in the browser's own picker, which shows it in the reader's order."""
 

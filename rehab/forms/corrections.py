@@ -3,17 +3,15 @@
 import datetime
 
 from django import forms
-from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Addendum, CorrectionRequest
 from clinic.forms import DateInput
 from clinic.templatetags.clinic_tags import written
+from rehab.forms.asked import WRONG_ASKED_ON, AskedForm
 
-WRONG_DAY = _("Enter the day as year-month-day, for example 2026-03-12.")
 
-
-class CorrectionForm(forms.ModelForm):
+class CorrectionForm(AskedForm):
     class Meta:
         model = CorrectionRequest
         fields = ["asked_on", "what"]
@@ -21,15 +19,9 @@ class CorrectionForm(forms.ModelForm):
         labels = {"asked_on": _("Asked on"), "what": _("What is to be corrected")}
         help_texts = {"what": _("In the patient's words: what is wrong, and how it should read.")}
         error_messages = {
-            "asked_on": dict.fromkeys(("required", "invalid"), WRONG_DAY),
+            "asked_on": WRONG_ASKED_ON,
             "what": {"required": _("Write what is to be corrected.")},
         }
-
-    def clean_asked_on(self) -> datetime.date:
-        day = self.cleaned_data["asked_on"]
-        if day > timezone.localdate():
-            raise forms.ValidationError(_("This day is still to come."))
-        return day
 
     def save_for(self, days: int) -> CorrectionRequest:
         """Keep the request, with the day by which it is to be answered."""

@@ -12,9 +12,9 @@ from django.utils.translation import gettext_lazy as _
 from rehab.clinical.owned import is_weighed
 from rehab.forms.numbers import count
 from rehab.models import Program
+from rehab.printing.diary_page import MOST_DAYS
 
 ONE_DAY = datetime.timedelta(days=1)
-MOST_DAYS = 42  # six weeks, the longest diary page
 
 
 def columns(*, holds: bool = False) -> dict[str, forms.Field]:

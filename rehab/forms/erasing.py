@@ -1,11 +1,11 @@
 """What is asked before a record is erased, kept on hold, or kept against the patient's wish."""
 
 from django import forms
-from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import ErasureRefusal, Hold, Patient
 from clinic.forms import DateInput
+from rehab.forms.asked import WRONG_ASKED_ON, AskedForm
 
 
 class EraseForm(forms.Form):
@@ -39,22 +39,13 @@ class HoldForm(forms.ModelForm):
         error_messages = {"reason": {"required": _("Write why the record must not go.")}}
 
 
-class RefusalForm(forms.ModelForm):
+class RefusalForm(AskedForm):
     class Meta:
         model = ErasureRefusal
         fields = ["asked_on", "reason"]
         widgets = {"asked_on": DateInput(), "reason": forms.Textarea(attrs={"rows": 3})}
         labels = {"asked_on": _("Asked on"), "reason": _("Reason, as told to the patient")}
         error_messages = {
-            "asked_on": dict.fromkeys(
-                ("required", "invalid"),
-                _("Enter the day as year-month-day, for example 2026-03-12."),
-            ),
+            "asked_on": WRONG_ASKED_ON,
             "reason": {"required": _("Write what the patient is told.")},
         }
-
-    def clean_asked_on(self):
-        day = self.cleaned_data["asked_on"]
-        if day > timezone.localdate():
-            raise forms.ValidationError(_("This day is still to come."))
-        return day

@@ -5,9 +5,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Restriction
-from clinic.forms import DateInput
-
-WRONG_DAY = _("Enter the day as year-month-day, for example 2026-03-12.")
+from clinic.forms import WRONG_DAY, DateInput
 
 
 class Ground(models.TextChoices):
