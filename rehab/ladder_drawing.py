@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 
 from django.utils.dates import WEEKDAYS_ABBR
-from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
@@ -19,7 +18,6 @@ from assessments.drawing.labels import Labels, around
 from assessments.drawing.plot import Plot
 from assessments.drawing.primitives import (
     Anchor,
-    Box,
     Drawing,
     Marker,
     Path,
@@ -30,11 +28,12 @@ from assessments.drawing.primitives import (
     Text,
 )
 from assessments.drawing.scale import PAGE, PHONE, Frame, Scale
-from assessments.drawing.svg import svg
+from assessments.drawing.svg import in_two_widths
+from cases.calendar import monday_of
 from clinic.templatetags.clinic_tags import number, say
 from rehab.clinical.ladder import Stage
 from rehab.clinical.sessions import SessionState
-from rehab.history import History, Issue, monday_of
+from rehab.history import History, Issue
 from rehab.models import Decision
 
 # In sizes of the type: the figures at the left, the name above a part, its height, the gap after it.
@@ -68,9 +67,7 @@ class Parts:
 
 
 def picture(history: History) -> SafeString:
-    """The picture in two widths; the style sheet shows the one that fits."""
-    wide, narrow = draw_ladder(history, PAGE), draw_ladder(history, PHONE)
-    return format_html("{}{}", svg(wide, kind="plot wide"), svg(narrow, kind="plot narrow"))
+    return in_two_widths(draw_ladder(history, PAGE), draw_ladder(history, PHONE))
 
 
 def draw_ladder(history: History, frame: Frame = PAGE) -> Drawing:
@@ -91,7 +88,7 @@ def draw_ladder(history: History, frame: Frame = PAGE) -> Drawing:
             low=0.5,
             high=5.5,
         ),
-        labels=Labels(sheet=Box(left=-0.06, top=0, right=frame.width + 0.06, bottom=height)),
+        labels=Labels.on(frame.width, height),
     )
     _stages(replace(plot, scale=_between(plot.scale, parts.stages)), history)
     _decisions(plot, history, parts.decisions)

@@ -8,7 +8,7 @@ from clinic.templatetags.clinic_tags import number, say
 from . import plot as shared
 from .labels import OFF_LINE, Labels, around
 from .plot import Plot
-from .primitives import Anchor, Box, Drawing, Marker, Path, Point, Rect, Role, Shape, Text
+from .primitives import Anchor, Drawing, Marker, Path, Point, Role, Shape, Text
 from .scale import PAGE, Frame, Scale, ticks
 from .widths import text_width
 
@@ -57,8 +57,8 @@ def _sheet(chart: Chart, frame: Frame, values: tuple[float, ...]) -> tuple[Plot,
         low=values[0],
         high=values[-1],
     )
-    sheet = Box(left=-0.06, top=0, right=frame.width + 0.06, bottom=height)
-    return Plot(frame=frame, scale=scale, labels=Labels(sheet=sheet)), round(height, 1)
+    labels = Labels.on(frame.width, height)
+    return Plot(frame=frame, scale=scale, labels=labels), round(height, 1)
 
 
 def _ground(plot: Plot, chart: Chart, values: tuple[float, ...]) -> None:
@@ -99,18 +99,9 @@ def _figure(chart: Chart, value: float) -> str:
 def _error_band(plot: Plot, chart: Chart) -> None:
     if not chart.error:
         return
-    scale, first = plot.scale, chart.points[0][1]
-    top, bottom = scale.y(first + chart.error), scale.y(first - chart.error)
-    plot.draw(
-        Rect(
-            x=scale.left,
-            y=top,
-            width=round(scale.right - scale.left, 1),
-            height=round(bottom - top, 1),
-            role=Role.ERROR_BAND,
-        ),
-        *(Path(points=((scale.left, y), (scale.right, y)), role=Role.ERROR_EDGE) for y in (top, bottom)),
-    )  # fmt: skip
+    left, right = plot.scale.left, plot.scale.right
+    for y in shared.error_band(plot, chart.points[0][1], chart.error):
+        plot.draw(Path(points=((left, y), (right, y)), role=Role.ERROR_EDGE))
 
 
 def _lines(plot: Plot, chart: Chart) -> tuple[Point, ...]:

@@ -21,6 +21,11 @@ class Labels:
     texts: list[Text] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
 
+    @classmethod
+    def on(cls, width: float, height: float) -> "Labels":
+        """None yet, on a sheet of this size; measured widths may be a hair too long."""
+        return cls(sheet=Box(left=-0.06, top=0, right=width + 0.06, bottom=height))
+
     def place(self, candidates: Iterable[Text]) -> Text | None:
         """Set the first candidate that is free, or none of them."""
         for text in candidates:

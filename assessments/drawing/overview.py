@@ -10,7 +10,7 @@ from . import plot as shared
 from .chart import BELOW, DATES, UNTREATED, at
 from .labels import Labels
 from .plot import Plot
-from .primitives import Anchor, Box, Drawing, Marker, Path, Rect, Role, Shape
+from .primitives import Anchor, Drawing, Marker, Path, Role, Shape
 from .scale import PAGE, Frame, Scale, ticks
 from .widths import text_width
 
@@ -47,10 +47,9 @@ def draw_overview(overview: Overview, frame: Frame = PAGE, spacing: Spacing = US
     height = bottom + (DATES + BELOW) * frame.text
     if any(overview.since <= row.day <= overview.until for row in overview.waited):
         height += (UNTREATED + 1.4) * frame.text
-    sheet = Box(left=-0.06, top=0, right=frame.width + 0.06, bottom=height)
     # Stages and marks run through all plots.
     through = replace(rows[0].scale, bottom=bottom)
-    whole = Plot(frame=frame, scale=through, labels=Labels(sheet=sheet))
+    whole = Plot(frame=frame, scale=through, labels=Labels.on(frame.width, height))
     shared.shade(whole, overview.spans, name_at=above.stages)
     shared.marks(whole, overview.marks, above.lanes)
     for row in rows:
@@ -115,10 +114,7 @@ def _panel(whole: Plot, row: Row) -> None:
 def _axes(plot: Plot, chart: Chart) -> None:
     scale, size = plot.scale, plot.frame.text
     if chart.error:
-        first = chart.points[0][1]
-        top, bottom = scale.y(first + chart.error), scale.y(first - chart.error)
-        width, height = round(scale.right - scale.left, 1), round(bottom - top, 1)
-        plot.draw(Rect(x=scale.left, y=top, width=width, height=height, role=Role.ERROR_BAND))
+        shared.error_band(plot, chart.points[0][1], chart.error)
     for value, role in ((scale.low, Role.AXIS), (scale.high, Role.GRID)):
         y = scale.y(value)
         plot.draw(Path(points=((scale.left, y), (scale.right, y)), role=role))

@@ -92,6 +92,15 @@ def shade(plot: Plot, spans: tuple[Span, ...], *, name_at: float) -> None:
         plot.labels.place(name for name in names if left + 3 + name.width <= right)
 
 
+def error_band(plot: Plot, first: float, error: float) -> tuple[float, float]:
+    """Shade what lies within the error of the first value; return the upper and the lower edge."""
+    scale = plot.scale
+    top, bottom = scale.y(first + error), scale.y(first - error)
+    width, height = round(scale.right - scale.left, 1), round(bottom - top, 1)
+    plot.draw(Rect(x=scale.left, y=top, width=width, height=height, role=Role.ERROR_BAND))
+    return top, bottom
+
+
 def marks(plot: Plot, given: tuple[Mark, ...], lanes: dict[MarkKind, float]) -> None:
     """Draw each mark in the row of its kind; an injection has a line down through the values."""
     size = MARKER * plot.frame.text

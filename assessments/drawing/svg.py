@@ -19,6 +19,11 @@ def svg(drawing: Drawing, *, kind: str = "plot") -> SafeString:
     )
 
 
+def in_two_widths(wide: Drawing, narrow: Drawing) -> SafeString:
+    """The same for the page and for a phone; the style sheet shows the one that fits."""
+    return format_html("{}{}", svg(wide, kind="plot wide"), svg(narrow, kind="plot narrow"))
+
+
 def _drawn(item: Primitive) -> SafeString:
     match item:
         case Path(points=points, role=role):
