@@ -4,9 +4,10 @@ import asyncio
 import contextlib
 import email
 import email.policy
-import socket
 
 from aiosmtpd.controller import Controller
+
+from tests.ports import free_port
 
 # By the name before the @: what the server answers to RCPT.
 ANSWERS = {
@@ -51,9 +52,3 @@ def mail_server():
         yield controller.port, postbox
     finally:
         controller.stop()
-
-
-def free_port() -> int:
-    with socket.socket() as found:
-        found.bind(("127.0.0.1", 0))
-        return found.getsockname()[1]

@@ -9,7 +9,7 @@ from assessments.models import GripTest, GripTrial, PainRating, QuestionnaireRes
 from clinic.models import AuditEvent
 from tests.factories.assessments import COMPLETE, create_grip, create_pain, create_questionnaire
 from tests.factories.cases import create_case, create_signed_visit, create_visit
-from tests.factories.clinic import create_physiotherapist
+from tests.factories.clinic import PASSWORD, create_physiotherapist
 
 pytestmark = pytest.mark.django_db
 
@@ -291,7 +291,7 @@ def test_a_signed_visit_is_shown_to_read_only(physiotherapist, signed_in):
 
 def test_what_was_typed_after_the_session_ended_is_there_after_signing_in(client, visit):
     lead = visit.case.lead
-    signing_in = {"username": lead.username, "password": "a quiet harbor morning"}
+    signing_in = {"username": lead.username, "password": PASSWORD}
     client.post(reverse("clinic:sign_in"), signing_in)
     client.session.flush()
     client.cookies.pop("sessionid")

@@ -4,7 +4,7 @@ import re
 
 from playwright.sync_api import Locator, Page
 
-PASSWORD = "a quiet harbor morning"
+from tests.factories.clinic import PASSWORD
 
 
 class Person:

@@ -22,7 +22,8 @@ from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
 from tests.browser.conftest import CHROMIUM, QUIET
-from tests.operations.server import ROOT, free_port
+from tests.operations.server import ROOT
+from tests.ports import free_port
 
 os.environ |= {"DJANGO_SETTINGS_MODULE": "clinic.settings", "DEBUG": "1"}
 django.setup()

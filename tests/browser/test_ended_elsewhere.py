@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 
 from clinic.models import HeldForm, OpenSession
 from tests.factories.cases import create_case, create_clear_screening, create_visit
+from tests.factories.clinic import PASSWORD
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -24,7 +25,7 @@ def sign_in_again(physio):
     physio.page.wait_for_url("**/sign-in/?next=**")
     assert "Nothing is lost" in physio.reads()
     physio.type("username", physio.staff.username)
-    physio.type("password", "a quiet harbor morning")
+    physio.type("password", PASSWORD)
     physio.page.keyboard.press("Enter")
     physio.page.wait_for_url(f"**/visits/{physio.visit.pk}/")
 

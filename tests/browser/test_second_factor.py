@@ -12,10 +12,10 @@ from PIL import Image
 from clinic.models import Clinic, SecondFactor
 from clinic.one_time_code import code_at, step_at
 from tests.browser.axe import EVERYTHING, found_on, keep_picture, overflows
+from tests.factories.clinic import PASSWORD
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-PASSWORD = "a quiet harbor morning"
 SET_UP = "/account/code/"
 
 

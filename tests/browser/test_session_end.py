@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from cases.models import Patient
 from clinic.models import Clinic, HeldForm, OpenSession
 from tests.browser.axe import EVERYTHING, found_on, keep_picture
-from tests.factories.clinic import create_front_desk
+from tests.factories.clinic import PASSWORD, create_front_desk
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -107,7 +107,7 @@ def test_what_was_typed_comes_back_to_the_one_who_typed_it(desk, front_desk):
     desk.page.wait_for_url("**/sign-in/?next=**")
     assert "Nothing is lost" in desk.reads()
     desk.type("username", front_desk.username)
-    desk.type("password", "a quiet harbor morning")
+    desk.type("password", PASSWORD)
     desk.page.keyboard.press("Enter")
     desk.page.wait_for_url(f"**{NEW}")
 
@@ -121,7 +121,7 @@ def test_somebody_else_gets_an_empty_form(desk, front_desk):
     let_pass(desk, 5.5)
     desk.page.wait_for_url("**/sign-in/?next=**")
     desk.type("username", other.username)
-    desk.type("password", "a quiet harbor morning")
+    desk.type("password", PASSWORD)
     desk.page.keyboard.press("Enter")
     desk.page.wait_for_url(f"**{NEW}")
 
@@ -176,7 +176,7 @@ def sign_in_elsewhere(desk, staff):
     other.goto("/")
     other.locator("[data-sign-out] button").click()
     other.locator("[name=username]").fill(staff.username)
-    other.locator("[name=password]").fill("a quiet harbor morning")
+    other.locator("[name=password]").fill(PASSWORD)
     other.keyboard.press("Enter")
     other.wait_for_url(lambda url: "sign-in" not in url)
 

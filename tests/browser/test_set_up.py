@@ -8,7 +8,7 @@ from django.core.management import call_command
 from clinic.management.commands.open_clinic import PASSWORD_VARIABLE
 from clinic.models import Clinic, Invitation, OpeningHours, Staff
 from tests.browser.keyboard import Keyboard
-from tests.browser.person import PASSWORD
+from tests.factories.clinic import PASSWORD
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

@@ -7,10 +7,10 @@ from django.utils import timezone
 
 from cases.models import Visit
 from clinic import settings as written
-from tests.browser.person import PASSWORD
 from tests.browser.test_book import WITHIN_MS, book_of
 from tests.browser.test_walk import measure
 from tests.factories.cases import create_case, create_patient, create_signed_visit
+from tests.factories.clinic import PASSWORD
 from tests.operations.behind_nginx import two_servers
 from tests.operations.server import database_url
 

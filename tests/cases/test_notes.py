@@ -10,6 +10,7 @@ from django.utils import timezone
 from cases.models import Visit
 from clinic.models import AuditEvent
 from tests.factories.cases import create_case, create_signed_visit, create_visit
+from tests.factories.clinic import PASSWORD
 from tests.pages import DONE, TYPING, typed
 
 
@@ -194,7 +195,7 @@ def test_a_second_save_of_the_same_page_is_not_stale(browser, visit):
 
 def test_notes_typed_after_the_session_ended_are_there_after_signing_in(browser, visit):
     sign_in = reverse("clinic:sign_in")
-    who = {"username": visit.practitioner.username, "password": "a quiet harbor morning"}
+    who = {"username": visit.practitioner.username, "password": PASSWORD}
     browser.logout()
     browser.post(sign_in, who)
     page = browser.get(address(visit))

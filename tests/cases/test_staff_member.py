@@ -11,12 +11,10 @@ from cases.models import CalendarKey
 from clinic.models import AuditEvent, Staff
 from tests.cases.conftest import at
 from tests.factories.cases import create_appointment
-from tests.factories.clinic import create_manager
+from tests.factories.clinic import PASSWORD, create_manager
 from tests.pages import typed
 
 pytestmark = pytest.mark.django_db
-
-PASSWORD = "a quiet harbor morning"
 
 
 @pytest.fixture

@@ -8,12 +8,12 @@ import pytest
 from django.test import Client
 
 from clinic.models import AuditEvent, HeldForm
-from tests.factories.clinic import create_front_desk
+from tests.factories.clinic import PASSWORD, create_front_desk
 
 pytestmark = pytest.mark.django_db
 
 PAGE, CHANGE = "/account/", "/account/password/"
-OLD, NEW = "a quiet harbor morning", "otter ladle violet thunder"
+OLD, NEW = PASSWORD, "otter ladle violet thunder"
 
 
 def fields(old=OLD, new=NEW, again=None):

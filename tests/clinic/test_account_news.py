@@ -13,10 +13,11 @@ from clinic import account_mail, at_rest
 from clinic.models import AccountNews, SecondFactor
 from clinic.one_time_code import code_at, step_at
 from clinic.reset_links import reset_path
+from tests.factories.clinic import PASSWORD
 
 pytestmark = pytest.mark.django_db
 
-OLD, NEW = "a quiet harbor morning", "otter ladle violet thunder"
+OLD, NEW = PASSWORD, "otter ladle violet thunder"
 SET_UP = "/account/code/"
 NINE = datetime.datetime(2026, 7, 2, 8, tzinfo=datetime.UTC)  # 09:00 summer time in London
 

@@ -18,12 +18,12 @@ from django.utils import timezone
 from clinic import account_mail
 from clinic.models import AuditEvent, ResetRequest, Staff
 from clinic.reset_links import reset_path
-from tests.factories.clinic import create_front_desk, create_manager
+from tests.factories.clinic import PASSWORD, create_front_desk, create_manager
 
 pytestmark = pytest.mark.django_db
 
 PAGE = "/forgotten/"
-OLD, NEW = "a quiet harbor morning", "otter ladle violet thunder"
+OLD, NEW = PASSWORD, "otter ladle violet thunder"
 CHOSEN = {"new_password1": NEW, "new_password2": NEW}
 TOKEN = re.compile(r"\b[A-Za-z0-9]{64}\b")
 

@@ -9,11 +9,10 @@ from django.contrib.auth.hashers import BasePasswordHasher
 from django.utils import timezone
 
 from clinic.lockout import lift, locks
-from tests.factories.clinic import create_front_desk, create_physiotherapist
+from tests.factories.clinic import PASSWORD, create_front_desk, create_physiotherapist
 
 pytestmark = pytest.mark.django_db
 
-PASSWORD = "a quiet harbor morning"
 HERE, THERE = "192.0.2.1", "198.51.100.7"
 LIMIT, WAIT = 5, datetime.timedelta(minutes=15)
 

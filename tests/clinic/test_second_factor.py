@@ -11,11 +11,10 @@ from django.utils import timezone
 from clinic import at_rest
 from clinic.models import AuditEvent, Clinic, HeldForm, RecoveryCode, SecondFactor, SignIn
 from clinic.one_time_code import code_at, spelled_out, step_at
-from tests.factories.clinic import create_manager, create_physiotherapist
+from tests.factories.clinic import PASSWORD, create_manager, create_physiotherapist
 
 pytestmark = pytest.mark.django_db
 
-PASSWORD = "a quiet harbor morning"
 CODE, RECOVERY, SET_UP = "/sign-in/code/", "/sign-in/recovery/", "/account/code/"
 
 

@@ -15,11 +15,10 @@ from clinic.entering import in_short
 from clinic.models import AuditEvent, Clinic, HeldForm, OpenSession
 from clinic.models.held_form import KEPT
 from clinic.typed import typist_mark
-from tests.factories.clinic import create_physiotherapist
+from tests.factories.clinic import PASSWORD, create_physiotherapist
 
 pytestmark = pytest.mark.django_db
 
-PASSWORD = "a quiet harbor morning"
 OUTSIDE = "/sign-in/?next=/due/"
 
 

@@ -7,11 +7,10 @@ from django.db.models import F
 from django.test import Client
 
 from clinic.models import AuditEvent, OpenSession
-from tests.factories.clinic import create_front_desk, create_manager
+from tests.factories.clinic import PASSWORD, create_front_desk, create_manager
 
 pytestmark = pytest.mark.django_db
 
-PASSWORD = "a quiet harbor morning"
 FIREFOX = "Mozilla/5.0 (X11; Linux x86_64; rv:146.0) Gecko/20100101 Firefox/146.0"
 END = "/account/sessions/end/"
 

@@ -2,12 +2,11 @@ import pytest
 from django.conf import settings
 
 from clinic.models import AuditEvent
-from tests.factories.clinic import create_physiotherapist
+from tests.factories.clinic import PASSWORD, create_physiotherapist
 
 pytestmark = pytest.mark.django_db
 
 PAGE = "/sign-in/"
-PASSWORD = "a quiet harbor morning"
 
 
 def typed(staff, **changes):

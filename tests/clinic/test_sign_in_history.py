@@ -8,11 +8,10 @@ from django.core.management import call_command
 from django.utils import timezone
 
 from clinic.models import Invitation, ResetRequest, SignIn
-from tests.factories.clinic import create_front_desk, create_invitation, create_manager
+from tests.factories.clinic import PASSWORD, create_front_desk, create_invitation, create_manager
 
 pytestmark = pytest.mark.django_db
 
-PASSWORD = "a quiet harbor morning"
 FIREFOX = "Mozilla/5.0 (Windows NT 10.0; rv:140.0) Gecko/20100101 Firefox/140.0"
 OWN, ALL = "/account/sign-ins/", "/staff/sign-ins/"
 

@@ -6,12 +6,11 @@ from django.utils import timezone
 
 from cases.models import Patient
 from clinic.models import HeldForm, held_form
-from tests.factories.clinic import create_front_desk
+from tests.factories.clinic import PASSWORD, create_front_desk
 
 pytestmark = pytest.mark.django_db
 
 NEW = "/patients/new/"
-PASSWORD = "a quiet harbor morning"
 TYPED = {"given_name": "Marit", "family_name": "Oyelaran", "born": "1981-05-04"}
 
 

@@ -9,6 +9,7 @@ from clinic.models import Clinic, Invitation, OpeningHours, Staff
 from clinic.roles import Role
 
 TIME_ZONE = "Europe/London"
+PASSWORD = "a quiet harbor morning"
 
 
 class ClinicFactory(factory.django.DjangoModelFactory):
@@ -32,7 +33,7 @@ class StaffFactory(factory.django.DjangoModelFactory):
     first_name = "Ida"
     last_name = factory.Sequence(lambda n: f"Solvang{n}")
     email = factory.LazyAttribute(lambda staff: f"{staff.username}@example.org")
-    password = factory.django.Password("a quiet harbor morning")
+    password = factory.django.Password(PASSWORD)
     role = Role.PHYSIOTHERAPIST.value
 
 

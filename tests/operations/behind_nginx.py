@@ -15,7 +15,8 @@ import tempfile
 import time
 from dataclasses import dataclass, field
 
-from tests.operations.server import ROOT, Server, Visitor, free_port
+from tests.operations.server import ROOT, Server, Visitor
+from tests.ports import free_port
 
 README = ROOT / "README.md"
 

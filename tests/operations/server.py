@@ -7,7 +7,6 @@ import os
 import pathlib
 import re
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -17,6 +16,8 @@ from dataclasses import dataclass, field
 
 from django.db import connection
 from django.test import Client
+
+from tests.ports import free_port
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 TOKEN = "a" * 32  # the cookie and the form's field must agree; which it is does not matter
@@ -30,12 +31,6 @@ def database_url() -> str:
         return f"sqlite:///{connection.settings_dict['NAME']}"
     told = connection.get_connection_params()
     return f"postgres://{told['user']}@/{told['dbname']}?host={told['host']}"
-
-
-def free_port() -> int:
-    with socket.socket() as taken:
-        taken.bind(("127.0.0.1", 0))
-        return taken.getsockname()[1]
 
 
 @dataclass

@@ -12,12 +12,11 @@ from django.utils import timezone
 from clinic import at_rest
 from clinic.models import OpenSession, SecondFactor
 from clinic.one_time_code import code_at, step_at
+from tests.factories.clinic import PASSWORD
 from tests.operations import troubles
 from tests.operations.server import session_of
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-PASSWORD = "a quiet harbor morning"
 
 
 def test_a_session_that_ends_at_one_server_is_over_at_the_other(serve, physiotherapist):

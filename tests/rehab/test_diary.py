@@ -10,6 +10,7 @@ from clinic.models import AuditEvent
 from clinic.templatetags.clinic_tags import written
 from rehab.models import DiaryDay, Equipment
 from tests.factories.cases import create_case
+from tests.factories.clinic import PASSWORD
 from tests.factories.rehab import create_diary, create_issued
 from tests.pages import DONE, TYPING, typed
 
@@ -291,7 +292,7 @@ def test_a_diary_typed_after_the_session_ended_is_there_after_signing_in(
     browser, url, program, physiotherapist
 ):
     sign_in, day = reverse("clinic:sign_in"), on(program)
-    who = {"username": physiotherapist.username, "password": "a quiet harbor morning"}
+    who = {"username": physiotherapist.username, "password": PASSWORD}
     browser.logout()
     browser.post(sign_in, who)
     page = browser.get(url)

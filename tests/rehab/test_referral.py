@@ -15,7 +15,7 @@ from rehab.models import Handout
 from rehab.printing import gather_referral
 from tests.factories.assessments import create_grip, create_pain
 from tests.factories.cases import create_case, create_clear_screening, create_visit
-from tests.factories.clinic import create_physiotherapist
+from tests.factories.clinic import PASSWORD, create_physiotherapist
 from tests.factories.findings import create_battery, create_finding
 from tests.factories.rehab import create_issued
 from tests.pages import typed
@@ -170,7 +170,7 @@ def test_the_sheet_without_its_form_leads_to_the_form(browser, fracture):
 
 
 def test_a_letter_that_was_sent_too_late_is_given_back(client, physiotherapist, fracture):
-    who = {"username": physiotherapist.username, "password": "a quiet harbor morning"}
+    who = {"username": physiotherapist.username, "password": PASSWORD}
     client.post("/sign-in/", who)
     page = client.get(page_of(fracture))
     del client.cookies["sessionid"]

@@ -4,13 +4,13 @@ import pytest
 from django.urls import reverse
 
 from clinic.typed import hold
+from tests.factories.clinic import PASSWORD
 from tests.factories.findings import create_battery, create_finding
 from tests.pages import TYPING
 
 pytestmark = pytest.mark.django_db
 
 FORM = 'id="battery-form"'
-PASSWORD = "a quiet harbor morning"
 
 
 def visit_page(visit):
