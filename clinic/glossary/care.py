@@ -40,7 +40,10 @@ CARE = Part(
             source=Source(
                 "Zwerus et al. 2018 Br J Sports Med 52(19):1253–60, doi 10.1136/bjsports-2016-096712",
                 Status.PUBLISHED,
-                _("of 24 elbow tests none was accurate enough to rule a condition in or out"),
+                _(
+                    "24 elbow tests, 14 of them with figures; none accurate enough to rule a condition "
+                    "in or out"
+                ),
             ),
         ),
         Word(

@@ -96,8 +96,8 @@ PROGRAM = Part(
             ),
             unlike=(Unlike(_("decision"), _("is made from many sessions, and from measures.")),),
             source=Source(
-                "Silbernagel et al. 2007, doi 10.1177/0363546506298279",
-                Status.PUBLISHED,
+                "summaries of Silbernagel et al. 2007, doi 10.1177/0363546506298279",
+                Status.SECOND_HAND,
                 _("the idea, at another tendon; the limits differ between sources"),
             ),
         ),
@@ -111,7 +111,10 @@ PROGRAM = Part(
             source=Source(
                 "Karanasios trial register NCT05919914; Holmgren 2012, BMJ 344:e787 (shoulder)",
                 Status.SECOND_HAND,
-                _("the elbow trials allow 2, the shoulder trial up to 5: sources disagree"),
+                _(
+                    "registered elbow trials allow 2, the shoulder trial up to 5, older elbow programs "
+                    "mild or moderate pain: sources disagree"
+                ),
             ),
         ),
         Word(
