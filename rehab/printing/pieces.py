@@ -194,12 +194,15 @@ def _apart(parts: Iterable[Flowable]) -> Iterator[Flowable]:
 
 
 def ending(blocks: Sequence[Sequence[Flowable]], width: float, height: float) -> list[Flowable]:
-    """The blocks that end a sheet: with the last one as many of them as one page holds, so that it is not
-    on a page alone."""
-    *others, kept = map(list, blocks)
-    while others and stacked([*others[-1], *kept], width) <= height:
-        kept = [*others.pop(), *kept]
-    return [KeepTogether(block) for block in (*others, kept)]
+    """The blocks that end a sheet: all on one page, or the last with the one before it.
+
+    So neither what ends the sheet nor what opens its end is on a page alone.
+    """
+    for count in (len(blocks), 2):
+        kept = [part for block in blocks[-count:] for part in block]
+        if stacked(kept, width) <= height:
+            return [*map(KeepTogether, blocks[:-count]), KeepTogether(kept)]
+    return [KeepTogether(block) for block in blocks]
 
 
 class Rule(Flowable):

@@ -277,6 +277,15 @@ def test_the_sources_are_not_on_a_page_alone(paper, language, count):
     assert alone is (paper.large and paper.page == LETTER and language == "es")
 
 
+def test_an_end_that_is_longer_than_a_page_does_not_begin_on_one_alone():
+    long = replace(a_program().limits, source="Harbor 2020, J Quay Wall 12:345–367; " * 8)
+    sheet = a_program(limits=long, count=2)
+    *_others, before, last = page_texts(printed_program(sheet, Paper(page=LETTER)))
+
+    assert ("What to expect" in before, "Good to know" in before) == (True, True)
+    assert last.startswith("Written by")
+
+
 @pytest.mark.parametrize(
     ("paper", "language", "above"), [(Paper(body=LARGE), "en", True), (SMALL_LARGE, "es", False)]
 )
