@@ -8,10 +8,11 @@ from django.utils.dates import WEEKDAYS, WEEKDAYS_ABBR
 from django.utils.translation import gettext as _
 
 from clinic.wording import Sentence, say
-from rehab.clinical.second_look import Thought, look_at_program, second_look
+from rehab.clinical.proposal import LoadStep
+from rehab.clinical.second_look import Thought, look_at_program, second_look, step_not_taken
 from rehab.clinical.thresholds import Limits
 from rehab.clinical.week_plan import WEEK
-from rehab.models import Program, ProgramExercise
+from rehab.models import Decision, Program, ProgramExercise
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,6 +94,16 @@ class Build:
         """Each exercise that the rules think something of, for reading once more."""
         found = ((one.of_card.name, self.thoughts_on(one)) for one in self.exercises)
         return tuple((name, thoughts) for name, thoughts in found if thoughts)
+
+    def step_not_taken(self, made: Decision | None) -> Sentence | None:
+        """What was decided about the load of the program that runs, and is not in this draft."""
+        main, before = self.draft.main, self.before
+        if not (made and main and before and made.program_id == before.pk):
+            return None
+        earlier = self.earlier.get(main.card)
+        if made.made != Decision.Choice.STAY or earlier is None:
+            return None
+        return step_not_taken(LoadStep(made.made_step), main.dose, earlier.dose)
 
     @cached_property
     def compared(self) -> tuple[Compared, ...]:

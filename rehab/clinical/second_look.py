@@ -8,6 +8,7 @@ from clinic.wording import Sentence, gettext_noop, say
 from .dose import Dose
 from .loads import largest_step_kg
 from .owned import Owned
+from .proposal import LoadStep
 from .stages import Stage, stage_row
 from .thresholds import DEFAULTS, Limits
 from .week_plan import is_heavy
@@ -141,3 +142,17 @@ def _raised(dose: Dose, before: Dose) -> int:
     names = ("load_kg", "repetitions", "hold_s", "sets")
     pairs = ((getattr(dose, name), getattr(before, name)) for name in names)
     return sum(now is not None and was is not None and now > was for now, was in pairs)
+
+
+def step_not_taken(step: LoadStep, dose: Dose, before: Dose) -> Sentence | None:
+    """Return that a load step was decided on and the dose of the exercise has none of it, or None.
+
+    The rules work out no load for a decision that is not theirs, so a draft begins with the old one.
+    """
+    if step is LoadStep.ADD and not _raised(dose, before):
+        return say("It was decided to add load, and the dose is no higher than before: set it.")
+    if step is LoadStep.REDUCE and not _raised(before, dose):
+        return say(
+            "It was decided to reduce the load, and the dose is no lower than before: set it."
+        )
+    return None

@@ -81,7 +81,6 @@ def _edit(request: HttpRequest, case: Case, draft: Program) -> HttpResponse:
         "form": builder.form,
         "doses": builder.doses,
         "also": also.values(),
-        "made": Decision.objects.of_case(case).first(),
     }
     builder.lay_beside(ByWeek(draft, context["build"].before, on=timezone.localdate()))
     refused = builder.form.is_bound
@@ -94,11 +93,14 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
     """What is shown of a draft beside its fields."""
     limits = ThresholdChange.objects.limits(draft.clinic_id)
     build, records = Build(draft, limits), Records(draft.case)
+    made = Decision.objects.of_case(draft.case).first()
     return {
         "case": draft.case,
         "draft": draft,
         "seen": stamp(as_it_stands(draft)),
         "build": build,
+        "made": made,
+        "not_taken": build.step_not_taken(made),
         "arithmetic": Arithmetic(draft, build.before, request.GET),
         "most": MOST_EXERCISES,
         "apart": HEAVY_APART,

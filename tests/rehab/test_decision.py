@@ -111,6 +111,17 @@ def test_a_load_that_the_rules_did_not_work_out_stays_as_it_is(browser, url, cas
     assert Program.objects.draft_of(case).load_kg == 1.2
 
 
+def test_a_load_step_decided_otherwise_is_asked_for_until_it_is_set(browser, url, case):
+    pages = [reverse(f"rehab:{page}", args=[case.pk]) for page in ("program", "program_issue")]
+    decide(browser, url, made_step="reduce", reason="Sore from gardening.")
+    asked = [browser.get(page).content.decode() for page in pages]
+    Program.objects.draft_of(case).set_main_load(1.1)
+    taken = [browser.get(page).content.decode() for page in pages]
+
+    assert all("decided to reduce the load" in page for page in asked)
+    assert not any("decided to reduce the load" in page for page in taken)
+
+
 @pytest.mark.parametrize(
     ("made", "stage", "policy", "card"),
     [

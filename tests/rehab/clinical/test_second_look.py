@@ -6,7 +6,8 @@ import pytest
 
 from rehab.clinical.dose import Dose
 from rehab.clinical.owned import Owned
-from rehab.clinical.second_look import Thought, look_at_program, second_look
+from rehab.clinical.proposal import LoadStep
+from rehab.clinical.second_look import Thought, look_at_program, second_look, step_not_taken
 from rehab.clinical.stages import Stage
 from rehab.clinical.thresholds import in_force
 from rehab.clinical.work import change_percent, work_of
@@ -156,3 +157,33 @@ def test_a_weeks_work_is_a_sessions_times_how_often(dose, expected):
 )
 def test_the_change_of_a_weeks_work(now, before, change):
     assert change_percent(now, before) == change
+
+
+LOWER = ({"load_kg": 0.9}, {"repetitions": 12}, {"sets": 2})
+HIGHER = ({"load_kg": 1.1}, {"repetitions": 16}, {"sets": 4})
+
+
+@pytest.mark.parametrize("change", [{}, *HIGHER])
+def test_a_load_that_was_to_be_less_and_is_not_is_said(change):
+    words = str(step_not_taken(LoadStep.REDUCE, replace(BEFORE, **change), BEFORE))
+    assert (
+        words == "It was decided to reduce the load, and the dose is no lower than before: set it."
+    )
+
+
+@pytest.mark.parametrize("change", [{}, *LOWER])
+def test_a_load_that_was_to_be_more_and_is_not_is_said(change):
+    words = str(step_not_taken(LoadStep.ADD, replace(BEFORE, **change), BEFORE))
+    assert words == "It was decided to add load, and the dose is no higher than before: set it."
+
+
+@pytest.mark.parametrize(
+    ("step", "change"),
+    [
+        *((LoadStep.REDUCE, change) for change in LOWER),
+        *((LoadStep.ADD, change) for change in HIGHER),
+        *((LoadStep.KEEP, change) for change in ({}, *LOWER, *HIGHER)),
+    ],
+)
+def test_a_load_step_that_was_taken_is_passed_over(step, change):
+    assert step_not_taken(step, replace(BEFORE, **change), BEFORE) is None
