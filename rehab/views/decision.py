@@ -63,7 +63,9 @@ class DecisionSection:
     def diary_is_behind(self) -> bool:
         """Whether days before the visit are still on paper; the proposal takes them as not written down."""
         yesterday = self.visit.on - datetime.timedelta(days=1)
-        return self.runs and (self.diary_ends is None or self.diary_ends < yesterday)
+        if self.made or not self.runs:
+            return False
+        return self.diary_ends is None or self.diary_ends < yesterday
 
     @property
     def unknown(self) -> list[Sentence]:
