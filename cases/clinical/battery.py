@@ -69,7 +69,7 @@ class Reading:
 
 PRACTICE = say(
     gettext_noop(
-        "Common practice takes one maneuver with the familiar pain to make tennis elbow likely (no "
+        "Common practice takes one test with the familiar pain to make tennis elbow likely (no "
         "source). The published accuracy adds little to that: of 24 elbow tests none was adequate "
         "to rule a condition in or out (Zwerus 2018), and a review found two studies of physical "
         "tests, most at risk of bias (Karanasios 2021)."
@@ -188,12 +188,12 @@ def _resting(pain: int) -> Sentence | None:
 
 def _summary(read: Round) -> tuple[Sentence, ...]:
     familiar = [finding for finding in read.here if finding.is_familiar]
-    text = gettext_noop("Familiar pain in %(count)s of %(done)s maneuvers on the affected side.")
+    text = gettext_noop("Familiar pain in %(count)s of %(done)s tests on the affected side.")
     lines = [say(text, count=len(_codes(familiar)), done=_done(read))]
     lines += [_strength(finding) for finding in familiar]
     other_side = _familiar_codes(read.findings, read.affected.other)
     if other_side:
-        text = gettext_noop("Maneuvers with familiar pain on the other side: %(count)s.")
+        text = gettext_noop("Tests with familiar pain on the other side: %(count)s.")
         lines.append(say(text, count=len(other_side)))
     if _missing(read):
         text = gettext_noop("Findings of a full round that are not recorded: %(count)s.")

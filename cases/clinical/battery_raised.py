@@ -183,7 +183,7 @@ AGREEMENT: tuple[Rule, ...] = (
         "Loading and pressing don't agree: loading gives the familiar pain, pressing on the "
         "origin does not.")),
     (lambda r: not r.provoked and r.pressed_familiar, gettext_noop(
-        "Only pressing gives the familiar pain; no maneuver that loads the origin did.")),
+        "Only pressing gives the familiar pain; no test that loads the origin did.")),
 )
 
 

@@ -193,9 +193,9 @@ def _grip(angles: Angles, view: View, *, squeezed: bool) -> Scene:
     items += dynamometer(posed.hand)
     lens = [*forearm_piece(posed, view, share=0.4), *dynamometer(posed.hand)]
     action = (
-        gettext_noop("The hand squeezes the grip meter.")
+        gettext_noop("The hand squeezes the dynamometer.")
         if squeezed
-        else gettext_noop("The hand lies around the grip meter.")
+        else gettext_noop("The hand lies around the dynamometer.")
     )
     return _scene(angles, view, items, action, lens=lens, lens_view=view)
 

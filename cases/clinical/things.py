@@ -141,7 +141,7 @@ def _strung(hand: Frame, middle: Vector, across: float, up: float) -> Vector:
 
 
 def dynamometer(hand: Frame) -> Items:
-    """Return a hand grip meter: the bar under the fingers, the frame, the dial above the hand."""
+    """Return a dynamometer: the bar under the fingers, the frame, the dial above the hand."""
     grip = hand.moved(*GRIP)
     back = hand.moved(0.052, 0, 0.024)
     dial = grip.point(-0.016, 0.088)

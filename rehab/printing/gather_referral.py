@@ -119,10 +119,10 @@ def _round(latest: Battery) -> Iterator[str]:
 def _familiar(reading: Reading, found: list[Finding]) -> str:
     count = {"count": len(reading.familiar), "done": reading.done}
     if not found:
-        return gettext("Familiar pain in none of %(done)s maneuvers on the affected side.") % count
+        return gettext("Familiar pain in none of %(done)s tests on the affected side.") % count
     tests = "; ".join(f"{_test(row)}, {row.pain}" for row in found)
     text = gettext(
-        "Familiar pain in %(count)s of %(done)s maneuvers on the affected side: %(tests)s of 10."
+        "Familiar pain in %(count)s of %(done)s tests on the affected side: %(tests)s of 10."
     )
     return text % {**count, "tests": tests}
 

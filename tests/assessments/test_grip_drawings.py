@@ -17,7 +17,7 @@ def test_each_way_of_squeezing_is_drawn_for_the_affected_arm(side, words):
 
     page = render_to_string("assessments/grip_fields.html", {"sheet": sheet})
 
-    end = "wrist straight, hand closed. The hand squeezes the grip meter."
+    end = "wrist straight, hand closed. The hand squeezes the dynamometer."
     assert re.findall("<title>(.+?)</title>", page) == [
         f"{words}elbow straight, palm down, {end}",
         f"{words}elbow at a right angle, palm down, {end}",

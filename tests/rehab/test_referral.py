@@ -259,7 +259,7 @@ def test_the_last_round_is_in_the_letter_with_who_did_it_and_from_which_pain(cas
     )
 
     assert facts_of(fracture)["Provocation tests, 2 Mar 2026"] == (
-        "Familiar pain in 1 of 2 maneuvers on the affected side: Resisted wrist extension, 6 of 10. "
+        "Familiar pain in 1 of 2 tests on the affected side: Resisted wrist extension, 6 of 10. "
         "Strength: Resisted wrist extension, weak. "
         "New tingling: Resisted extension of one finger (middle finger). "
         "Pain at rest before the first test: 2 of 10. "

@@ -14,7 +14,7 @@ def test_a_quiet_round_raises_nothing():
     reading = read()
 
     assert words(reading.sentences) == [
-        "Familiar pain in 0 of 5 maneuvers on the affected side.",
+        "Familiar pain in 0 of 5 tests on the affected side.",
         STRAIGHT,
         "Nothing gave the familiar pain: look at neck, shoulder and wrist, and ask again what "
         "brings the pain on.",
@@ -27,7 +27,7 @@ def test_maneuvers_with_familiar_pain_are_counted_and_named():
 
     assert reading.familiar == ("wrist-extension", "palpation")
     assert words(reading.summary) == [
-        "Familiar pain in 2 of 5 maneuvers on the affected side.",
+        "Familiar pain in 2 of 5 tests on the affected side.",
         "Resisted wrist extension: 5 of 10. It acts on the wrist extensors and their origin, above "
         "all the short one (ECRB).",
         "Palpation of the common extensor origin: 7 of 10. It acts on the common extensor origin, "
@@ -62,7 +62,7 @@ def test_familiar_pain_on_the_other_side_is_said():
     reading = read(familiar(), familiar("palpation", side=Side.LEFT))
 
     assert reading.familiar_other_side == ("palpation",)
-    assert words(reading.summary)[-1] == "Maneuvers with familiar pain on the other side: 1."
+    assert words(reading.summary)[-1] == "Tests with familiar pain on the other side: 1."
     assert reading.questions == ()
 
 

@@ -13,7 +13,7 @@ AGAINST = (
     "Loading and pressing don't agree: loading gives the familiar pain, pressing on the origin "
     "does not."
 )
-ONLY_PRESSING = "Only pressing gives the familiar pain; no maneuver that loads the origin did."
+ONLY_PRESSING = "Only pressing gives the familiar pain; no test that loads the origin did."
 
 
 @pytest.mark.parametrize(
@@ -165,6 +165,6 @@ def test_one_maneuver_brings_up_common_practice_and_how_little_accuracy_adds():
     assert read(familiar()).practice == PRACTICE
     assert read().practice is None
     assert str(PRACTICE).startswith(
-        "Common practice takes one maneuver with the familiar pain to make tennis elbow likely (no "
+        "Common practice takes one test with the familiar pain to make tennis elbow likely (no "
         "source)."
     )

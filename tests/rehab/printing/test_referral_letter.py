@@ -38,7 +38,7 @@ REASON = Reason(
 FACTS = (
     Fact(
         what="Provocation tests, 12 Mar 2026",
-        words="Familiar pain in 3 of 9 maneuvers on the affected side: Passive stretch, elbow "
+        words="Familiar pain in 3 of 9 tests on the affected side: Passive stretch, elbow "
         "straight, 6; Resisted wrist extension, 6; Palpation of the common extensor origin, 6 of 10. "
         "Pain at rest before the first test: 1 of 10.",
     ),
