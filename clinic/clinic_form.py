@@ -26,7 +26,7 @@ WRONG_MINUTES = {
 WRONG_IDLE = {
     "required": _("Enter the minutes."),
     "invalid": _("Enter whole minutes."),
-    "min_value": _("At least 5 minutes: less would end a session within a visit."),
+    "min_value": _("At least 5 minutes: less would sign somebody out within a visit."),
     "max_value": _("At most 30 minutes: a page with a patient's data may not stay open longer."),
 }
 WRONG_HOURS = {

@@ -111,7 +111,7 @@ def _close(request: HttpRequest, member: Staff) -> HttpResponse:
         key.revoke()
     member.close()
     record(request.user, "closed the account", member)
-    told = _("The account of %(who)s is closed, and every session of it has ended.")
+    told = _("The account of %(who)s is closed, and signed out everywhere.")
     messages.success(request, told % {"who": member})
     return after_a_change(request, otherwise="clinic:staff")
 

@@ -98,6 +98,6 @@ def _end(request: HttpRequest, member: Staff, sessions: list[OpenSession]) -> No
     if sessions:
         record(request.user, "ended sessions", member, number=len(sessions))
     told = ngettext(
-        "%(number)s session has ended.", "%(number)s sessions have ended.", len(sessions)
+        "Signed out in %(number)s place.", "Signed out in %(number)s places.", len(sessions)
     )
     messages.success(request, told % {"number": len(sessions)})

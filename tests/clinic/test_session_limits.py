@@ -260,7 +260,7 @@ def test_what_a_page_says_next_is_kept_on_the_server(browser):
     browser.post("/account/sessions/end/")
 
     assert set(browser.cookies) == {"sessionid", "csrftoken", "typist"}
-    assert "0 sessions have ended" in browser.get("/account/").content.decode()
+    assert "Signed out in 0 places" in browser.get("/account/").content.decode()
 
 
 def test_signing_out_to_sign_in_again_leads_back(browser):
