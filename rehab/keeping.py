@@ -59,7 +59,7 @@ class Kept:
         if any(unfinished_imports(self.patient)):
             reasons.append(
                 say(
-                    "A file that waits to be brought in names the patient, or may: finish or cancel it."
+                    "A file that waits to be brought in names the patient, or may: finish or stop it."
                 )
             )
         if not self.is_due(today=today):

@@ -197,7 +197,7 @@ def import_stop(request: HttpRequest, pk: int) -> HttpResponse:
     steps.stop(run, by=request.user)
     run = import_or_404(request.user, pk)
     if run.state == run.State.CANCELLED:
-        messages.success(request, _("Cancelled. Nothing was brought in, and the file is removed."))
+        messages.success(request, _("Stopped. Nothing was brought in, and the file is removed."))
         return redirect("cases:imports")
     return redirect("cases:import_run", run.pk)
 

@@ -183,9 +183,7 @@ def program_discard(request: HttpRequest, pk: int) -> HttpResponse:
     case = case_or_404(request.user, pk, lock=True)
     draft = Program.objects.draft_of(case)
     if draft and changed_since(request, as_it_stands(draft)):
-        messages.error(
-            request, _("The draft was changed since you looked. Nothing was thrown away.")
-        )
+        messages.error(request, _("The draft was changed since you looked. Nothing was discarded."))
         return redirect("rehab:program", pk)
     if draft:
         record(request.user, "discarded", draft, version=draft.version)
