@@ -1,4 +1,4 @@
-"""A practitioner's appointments for their own calendar program: initials and kind, nothing else.
+"""A practitioner's appointments for their own calendar app: initials and kind, nothing else.
 
 RFC 5545 (Desruisseaux, 2009) for the calendar, RFC 7986 (Daboo, 2016) for its name and how often to ask.
 There is no METHOD: nobody is invited, the calendar is only read.

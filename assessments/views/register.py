@@ -1,4 +1,4 @@
-"""The measures that this program knows, with every figure that it judges them by."""
+"""The measures that this software knows, with every figure that it judges them by."""
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render

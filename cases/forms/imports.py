@@ -42,7 +42,7 @@ class UploadForm(forms.Form):
             raise forms.ValidationError(told, params={"most": LARGEST_MB})
         if sent.read(4) == SPREADSHEET:
             raise forms.ValidationError(
-                _("This is a spreadsheet. Open it in its program and save it as CSV.")
+                _("This is a spreadsheet. Open it where it was made and save it as CSV.")
             )
         sent.seek(0)
         return sent

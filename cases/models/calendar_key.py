@@ -1,4 +1,4 @@
-"""The secret address under which an ordinary calendar program reads a practitioner's appointments."""
+"""The secret address under which an ordinary calendar app reads a practitioner's appointments."""
 
 from typing import Self
 

@@ -1,4 +1,4 @@
-"""A practitioner's calendar: its secret address, and what a calendar program reads there."""
+"""A practitioner's calendar: its secret address, and what a calendar app reads there."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse

@@ -70,7 +70,7 @@ class Opened:
     def _next(self, name: str) -> BinaryIO:
         member = self.tar.next()
         if member is None or member.name != name:
-            raise Refused("This is no backup that this program wrote.")
+            raise Refused("This is no backup that this software wrote.")
         return self.tar.extractfile(member)
 
     def content(self, say: Progress) -> Iterator[bytes]:

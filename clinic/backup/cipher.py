@@ -1,6 +1,6 @@
 """A file that only the key opens, written and read in one pass and with a few megabytes of memory.
 
-Layout (all of it is here, so that it can be opened without this program):
+Layout (all of it is here, so that it can be opened without this software):
 
     16 bytes  b"clinic-backup-1\\n"
     16 bytes  salt, random for each file

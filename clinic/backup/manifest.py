@@ -30,10 +30,10 @@ class Manifest:
         try:
             fields = json.loads(text)
             if fields.pop("format") != FORMAT:
-                raise Refused("A newer version of this program wrote this backup; update first.")
+                raise Refused("A newer version of this software wrote this backup; update first.")
             fields["made_at"] = datetime.datetime.fromisoformat(fields["made_at"])
             applied = tuple((app, name) for app, name in fields["content"]["migrations"])
             fields["content"] = Content(**fields["content"] | {"migrations": applied})
             return cls(**fields)
         except (ValueError, KeyError, TypeError, AttributeError) as error:
-            raise Refused("This is no backup that this program wrote.") from error
+            raise Refused("This is no backup that this software wrote.") from error

@@ -51,12 +51,12 @@ def refuse_strangers(manifest: Manifest, engine) -> None:
     if newer := sorted(set(manifest.content.migrations) - known_migrations()):
         app, name = newer[0]
         raise Refused(
-            f"A newer version of this program wrote this backup ({app} {name}); update the program first."
+            f"A newer version of this software wrote this backup ({app} {name}); update the software first."
         )
 
 
 def known_migrations() -> set[tuple[str, str]]:
-    """Every migration of this program, those that were drawn together included."""
+    """Every migration of this software, those that were drawn together included."""
     disk = MigrationLoader(None, ignore_no_migrations=True).disk_migrations
     return set(disk) | {one for migration in disk.values() for one in migration.replaces}
 

@@ -3,7 +3,7 @@
 Sources
 -------
 The order of the grips, the start at 10–25 % of the job's load (here the low end) and the tenth a week are
-common practice; how grip and load go together is this program's own arrangement. No source tested it.
+common practice; how grip and load go together is this software's own arrangement. No source tested it.
 """
 
 import math

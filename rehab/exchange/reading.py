@@ -43,7 +43,7 @@ class Unreadable(ValueError):
 def read(bundle: dict[str, Any]) -> CaseRecord:
     """The case that `document` wrote. Raises Unreadable for anything else."""
     if PROFILE not in _profiles(bundle):
-        raise Unreadable("This is not a case as this program exports it.")
+        raise Unreadable("This is not a case as this software exports it.")
     try:
         checked(bundle)
         return Reader(bundle).case()

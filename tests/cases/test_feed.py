@@ -1,4 +1,4 @@
-"""A practitioner's calendar for ordinary calendar programs, read back by the icalendar package."""
+"""A practitioner's calendar for ordinary calendar apps, read back by the icalendar package."""
 
 import datetime
 
@@ -191,7 +191,7 @@ def test_the_day_of_the_last_reading_is_shown(signed_in, booked, physiotherapist
     client = signed_in(physiotherapist)
     client.get(address_of(physiotherapist))
 
-    assert "A calendar program last asked on" in client.get(ADDRESS).content.decode()
+    assert "A calendar app last asked on" in client.get(ADDRESS).content.decode()
 
 
 def test_making_and_taking_back_stand_in_the_trail(signed_in, physiotherapist):

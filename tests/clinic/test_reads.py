@@ -46,7 +46,7 @@ OF_PATIENTS = {
     for name, field in text_fields().items()
     if name in TEXTS and field.model in reach()
 }
-# Shows a name to whoever has the address, which is its own secret; a calendar program asks, and nobody looks.
+# Shows a name to whoever has the address, which is its own secret; a calendar app asks, and nobody looks.
 UNSEEN = {"cases:feed", "cases:display"}
 
 

@@ -18,7 +18,7 @@ SECRETS = frozenset(
         ("clinic_opensession", "session_key"),  # the cookie
         ("clinic_staff", "username"),  # one for all clinics; its password is asked next
         ("clinic_invitation", "digest"),  # the link that an invitation gives
-        ("cases_calendarkey", "digest"),  # the address that a calendar program reads
+        ("cases_calendarkey", "digest"),  # the address that a calendar app reads
         ("cases_displaykey", "digest"),  # the address that a screen on the wall reads
     }
 )

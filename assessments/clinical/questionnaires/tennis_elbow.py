@@ -1,7 +1,7 @@
 """Scoring of the Patient-Rated Tennis Elbow Evaluation (PRTEE), 15 items of 0–10.
 
 Total = pain (5 items) + half of function (6 specific and 4 usual activities): 0 best, 100 worst.
-The items and their wording are © Joy C. MacDermid and are not in this program; people answer the
+The items and their wording are © Joy C. MacDermid and are not in this software; people answer the
 clinic's own form and only the numbers are entered.
 
 Sources

@@ -16,7 +16,7 @@ from clinic.backup.trail import broken, heads_before
 
 TRAIL = (
     "But the audit trail does not hold; unless a backup was restored since the last one, "
-    "somebody has changed it past the program."
+    "somebody has changed it past the software."
 )
 
 

@@ -53,5 +53,5 @@ def bring_up_to_date(restored: Restored, say: Progress) -> None:
     """An older version of the program made the backup: migrate what was restored."""
     if set(restored.manifest.content.migrations) >= known_migrations():
         return
-    say.step("An older version of this program wrote it; bringing it up to date …")
+    say.step("An older version of this software wrote it; bringing it up to date …")
     call_command("migrate", verbosity=0)

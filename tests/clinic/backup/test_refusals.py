@@ -97,14 +97,14 @@ def rewritten(path, change, content=None) -> None:
     ("change", "said"),
     [
         (lambda one: one["content"]["migrations"].append(["rehab", "9999_later"]),
-         "A newer version of this program wrote this backup (rehab 9999_later)"),
+         "A newer version of this software wrote this backup (rehab 9999_later)"),
         (lambda one: one.update(engine="ledger"), "This backup is of ledger, but DATABASE_URL names"),
         (lambda one: one.update(sha256="0" * 64), "cut short or changed"),
         (lambda one: one["content"].update(digest="0" * 64), "not the same values"),
         (lambda one: one["content"]["counts"].update(cases_patient=7), 
          "cases_patient: 7 rows, 1 in the copy"),
-        (lambda one: one.update(format=2), "A newer version of this program wrote this backup"),
-        (lambda one: one.pop("content"), "no backup that this program wrote"),
+        (lambda one: one.update(format=2), "A newer version of this software wrote this backup"),
+        (lambda one: one.pop("content"), "no backup that this software wrote"),
     ],
 )  # fmt: skip
 def test_a_manifest_that_does_not_fit_is_refused(tmp_path, change, said):
@@ -119,7 +119,7 @@ def test_what_is_no_backup_is_refused(tmp_path):
         (tmp_path / name).write_bytes(data)
 
         said = refusal("restore", tmp_path / name, replace=True)
-        assert "cut short or changed" in said or "no backup that this program wrote" in said
+        assert "cut short or changed" in said or "no backup that this software wrote" in said
 
 
 @pytest.fixture

@@ -194,7 +194,7 @@ def test_a_document_of_another_layout_is_refused_with_a_sentence(case):
     foreign["meta"]["profile"] = ["http://example.org/other"]
 
     for one in (foreign, [], {"resourceType": "Bundle"}):
-        with pytest.raises(Unreadable, match="not a case as this program exports it"):
+        with pytest.raises(Unreadable, match="not a case as this software exports it"):
             read(one)
 
 
