@@ -110,7 +110,7 @@ def _lead(plan: ReturnPlan) -> str:
 def go_on(plan: ReturnPlan) -> tuple[str, ...]:
     """When to take the next step, when to stay, and when to go back."""
     each = (
-        gettext("Stay a week on each step. Lift every other day.")
+        gettext("Stay a week on each step. Lift on 2 or 3 days a week, with a day between.")
         if plan.lifts
         else gettext("Do one step in a session. Play every other day.")
     )

@@ -5,6 +5,7 @@ from functools import cache
 
 import pytest
 
+from rehab.clinical.exercises import card
 from rehab.clinical.lifting import Grip, lifting_steps
 from rehab.clinical.returning import INTERVAL_STEPS, return_steps
 from rehab.printing import return_plan
@@ -107,6 +108,12 @@ def test_when_to_go_on_and_when_to_stop_is_said(plan, paper):
     sentences = [*go_on(plan), *extras(plan), *signs]
 
     assert [said for said in sentences if said.replace("\u00a0", " ") not in text] == []
+
+
+def test_lifting_is_asked_as_often_as_on_its_card():
+    """Both sheets go home together: 2–3 days a week, common practice."""
+    assert "2–3 days a week" in card("lift-and-carry").usual_dose
+    assert "Lift on 2 or 3 days a week" in go_on(lifting())[0]
 
 
 @pytest.mark.parametrize("plan", [a_plan(), lifting()])
