@@ -226,8 +226,8 @@ def sources(limits: PainLimits) -> tuple[Sentence, ...]:
             status=str(limits.status),
         ),
         say(
-            "Getting better with time: %(source)s (%(status)s). Others: 8 to 9 in 10, over 1 to 2 years "
-            "(NICE CKS 2017; Coombes 2015, J Orthop Sports Phys Ther 45:938–949).",
+            "Getting better with time: %(source)s (%(status)s). Others: 8 to 9 in 10, within 1 year "
+            "(Coombes 2015, J Orthop Sports Phys Ther 45:938–949) or over 1 to 2 (NICE CKS 2017).",
             source=CONTROL_ARMS.share.source,
             status=str(CONTROL_ARMS.share.status),
         ),
