@@ -102,6 +102,19 @@ PROGRAM = Part(
             ),
         ),
         Word(
+            word=_("flare"),
+            meaning=_(
+                "Two mornings running clearly above the mean of the 7 before, or newly woken at "
+                "night. A sign of too much too soon, not of damage."
+            ),
+            unlike=(Unlike(_("session state"), _("looks at one session and its next morning.")),),
+            source=Source(
+                "common practice",
+                Status.CONVENTION,
+                _("anchored on the measurement error of a pain rating"),
+            ),
+        ),
+        Word(
             word=_("pain policy"),
             meaning=_(
                 "How much pain during exercise still counts as settled: strict in stage 1 and where "

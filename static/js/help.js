@@ -8,7 +8,8 @@ const allKeys = document.querySelector("a[data-opens-key-map]");
 const takesText = (place) =>
   place.matches("textarea, select, [contenteditable], input:not([type=radio], [type=checkbox])");
 
-const wordsOf = (control) => control.textContent.replace(/\s+/g, " ").trim() || control.title;
+// What is seen of it: a button may have other words for another choice, and a field has its words beside it.
+const wordsOf = (control) => control.innerText.replace(/\s+/g, " ").trim() || control.ariaLabel || control.title;
 
 const line = (key, words) => {
   const [term, does, cap] = ["dt", "dd", "kbd"].map((name) => document.createElement(name));

@@ -17,6 +17,7 @@ def test_the_keys_of_a_page_are_one_key_away(person, physiotherapist):
     shown = someone.page.get_by_role("dialog", name="Keys on this page")
     shown.wait_for()
     assert "Register a patient" in shown.inner_text()
+    assert someone.page.evaluate("document.activeElement.id") == "key-map-head"  # read from its top
     someone.page.keyboard.press("Escape")
     shown.wait_for(state="hidden")
 

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from cases.models import Appointment
 from clinic.keys import BOOK, DIARY, GRID, PICTURE, SCALE, TRIAL, Group
+from tests.browser.situations import a_clinic_at_work
 from tests.browser.test_wrist import choose_picture, click, points
 from tests.factories.cases import (
     create_appointment,
@@ -177,6 +178,20 @@ def test_the_keys_of_a_still_picture(person, physiotherapist):
         for arrow, step in moves.items()
     }
     assert told(PICTURE) == {"1", "2", "3", *moves}
+
+
+def test_the_map_of_a_page_says_what_each_of_its_letters_does(person, physiotherapist):
+    numbers = a_clinic_at_work(physiotherapist)
+    someone = person(physiotherapist)
+    someone.open(f"/visits/{numbers['draft visit']}/")
+    someone.page.locator("main").focus()
+    press(someone, "?")
+    shown = someone.page.get_by_role("dialog", name="Keys on this page")
+    shown.wait_for()
+
+    does = shown.locator("dl").first.locator("dd").all_inner_texts()
+    assert len(does) > 5
+    assert [words for words in does if not words or words.count("Decide") > 1] == []
 
 
 def test_the_map_of_a_page_names_the_places_that_the_page_has(diary, person, front_desk):
