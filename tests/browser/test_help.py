@@ -1,9 +1,8 @@
 """“?” and what it shows, and the way from a figure to its source and back, by keyboard alone."""
 
 import pytest
-from django.urls import reverse
 
-from tests.browser.situations import a_clinic_at_work, arguments
+from tests.browser.situations import a_clinic_at_work, filled_in
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -63,7 +62,7 @@ def test_each_letter_of_a_page_leads_to_a_source_of_its_own(person, physiotherap
     someone = person(physiotherapist)
     led = {}
     for page, row in CLAIMS:
-        someone.open(reverse(page, args=arguments(numbers, row)))
+        someone.open(filled_in(page, numbers, row))
         led[page, row] = [there_and_back(someone, one) for one in letters_of(someone).all()]
 
     assert {where for where, letters in led.items() if not letters} == set()
