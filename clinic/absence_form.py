@@ -9,12 +9,18 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from clinic import slots
-from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput, not_one_moment
+from clinic.forms import (
+    WRONG_DAY,
+    WRONG_TIME,
+    DateInput,
+    NearDate,
+    StampedModelForm,
+    TimeInput,
+    not_one_moment,
+)
 from clinic.models import Absence, Clinic, Staff
 
 LONGEST = datetime.timedelta(days=366)  # a longer one is a slip of the keyboard
-WRONG_DAY = gettext_lazy("Enter the day as year-month-day, for example 2026-03-12.")
-WRONG_TIME = gettext_lazy("Enter the time as hours and minutes, for example 09:30.")
 
 
 class AbsenceForm(StampedModelForm):

@@ -139,6 +139,7 @@ def not_one_moment(day: datetime.date, clock: datetime.time, zone: datetime.tzin
 
 
 WRONG_DAY = _("Enter the day as year-month-day, for example 2026-03-12.")
+WRONG_TIME = _("Enter the time as hours and minutes, for example 09:30.")
 
 
 class DateInput(forms.DateInput):

@@ -7,9 +7,8 @@ from django import forms
 from django.forms import BoundField
 from django.http import QueryDict
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
-from clinic.forms import Stamped, TimeInput
+from clinic.forms import WRONG_TIME, Stamped, TimeInput
 from clinic.models import Clinic, OpeningHours
 
 Weekday = OpeningHours.Weekday
@@ -55,12 +54,11 @@ class HoursForm(Stamped, forms.Form):
                 yield day, number
 
     def _add(self, name: str, label: str) -> None:
-        wrong = gettext_lazy("Enter the time as hours and minutes, for example 09:30.")
         self.fields[name] = forms.TimeField(
             label=label,
             required=False,
             widget=TimeInput(step=300),
-            error_messages={"invalid": wrong},
+            error_messages={"invalid": WRONG_TIME},
         )
 
     def stored(self) -> dict[str, object]:

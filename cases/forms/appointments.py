@@ -14,7 +14,15 @@ from django.utils.translation import gettext_lazy
 from cases.calendar import Calendar, read_calendar
 from cases.fitting import misfits
 from cases.models import Appointment, Case, Patient, SlotTaken
-from clinic.forms import DateInput, NearDate, StampedModelForm, TimeInput, not_one_moment
+from clinic.forms import (
+    WRONG_DAY,
+    WRONG_TIME,
+    DateInput,
+    NearDate,
+    StampedModelForm,
+    TimeInput,
+    not_one_moment,
+)
 from clinic.models import Clinic, Staff
 from clinic.models.clinic import LONGEST, SHORTEST
 from clinic.templatetags.clinic_tags import clock
@@ -30,7 +38,7 @@ class AppointmentForm(StampedModelForm):
         widget=DateInput(),
         error_messages={
             "required": gettext_lazy("Enter the day."),
-            "invalid": gettext_lazy("Enter the day as year-month-day, for example 2026-03-12."),
+            "invalid": WRONG_DAY,
         },
     )
     start = forms.TimeField(
@@ -38,7 +46,7 @@ class AppointmentForm(StampedModelForm):
         widget=TimeInput(step=300),
         error_messages={
             "required": gettext_lazy("Enter the time, or choose a free one."),
-            "invalid": gettext_lazy("Enter the time as hours and minutes, for example 09:30."),
+            "invalid": WRONG_TIME,
         },
     )
     minutes = forms.IntegerField(

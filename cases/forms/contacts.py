@@ -5,7 +5,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from cases.models import Contact
-from clinic.forms import DateInput
+from clinic.forms import WRONG_DAY, DateInput
 
 
 class ContactForm(forms.ModelForm):
@@ -18,7 +18,7 @@ class ContactForm(forms.ModelForm):
             "outcome": dict.fromkeys(
                 ("required", "invalid_choice"), _("Choose what came of the call.")
             ),
-            "again_on": {"invalid": _("Enter the day as year-month-day, for example 2026-03-12.")},
+            "again_on": {"invalid": WRONG_DAY},
         }
 
     def __init__(self, *args, **kwargs):
