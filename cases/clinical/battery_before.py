@@ -1,13 +1,15 @@
 """What the last screening says before the first test: confirm an emergency, leave out what can't move."""
 
-from cases.clinical.screening import Answer, GivenAnswer, deferred, open_items
+from cases.clinical.screening import Answer, GivenAnswer, deferred, open_items, unsettled
 from cases.clinical.screening_questions import Action, Question
 from clinic.wording import Sentence, gettext_noop, say
 
 FINGER_TEST = "finger-extension"
 NO_LIFT = gettext_noop("a finger or thumb will not lift (screening)")
 # What puts off a test of the battery: the question, and what waits.
-_WAITING = {"fracture", "tendon-tear", "finger-drop", "instability"}
+_WAITING = {"fracture", "tendon-tear", "finger-drop", "instability", "recent-surgery"}
+# What would be an emergency: it puts off everything as long as nobody knows.
+_EVERYTHING = {"hot-joint", "septic-bursitis", "heart-or-chest"}
 
 Answers = tuple[GivenAnswer, ...]
 
@@ -37,9 +39,10 @@ def before_the_tests(answers: Answers) -> tuple[Sentence, ...]:
     Raises ValueError when a question has two answers.
     """
     urgent = [say(_EMERGENCY, condition=q.condition) for q in open_emergencies(answers)]
+    not_known = _EVERYTHING & {question.code for question in unsettled(answers)}
     waiting = [
         say(_PUT_OFF, condition=question.condition, what=question.defers)
         for question in deferred(answers)
-        if question.code in _WAITING
+        if question.code in _WAITING | not_known
     ]
     return (*urgent, *waiting)

@@ -1,3 +1,5 @@
+import re
+
 import pytest
 
 from cases.clinical.battery_before import (
@@ -5,7 +7,7 @@ from cases.clinical.battery_before import (
     fingers_do_not_lift,
     open_emergencies,
 )
-from cases.clinical.screening import Answer, GivenAnswer
+from cases.clinical.screening import QUESTIONS, Answer, GivenAnswer
 from tests.cases.clinical.rounds import words
 
 
@@ -43,6 +45,21 @@ def test_an_emergency_is_said_before_what_is_put_off():
         "Screening: fracture or dislocation. Put off until cleared: all resisted tests and grip "
         "tests.",
     ]
+
+
+@pytest.mark.parametrize("answer", [Answer.YES, Answer.UNKNOWN])
+def test_whatever_puts_off_a_test_is_said_before_the_tests(answer):
+    """Not known counts like yes; the maximal grip is no test of the round."""
+    codes = [q.code for q in QUESTIONS if re.search(r"\btests\b|everything|finger", q.defers)]
+
+    assert len(codes) > 5
+    assert [code for code in codes if not before_the_tests(answered(code, answer))] == []
+
+
+def test_what_was_found_out_about_an_emergency_puts_nothing_off_any_more():
+    seen_to = answered("heart-or-chest", Answer.UNKNOWN, "Seen by the doctor: not the heart.")
+
+    assert before_the_tests(seen_to) == ()
 
 
 def test_what_puts_off_no_test_is_not_repeated_here():
