@@ -31,15 +31,13 @@ class BatteryQuerySet(ClinicQuerySet):
     def with_findings(self) -> "BatteryQuerySet":
         return self.select_related("visit__case").prefetch_related("findings", "points")
 
-    def of_visit(self, visit: Visit) -> "Battery | None":
-        return self.filter(visit=visit).with_findings().first()
-
-    def latest_of(self, case: Case, *, before: Visit | None = None) -> "Battery | None":
-        """The case's last round, or the last one of an earlier visit."""
-        rounds = self.filter(visit__case=case).with_findings()
-        if before is not None:
-            rounds = rounds.filter(visit__in=Visit.objects.before(before))
-        return rounds.order_by("-performed_on", "-pk").first()
+    def at_and_before(self, visit: Visit) -> "tuple[Battery | None, Battery | None]":
+        """The round of a visit, and the last one of its earlier visits."""
+        earlier = self.filter(visit__in=Visit.objects.before(visit))
+        before = earlier.order_by("-performed_on", "-pk").values("pk")[:1]
+        rounds = self.filter(Q(visit=visit) | Q(pk__in=before)).with_findings()
+        by_visit = {one.visit_id == visit.pk: one for one in rounds}
+        return by_visit.get(True), by_visit.get(False)
 
     def findings_of_latest(self, case: Case) -> "models.QuerySet[Finding]":
         """The findings of the case's last round that has any."""

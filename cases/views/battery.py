@@ -74,10 +74,11 @@ def held_battery(request: HttpRequest, visit: Visit) -> BatterySection | None:
 def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
     url = reverse("cases:battery", args=[visit.pk])
     screening = Screening.objects.latest_of(visit.case, until=visit.on)
+    here, previous = Battery.objects.at_and_before(visit)
     form = BatteryForm(
         typed(request, url),
         visit=visit,
-        battery=Battery.objects.of_visit(visit),
+        battery=here,
         screened=screening.given() if screening else (),
         prefix="battery",
     )
@@ -88,7 +89,7 @@ def battery_section(request: HttpRequest, visit: Visit) -> BatterySection:
     return BatterySection(
         visit=visit,
         form=form,
-        previous=Battery.objects.latest_of(visit.case, before=visit),
+        previous=previous,
         screening=screening,
         url=url,
         onward=way_on(request, reverse("rehab:case", args=[visit.case_id])),

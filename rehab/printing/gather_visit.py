@@ -99,12 +99,11 @@ def program_in_force(visit: Visit) -> ProgramFacts | None:
 
 def battery(visit: Visit) -> BatteryFacts | None:
     """The round of the visit, read beside the round before and the screening of that day."""
-    found = Battery.objects.of_visit(visit)
+    found, previous = Battery.objects.at_and_before(visit)
     if found is None:
         return None
     # Asked for by every finding, and known already.
     found.visit = visit
-    previous = Battery.objects.latest_of(visit.case, before=visit)
     screening = Screening.objects.latest_of(visit.case, until=visit.on)
     findings = found.in_order()
     reading = found.read(previous, screening=screening) if findings else None

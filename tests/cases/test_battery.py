@@ -269,5 +269,5 @@ def test_the_battery_costs_the_same_however_many_rounds(
     visit = create_visit(case=case)
     create_quiet_battery(visit=visit)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(7):
         browser.get(address(visit))

@@ -255,7 +255,7 @@ def test_the_record_costs_the_same_however_many_visits_and_addenda(
         )
 
     # Five of them keep the sheet as it was handed out.
-    with django_assert_num_queries(26):
+    with django_assert_num_queries(23):
         browser.get(address(visit))
 
 
