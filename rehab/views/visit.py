@@ -83,8 +83,9 @@ def _to_sign(request: HttpRequest, seen: Visit) -> dict:
 
 def unfinished(visit: Visit, made: Decision | None) -> list[Sentence]:
     """What a physiotherapist would want to be asked about before signing."""
-    program = Program.objects.current_of(visit.case)
-    drafted = Program.objects.draft_of(visit.case) is not None
+    programs = list(Program.objects.of_case(visit.case).not_ended())
+    program = next((one for one in programs if one.is_issued), None)
+    drafted = not all(one.is_issued for one in programs)
     judged_here = program is not None and timezone.localdate(program.issued_at) < visit.on
     asked = {
         say("No day is set on which the patient is wanted back."): visit.due_on is None,
