@@ -23,6 +23,7 @@ from cases.models import (
     ScreeningAnswer,
     Visit,
 )
+from cases.models.case import another_open
 from cases.models.restriction import restricted
 from cases.restricted import may_read
 from clinic import fetched
@@ -101,6 +102,7 @@ def notice_or_404(user: Staff, pk: int, *, lock: bool = False) -> Notice:
 
 def case_or_404(user: Staff, pk: int, *, lock: bool = False) -> Case:
     cases = Case.objects.with_people().select_related("intake")
+    cases = cases.annotate(has_another_open=another_open(""))
     return of_record(cases, user, pk, patient="patient", lock=lock)
 
 
@@ -114,7 +116,10 @@ def visit_or_404(user: Staff, pk: int, *, lock: bool = False) -> Visit:
     visits = Visit.objects.select_related(
         "case__patient", "case__lead", "case__intake", "practitioner"
     )
-    return of_record(visits, user, pk, patient="case__patient", lock=lock)
+    visits = visits.annotate(another_open=another_open("case__"))
+    visit = of_record(visits, user, pk, patient="case__patient", lock=lock)
+    visit.case.has_another_open = visit.another_open
+    return visit
 
 
 def import_or_404(user: Staff, pk: int, *, lock: bool = False) -> Import:

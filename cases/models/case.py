@@ -77,6 +77,12 @@ class CaseQuerySet(ClinicQuerySet):
         return self.select_related("patient", "lead")
 
 
+def another_open(case: str) -> Exists:
+    """For an annotation: whether the patient of the case that `case` leads to has another open one."""
+    others = Case.objects.open().filter(patient=OuterRef(f"{case}patient"))
+    return Exists(others.exclude(pk=OuterRef(f"{case}pk")))
+
+
 def _declined() -> models.QuerySet:
     # The contact names the case, not the other way round.
     from cases.models.contact import Contact
@@ -160,7 +166,10 @@ class Case(ClinicOwned):
 
     @cached_property
     def has_another_open(self) -> bool:
-        """Whether the patient has an open case beside this one: of the other elbow."""
+        """Whether the patient has an open case beside this one: of the other elbow.
+
+        A case of `cases.access` knows it.
+        """
         return self.patient.cases.open().exclude(pk=self.pk).exists()
 
     def other_side_sore(self, findings: Iterable) -> bool | None:

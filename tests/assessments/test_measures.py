@@ -356,5 +356,5 @@ def test_the_page_costs_the_same_however_many_visits(
             visit.sign(by=physiotherapist, at=datetime.datetime.now(tz=datetime.UTC))
     client = signed_in(physiotherapist)
 
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(11):
         client.get(url(visit))

@@ -216,7 +216,7 @@ def test_a_visit_costs_the_same_however_many_came_before(
     create_diary(program=program, days=rows)
     visit = create_visit(case=case, on=timezone.localdate())
 
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(20):
         browser.get(visit_page(visit))
 
 
@@ -290,7 +290,7 @@ def test_a_case_costs_the_same_however_many_visits_and_programs(
             current.end(at=issued)
         create_issued(case=case, at=issued, version=number + 1)
 
-    with django_assert_num_queries(20):
+    with django_assert_num_queries(19):
         browser.get(case_page(case))
 
 
