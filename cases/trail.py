@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
+from django.db.models import Exists
+
 from cases.models import Patient
 from clinic.models import AuditEvent, Change, Clinic, Erasure, Staff
 from clinic.models.audit import AuditEventQuerySet
@@ -27,7 +29,7 @@ def page_of(events: AuditEventQuerySet, *, before: str, after: str) -> TrailPage
         return _newer(events, edge)
     edge = _event(events, before)
     wanted = events if edge is None else events.older_than(edge)
-    found = list(wanted.select_related("actor")[: EVENTS_A_PAGE + 1])
+    found = list(_told(wanted)[: EVENTS_A_PAGE + 1])
     shown, more = found[:EVENTS_A_PAGE], len(found) > EVENTS_A_PAGE
     return TrailPage(
         events=shown,
@@ -37,14 +39,19 @@ def page_of(events: AuditEventQuerySet, *, before: str, after: str) -> TrailPage
 
 
 def _newer(events: AuditEventQuerySet, edge: AuditEvent) -> TrailPage:
-    rising = events.newer_than(edge).order_by("at", "pk").select_related("actor")
-    found = list(rising[: EVENTS_A_PAGE + 1])
+    rising = events.newer_than(edge).order_by("at", "pk")
+    found = list(_told(rising)[: EVENTS_A_PAGE + 1])
     shown, more = found[:EVENTS_A_PAGE][::-1], len(found) > EVENTS_A_PAGE
     return TrailPage(
         events=shown,
         newer=shown[0].pk if more else None,
         older=shown[-1].pk if shown else edge.pk,
     )
+
+
+def _told(events: AuditEventQuerySet) -> AuditEventQuerySet:
+    """Each with who it was, and whether something was written in its request."""
+    return events.select_related("actor").annotate(wrote=Exists(Change.objects.of_each_event()))
 
 
 def _event(events: AuditEventQuerySet, number: str) -> AuditEvent | None:
@@ -71,11 +78,6 @@ def with_patients(events: Iterable[AuditEvent], clinic: Clinic) -> list[AuditEve
             gone.get(event.patient_key, ""),
         )
     return rows
-
-
-def changed(events: Iterable[AuditEvent], clinic: Clinic) -> set[str]:
-    """The requests of these events in which something was written."""
-    return Change.objects.of(clinic).requests_of(events)
 
 
 HEADS = (

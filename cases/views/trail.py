@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 
 from cases.forms.trail import TrailForm
 from cases.models import Patient
-from cases.trail import COUNTED, changed, count, lines, page_of, with_patients
+from cases.trail import COUNTED, count, lines, page_of, with_patients
 from clinic.access import allow
 from clinic.csv_file import export
 from clinic.roles import Capability
@@ -23,7 +23,6 @@ def audit(request: HttpRequest) -> HttpResponse:
         "form": form,
         "page": page,
         "events": with_patients(page.events, clinic),
-        "changed": changed(page.events, clinic),
         "total": count(form.chosen),
         "counted": COUNTED,
         "choices": request.GET.urlencode(),

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
 from clinic.chain import Chained, Numbered
@@ -23,10 +23,10 @@ class ChangeQuerySet(ClinicQuerySet):
         """What was written in the request of an audit event, in its order."""
         return self._in_a_request().filter(request=event.request).order_by("pk")
 
-    def requests_of(self, events: Iterable[models.Model]) -> set[str]:
-        """Those requests of some audit events in which something was written."""
-        found = self._in_a_request().filter(request__in={event.request for event in events})
-        return set(found.values_list("request", flat=True))
+    def of_each_event(self) -> Self:
+        """What was written in the request of each audit event of the query around this one."""
+        same = {"clinic": OuterRef("clinic"), "request": OuterRef("request")}
+        return self._in_a_request().filter(**same)
 
     def _in_a_request(self) -> Self:
         return self.exclude(request="")  # as the index says it, which SQLite wants word for word

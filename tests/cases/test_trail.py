@@ -221,7 +221,7 @@ def test_the_trail_costs_the_same_however_long_it_is(
     client = signed_in(manager)
 
     # Session, person, verbs, pages, staff, events, patients, changes, count, and the look itself.
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(7):
         client.get(PAGE)
 
 
