@@ -31,8 +31,8 @@ LISTS = {
 # Pages that ask more, and how often today.
 # fmt: off
 MORE_QUERIES = {
-    "cases:audit": 9, "rehab:case": 22, "rehab:course": 13, "rehab:decision": 20,
-    "rehab:referral": 17, "rehab:sign": 22, "rehab:summary_page": 25, "rehab:visit": 21,
+    "rehab:case": 21, "rehab:course": 13, "rehab:decision": 19, "rehab:referral": 17,
+    "rehab:sign": 17, "rehab:summary_page": 24, "rehab:visit": 20,
 }
 # fmt: on
 
