@@ -2,6 +2,7 @@
 
 import os
 
+import hypothesis
 import pytest
 from django.conf import settings
 from django.core.management import BaseCommand
@@ -22,6 +23,9 @@ def pytest_configure():
     settings.MIDDLEWARE = [*settings.MIDDLEWARE, "zeal.middleware.zeal_middleware"]
     # The same row asked for twice by two parts of a page is no query for each row; three times may be.
     settings.ZEAL_NPLUSONE_THRESHOLD = 3
+    # How long an example takes says how busy the machine is.
+    hypothesis.settings.register_profile("untimed", deadline=None)
+    hypothesis.settings.load_profile("untimed")
     # A pack keeps its handful of sheets one by one; there are no more of them with more patients.
     settings.ZEAL_ALLOWLIST = [{"model": "rehab.HandoutFile", "field": "get()"}]
     if connection.vendor == "sqlite":

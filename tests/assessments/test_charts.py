@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from assessments.charting import on_dial
@@ -246,7 +246,6 @@ VALUES = st.lists(
 
 # A steep fall to the foot of the sheet, at its edge.
 @example(values=[(0, 0), (442, 71), (443, 0)], marked=[], gate=0)
-@settings(deadline=None)
 @given(values=VALUES, marked=st.lists(st.integers(-50, 800), max_size=12), gate=st.integers(0, 600))
 def test_no_words_overlap_or_leave_the_sheet(values, marked, gate):
     points = tuple((day(number), value) for number, value in sorted(values))
@@ -355,7 +354,6 @@ def test_an_end_of_words_stands_where_its_anchor_says():
     assert (right, replace(text, anchor=Anchor.START).box.left) == (text.x, text.x)
 
 
-@settings(deadline=None)
 @given(number=st.integers(0, 730), late=st.integers(0, 400))
 def test_a_date_is_written_at_its_own_day(number, late):
     points = ((day(0), 5), (day(number), 0))[: 1 + bool(number)]

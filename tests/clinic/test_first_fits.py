@@ -187,7 +187,7 @@ def books(draw):
 
 
 # A busy machine is no failure.
-at_leisure = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+at_leisure = settings(suppress_health_check=[HealthCheck.too_slow])
 slowly = settings(at_leisure, max_examples=60)
 
 

@@ -164,7 +164,6 @@ def test_whatever_is_sent_nothing_breaks_and_no_row_is_lost():
         max_examples=ASKED // IN_A_ROW,
         derandomize="FUZZ_REQUESTS" not in os.environ,
         database=None,
-        deadline=None,
         phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),
     )

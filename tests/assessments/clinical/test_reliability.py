@@ -43,7 +43,7 @@ def agrees(found, theirs):
 
 
 @given(scores)
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 def test_both_forms_and_their_intervals_are_pingouins(table):
     squares = MeanSquares.of(table)
     assume(min(squares.error_ms, squares.subjects_ms) > 0)

@@ -38,7 +38,7 @@ MEASURED = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(stage=st.sampled_from(Stage), changes=MEASURED)
 def test_no_arm_moves_up_with_anything_open(stage, changes):
     proposal = propose(READY[stage](**changes))
@@ -46,7 +46,7 @@ def test_no_arm_moves_up_with_anything_open(stage, changes):
     assert proposal.decision is not Decision.MOVE_UP or set(needed) == {True}
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(stage=st.sampled_from(Stage), changes=MEASURED)
 def test_every_sentence_of_a_proposal_can_be_said(stage, changes):
     proposal = propose(READY[stage](**changes))
@@ -55,7 +55,7 @@ def test_every_sentence_of_a_proposal_can_be_said(stage, changes):
     assert [words for words in said if "%(" in str(words) or "%%" in str(words)] == []
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(stage=st.sampled_from(Stage), changes=MEASURED)
 def test_no_arm_is_given_more_than_one_change_or_a_big_one(stage, changes):
     ready = READY[stage](**changes)
@@ -65,7 +65,7 @@ def test_no_arm_is_given_more_than_one_change_or_a_big_one(stage, changes):
     assert after - before <= max(before * 0.1, 0.1) + 1e-9
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(stage=st.sampled_from(Stage), worst=st.integers(0, 10), more=st.integers(1, 10))
 def test_more_pain_never_gives_a_bolder_decision(stage, worst, more):
     ready = READY[stage]()
