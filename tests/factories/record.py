@@ -4,7 +4,8 @@ import datetime
 
 from django.utils import timezone
 
-from assessments.models import ActivityRating, GlobalRating, MeasuredValue, TimeOffWork
+from assessments.models import ActivityRating, MeasuredValue
+from assessments.models.own import SINGLE
 from cases.models import (
     Activity,
     Addendum,
@@ -59,8 +60,8 @@ def tell(case: Case, lead: Staff, *, on: datetime.date) -> None:
 def decide(visit: Visit, program: Program) -> None:
     """The answers of a visit that no measure gives, and a decision otherwise than proposed."""
     ActivityRating.objects.create(visit=visit, activity=visit.case.activities.get(), value=4)
-    GlobalRating.objects.create(visit=visit, value=2)
-    TimeOffWork.objects.create(visit=visit, value=3)
+    for number in SINGLE.values():
+        number.objects.create(visit=visit, value=2)
     MeasuredValue.objects.create(visit=visit, case=visit.case, measure="prtee", value=40)
     StageCheck.objects.create(visit=visit, test_lift_pain=2)
     proposal = Proposal(

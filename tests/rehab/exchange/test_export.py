@@ -127,8 +127,7 @@ CALLED = {
     ("PainRating", "context"): "pains",
     ("PainRating", "value"): "pains",
     ("ActivityRating", "value"): "activities",
-    ("GlobalRating", "value"): "global_rating",
-    ("TimeOffWork", "value"): "time_off_work",
+    **{(model.__name__, "value"): name for name, model in SINGLE.items()},
 }
 FIELDS = {
     field.name
