@@ -11,7 +11,7 @@ from django.db.models import F
 from django.test import Client
 from django.utils import timezone
 
-from clinic.entering import in_short
+from clinic.browsers import in_short
 from clinic.models import AuditEvent, Clinic, HeldForm, OpenSession
 from clinic.models.held_form import KEPT
 from clinic.typed import typist_mark
