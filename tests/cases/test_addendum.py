@@ -91,3 +91,14 @@ def test_the_page_costs_the_same_however_many_addenda(
 
     with django_assert_num_queries(4):
         browser.get(address(visit))
+
+
+def test_the_head_of_a_signed_visit_counts_what_was_added(browser, visit):
+    page = reverse("rehab:visit", args=[visit.pk])
+    before = browser.get(page).content.decode()
+    for text in ("The left elbow is not sore.", "Nor is the wrist."):
+        browser.post(address(visit), {"text": text, "reason": "Left out on the day."})
+    after = browser.get(page).content.decode()
+
+    assert "below it" not in before
+    assert '<a href="#addenda">2 addenda stand below it</a>' in after
