@@ -79,7 +79,7 @@ def test_an_answer_that_must_be_acted_on_stands_at_the_head_of_the_case(physioth
 
     assert "Go to the screening" not in clear
     assert "What was done about it is not written down." in lead
-    assert f'href="/cases/{case.pk}/screening/">Go to the screening</a>' in lead
+    assert f'href="/cases/{case.pk}/screening/#follows">Go to the screening</a>' in lead
 
 
 def test_after_signing_another_visit_of_the_day_is_no_longer_what_comes_next(
