@@ -30,8 +30,12 @@ class MessageKind(StrEnum):
     NEXT = gettext_noop("what comes next")
 
 
-# The messages that ask for another look at the whole, the most serious first.
-LOOK_AGAIN = (MessageKind.REFER, MessageKind.RE_EXAMINE, MessageKind.REVIEW)
+# The messages that ask for another look at the whole, the most serious first, each with its time.
+LOOK_AGAIN = {
+    MessageKind.REFER: "refer_weeks",
+    MessageKind.RE_EXAMINE: "re_examine_weeks",
+    MessageKind.REVIEW: "review_weeks",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,10 +92,10 @@ def time_reached(seen: int, today: int, limits: Limits) -> MessageKind | None:
     """Return what the time alone asks for, of a case that was last seen in week `seen` of its care.
 
     Both are whole weeks since the case was opened; None when no time of review, examining again or referral
-    (6, 12 and 26 weeks, sources above) has come since then. Whether anything has changed, only a visit tells.
+    (6, 12 and 26 weeks as printed, sources above) has come since then. Whether anything has changed, only
+    a visit tells.
     """
-    codes = dict(zip(LOOK_AGAIN, ("refer_weeks", "re_examine_weeks", "review_weeks"), strict=True))
-    came = (kind for kind, code in codes.items() if seen < limits[code].value <= today)
+    came = (kind for kind, code in LOOK_AGAIN.items() if seen < limits[code].value <= today)
     return next(came, None)
 
 

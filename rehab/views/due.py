@@ -9,6 +9,7 @@ from cases.due import counts, due_cases, unbooked
 from clinic.access import allow
 from clinic.csv_file import export
 from clinic.roles import Capability
+from rehab.clinical.reviewing import LOOK_AGAIN
 from rehab.due_list import in_order, waiting
 from rehab.models import ThresholdChange
 from rehab.tables import due_rows
@@ -35,9 +36,11 @@ def due(request):
     if not query:
         pages.count = numbers[which]
     page = pages.get_page(request.GET.get("page"))
+    limits = ThresholdChange.objects.limits(clinic)
     context = {
         "page": page,
-        "rows": waiting(page, today=today, limits=ThresholdChange.objects.limits(clinic)),
+        "rows": waiting(page, today=today, limits=limits),
+        "look_again": [limits[code] for code in reversed(LOOK_AGAIN.values())],
         "query": query,
         "today": today,
         "without_date": which == "undated",

@@ -4,6 +4,7 @@ import pytest
 
 from cases.models import Contact
 from rehab.clinical.stages import Stage
+from rehab.models import ThresholdChange
 from tests.cases.conftest import THURSDAY, at
 from tests.factories.cases import create_appointment, create_case, create_patient, create_visit
 from tests.factories.clinic import create_physiotherapist
@@ -144,6 +145,14 @@ def test_the_list_costs_the_same_however_many_are_due(
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
 def test_everybody_may_work_through_the_list(request, signed_in, role):
     assert signed_in(request.getfixturevalue(role)).get("/due/").status_code == 200
+
+
+def test_the_margin_says_the_times_that_the_clinic_has_set(manager, front_desk, signed_in):
+    ThresholdChange.make("review_weeks", 8, reason="Agreed in the team.", by=manager)
+
+    page = signed_in(front_desk).get("/due/").content.decode()
+
+    assert "8, 12 or 26 weeks after opening" in page
 
 
 def test_other_methods_are_refused(front_desk, signed_in):
