@@ -4,7 +4,6 @@ It stands at the top of the sheet that the printer holds, and the rest is cut or
 would need a paper tray of its own at the front desk, and six appointments in large print don't fit on one.
 """
 
-import datetime
 from dataclasses import dataclass
 
 from django.utils import translation
@@ -15,7 +14,7 @@ from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table,
 from clinic.templatetags.clinic_tags import clock
 
 from .home_program import NextVisit
-from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, room, styles
 from .pieces import BARE, RULE, beside, fits_beside, markup, name, para, unbroken
 from .scan_code import ScanCode
 
@@ -23,14 +22,10 @@ MOST_APPOINTMENTS = 6
 
 
 @dataclass(frozen=True, kw_only=True)
-class AppointmentCard:
+class AppointmentCard(Sheet):
     """Everything the card says: at most six appointments, the earliest first; `more` are booked or not."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     language: str
-    on: datetime.date
     appointments: tuple[NextVisit, ...]
     more: bool = False
 

@@ -13,7 +13,7 @@ from clinic.templatetags.clinic_tags import number, written
 
 from .charts import chart_drawing, overview_drawing
 from .ledger import Footnote, cell_style, footnotes, marked, raised, table, whose
-from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, room, styles
 from .pieces import BARE, markup, para, stacked
 
 # As many measures as fit beside the date, and their shares of the width.
@@ -46,15 +46,11 @@ class MeasureSheet:
 
 
 @dataclass(frozen=True, kw_only=True)
-class CourseSheet:
+class CourseSheet(Sheet):
     """Everything the printed course says."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     born: datetime.date
     elbow: str
-    on: datetime.date
     overview: Overview | None
     measures: tuple[MeasureSheet, ...]
     rows: tuple[tuple[datetime.date, tuple[tuple[float | None, int | None], ...]], ...]

@@ -22,25 +22,21 @@ from .diary_blocks import blocks
 from .diary_grid import grid
 from .diary_marks import MOST_BOXES
 from .home_program import NextVisit
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, styles
 from .pieces import BARE, Paragraph, Shape, Words, across, markup, name, para, unbroken
 
 USUAL_DAYS, MOST_DAYS = 14, 42
 
 
 @dataclass(frozen=True, kw_only=True)
-class DiaryPage:
+class DiaryPage(Sheet):
     """Everything the printed diary says. `sets` are those asked for in a day; 1 to 42 `days`.
 
     `exercise` is the first of the program; `others` are the names of those that follow it, in their order.
     """
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     elbow: Words
     language: str
-    on: datetime.date
     version: int
     exercise: Words
     headline: Words

@@ -24,7 +24,7 @@ from .advice import PainLimits
 from .home_opening import coming_back, opening
 from .home_pain import in_brief, pain
 from .home_safety import safety
-from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, room, styles
 from .pieces import (
     Paragraph,
     Rule,
@@ -80,15 +80,11 @@ class HomeExercise:
 
 
 @dataclass(frozen=True, kw_only=True)
-class HomeProgram:
+class HomeProgram(Sheet):
     """Everything the printed home program says, and nothing it does not."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     elbow: Words
     language: str
-    on: datetime.date
     version: int
     stage: int
     stage_words: Words

@@ -3,7 +3,7 @@
 import datetime
 import io
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import partial
 
 from django.utils import translation
@@ -82,29 +82,34 @@ class ClinicContact:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Running:
+class Sheet:
+    """What every sheet says: whose it is and of which day."""
+
+    clinic: ClinicContact
+    patient: str
+    record: str
+    on: datetime.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class Running(Sheet):
     """What every page of a sheet repeats; `standing` says whether a record is signed.
 
     `made_on` dates the file of a sheet about an earlier day.
     """
 
     title: str
-    clinic: ClinicContact
-    patient: str
-    record: str
-    on: datetime.date
     version: int | None = None
     standing: str = ""
     made_on: datetime.date | None = None
 
     @classmethod
-    def of(cls, sheet, title: str, **more) -> "Running":
-        """Of a sheet that knows its clinic, patient, record and day."""
-        told = {name: getattr(sheet, name) for name in ("clinic", "patient", "record", "on")}
+    def of(cls, sheet: Sheet, title: str, **more) -> "Running":
+        told = {field.name: getattr(sheet, field.name) for field in fields(Sheet)}
         return cls(title=title, **(told | more))
 
 
-class _Sheet(BaseDocTemplate):
+class _Document(BaseDocTemplate):
     """A document whose head and foot are drawn after the body, so that readers hear the body first."""
 
     def __init__(self, running: Running, paper: Paper):
@@ -261,11 +266,11 @@ def listed_as(part: Flowable) -> str:
 
 def pdf(story: list[Flowable], running: Running, paper: Paper) -> bytes:
     """Set a sheet; head and foot are drawn when its pages are counted."""
-    sheet = _Sheet(running, paper)
+    sheet = _Document(running, paper)
     sheet.build(story, canvasmaker=partial(LatePages, finish=sheet.finish))
     return identified(sheet.file.getvalue())
 
 
 def room(running: Running, paper: Paper) -> float:
     """Return how high, in points, what stands on one page of a sheet may be."""
-    return _Sheet(running, paper).room
+    return _Document(running, paper).room

@@ -11,7 +11,7 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table
 
 from .fonts import spelled
 from .ledger import cell_style, table
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, styles
 from .pieces import BARE, markup, name, para
 
 # Points between the columns of a table; a text of more signs stands in a paragraph of its own.
@@ -35,14 +35,10 @@ class Block:
 
 
 @dataclass(frozen=True, kw_only=True)
-class CopySheet:
+class CopySheet(Sheet):
     """Everything that one part of the copy says; `part` is which of how many."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     born: datetime.date
-    on: datetime.date
     title: str
     about: str
     part: tuple[int, int]

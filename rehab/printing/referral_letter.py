@@ -18,7 +18,7 @@ from clinic.templatetags.clinic_tags import NOT_MEASURED, say, written
 from clinic.wording import gettext_noop
 
 from .letter import LetterPaper, heads, labeled, lines, rows, signature
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, styles
 from .pieces import Words, markup, name, para, unbroken
 
 
@@ -54,15 +54,11 @@ class Asked:
 
 
 @dataclass(frozen=True, kw_only=True)
-class ReferralLetter:
+class ReferralLetter(Sheet):
     """Everything the letter says."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     born: datetime.date
     affected: Side
-    on: datetime.date
     reason: Reason
     facts: tuple[Fact, ...]
     exercises: tuple[Words, ...]

@@ -18,7 +18,7 @@ from clinic.templatetags.clinic_tags import written
 from clinic.wording import gettext_noop
 
 from .letter import LetterPaper, Line, heads, labeled, lines, signature
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, styles
 from .pieces import markup, name, para, unbroken
 
 # Points to write the name and the address of the authority on.
@@ -33,15 +33,11 @@ class Wish(enum.StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True)
-class RefusalLetter:
+class RefusalLetter(Sheet):
     """Everything the letter says; `kept_until` is known where the wish was to erase the record."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     born: datetime.date
     language: str
-    on: datetime.date
     wish: Wish
     asked_on: datetime.date
     what: str

@@ -1,6 +1,5 @@
 """The return plan on one page: every step, the next one marked, and when to go on, repeat or stop."""
 
-import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,7 +17,7 @@ from . import advice
 from .advice import PainLimits
 from .fonts import REGULAR
 from .marks import Blank
-from .paper import ClinicContact, Paper, Running, Styles, pdf, room, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, room, styles
 from .pieces import (
     INK,
     RULE,
@@ -37,15 +36,11 @@ NEXT = HexColor("#e3e3df")
 
 
 @dataclass(frozen=True, kw_only=True)
-class ReturnPlan:
+class ReturnPlan(Sheet):
     """Everything the printed plan says. `next_step` is one of the steps; raises ValueError for another."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     elbow: Words
     language: str
-    on: datetime.date
     version: int
     steps: tuple[IntervalStep, ...] | tuple[LiftingStep, ...]
     next_step: int

@@ -4,7 +4,6 @@ Order and fields are those of the battery's form, so the answers are typed back 
 The sheet says nothing about what the answers mean.
 """
 
-import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -21,21 +20,17 @@ from clinic.templatetags.clinic_tags import say
 from . import advice
 from . import self_check_rows as rows
 from . import self_check_words as words
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, styles
 from .pieces import BARE, Words, bullets, name, numbered, para, titled, together, unbroken, wide
 
 
 @dataclass(frozen=True, kw_only=True)
-class SelfCheck:
+class SelfCheck(Sheet):
     """Everything the sheet says; of the record only whose arm it is and which one hurts."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     affected: Side
     elbow: Words
     language: str
-    on: datetime.date
 
     @property
     def asked(self) -> tuple[ExpectedFinding, ...]:

@@ -13,7 +13,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph
 
 from . import summary_words as words
-from .paper import ClinicContact, Paper, Running, Styles, pdf, styles
+from .paper import Paper, Running, Sheet, Styles, pdf, styles
 from .pieces import Words, markup, name
 from .summary_facts import Measured, Plan, Round, Screened, Signed, Why, Work
 from .summary_found import found, why
@@ -22,16 +22,12 @@ from .summary_now import how_it_is
 
 
 @dataclass(frozen=True, kw_only=True)
-class CourseSummary:
+class CourseSummary(Sheet):
     """Everything the summary says; `since` and `until` are the days of the first and the last visit."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     born: datetime.date
     elbow: Words
     language: str
-    on: datetime.date
     since: datetime.date | None
     until: datetime.date | None
     visits: int

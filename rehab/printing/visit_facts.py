@@ -4,7 +4,7 @@ import datetime
 from dataclasses import dataclass
 
 from .ledger import Footnote
-from .paper import ClinicContact
+from .paper import Sheet
 from .pieces import Words
 
 
@@ -138,15 +138,11 @@ class Added:
 
 
 @dataclass(frozen=True, kw_only=True)
-class VisitRecord:
+class VisitRecord(Sheet):
     """Everything the printed record says; without a `signature` the visit is a draft."""
 
-    clinic: ClinicContact
-    patient: str
-    record: str
     born: datetime.date
     elbow: Words
-    on: datetime.date
     seen_by: str
     minutes: int | None
     due_on: datetime.date | None
