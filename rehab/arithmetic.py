@@ -109,9 +109,8 @@ class Arithmetic:
         return loads.chart_percent(asked) if asked in loads.PERCENT_CHART else None
 
     @property
-    def sex(self) -> torque.Sex | None:
-        sex = self.draft.case.patient.sex
-        return sex if sex in torque.HANDS else None
+    def sex(self) -> loads.Sex | None:
+        return loads.published_for(self.draft.case.patient.sex)
 
     @property
     def strength(self) -> Figure:

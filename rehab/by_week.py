@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
-from rehab.clinical import torque
+from rehab.clinical.loads import published_for
 from rehab.clinical.schedules import Schedule, ScheduleRow, schedules_for
 from rehab.models import Program
 
@@ -29,8 +29,7 @@ class ByWeek:
     """What was published for the exercises of a draft; `before` is the program that is running."""
 
     def __init__(self, draft: Program, before: Program | None, *, on: datetime.date) -> None:
-        sex = draft.case.patient.sex
-        self.sex = sex if sex in torque.HANDS else None
+        self.sex = published_for(draft.case.patient.sex)
         self.since = _since(before)
         self.on = on
 

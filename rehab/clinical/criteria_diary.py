@@ -7,7 +7,7 @@ from clinic.wording import Sentence, say
 
 from .arm import ArmToday, Course, Session
 from .criterion import Criterion, all_of, days_to_go, stage_criterion
-from .sessions import SessionState
+from .sessions import Reading, SessionState
 from .stages import Stage, stage_row
 from .thresholds import Limits, Threshold
 
@@ -33,14 +33,18 @@ def enough_done(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
     )
 
 
+def _calm(reading: Reading) -> bool | None:
+    """Whether a session settled, None where too little of it is known."""
+    return {SessionState.SETTLED: True, SessionState.UNCLASSIFIED: None}.get(reading.state, False)
+
+
 def _settled(one: Session, arm: ArmToday) -> bool | None:
     """Whether a session settled with all its sets at today's load."""
     day, reading = one
-    states = {SessionState.SETTLED: True, SessionState.UNCLASSIFIED: None}
     heavy = True
     if day.load_kg is not None and arm.load_kg is not None:
         heavy = day.load_kg >= arm.load_kg - 1e-9
-    return all_of((states.get(reading.state, False), day.sets_done >= arm.sets_asked, heavy))
+    return all_of((_calm(reading), day.sets_done >= arm.sets_asked, heavy))
 
 
 def _repeated(one: Session, arm: ArmToday, over: int = 0) -> bool | None:
@@ -185,8 +189,7 @@ def step_is_owned(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
 def last_settled(arm: ArmToday, course: Course, limits: Limits) -> Criterion:
     """The last session settled: the return plan goes on one step a session."""
     row = limits["settled_for_return"]
-    states = {SessionState.SETTLED: True, SessionState.UNCLASSIFIED: None}
-    answers = [states.get(reading.state, False) for _, reading in course.sessions]
+    answers = [_calm(reading) for _, reading in course.sessions]
     held = _running(answers, int(row.value))
     return Criterion(
         about="load",

@@ -15,7 +15,7 @@ doi:10.1177/03635465221110214.
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from clinic.evidence import Figure, Status
 from clinic.wording import Sentence, gettext_noop, say
@@ -157,6 +157,11 @@ def chart_percent(repetitions: int) -> Figure:
 PETERSON_START_KG: dict[Sex, float] = {"female": 1.0, "male": 2.0}
 PETERSON_STEP_KG = 0.1
 PETERSON_WEEKS = 13
+
+
+def published_for(sex: str) -> Sex | None:
+    """Return the sex on record where figures are published for it, else None."""
+    return next((one for one in get_args(Sex) if one == sex), None)
 
 
 def peterson_load_kg(sex: Sex, week: int) -> float:
