@@ -93,10 +93,11 @@ document.addEventListener("click", (event) => {
   key.focus();
 });
 
-// Errors and conflicts take the focus, on a fresh page and after a swap.
-// A form that saves itself never takes it away from somebody who is typing.
-const focusOnTrouble = (root) => {
-  if (!document.activeElement?.matches("input, select, textarea")) root.querySelector("[data-focus]")?.focus();
+// Errors and conflicts take the focus, on a fresh page and after a swap; on a short form, without a summary, the field
+// does. A form that saves itself never takes it away from somebody who is typing.
+const focusOnTrouble = (root, otherwise) => {
+  if (document.activeElement?.matches("input, select, textarea")) return;
+  (root.querySelector("[data-focus]") ?? otherwise)?.focus();
 };
-focusOnTrouble(document);
+focusOnTrouble(document, document.querySelector("main [aria-invalid=true]"));
 document.addEventListener("htmx:afterSwap", (event) => focusOnTrouble(event.target));

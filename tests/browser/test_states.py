@@ -91,6 +91,13 @@ def someone(numbers, person, manager):
     return person(manager)
 
 
+def test_a_short_form_without_a_summary_is_entered_where_it_is_wrong(someone, numbers):
+    someone.open(f"/book/{numbers['appointment']}/cancel/")
+    with someone.page.expect_navigation():
+        someone.press("Cancel the appointment")
+    assert someone.page.evaluate("() => document.activeElement.name") == "reason"
+
+
 def test_refused_forms(someone, numbers):
     page, problems = someone.page, []
     for name, which in REFUSED:
