@@ -24,6 +24,7 @@ def test_axe_finds_nothing_on_any_page(person, physiotherapist, manager, scheme,
     manager.refresh_from_db()
     numbers = a_clinic_at_work(physiotherapist)
     someone = person(manager, color_scheme=scheme)
+    someone.hold_work()
 
     problems = []
     for address in pages(numbers):

@@ -58,6 +58,7 @@ def test_controls_have_words_and_room_and_pages_fit_a_narrow_window(
     physiotherapist.clinic.staff.filter(pk=manager.pk).update(treats=True)
     manager.refresh_from_db()
     someone = person(manager)
+    someone.hold_work()
     page, problems = someone.page, []
 
     for address in pages(a_clinic_at_work(physiotherapist)):
