@@ -98,7 +98,8 @@ class ColumnsForm(forms.Form):
         return {code: int(value) for code, value in chosen.items() if value in known}
 
     def _ask_order(self, code: str) -> None:
-        texts = [plain for plain in self._examples(code) if plain]
+        count = self.survey.orders[code]
+        texts = [plain for plain in (count.example, *self._examples(code)) if plain]
         self._ask(
             f"order_{code}",
             forms.ChoiceField(
@@ -111,7 +112,7 @@ class ColumnsForm(forms.Form):
                     )
                 },
             ),
-            proposed=self.survey.orders[code].settled,
+            proposed=count.settled,
         )
 
     def _examples(self, code: str) -> list[str]:

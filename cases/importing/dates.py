@@ -72,12 +72,16 @@ def only_day(text: str, order: str) -> date:
 
 @dataclass
 class OrderCount:
-    """How many dates of a column fit each order alone, and how many would mean two different days."""
+    """How many dates of a column fit each order alone, and how many would mean two different days.
+
+    `example` is the first of the latter: it shows what the order changes.
+    """
 
     day_only: int = 0
     month_only: int = 0
     unclear: int = 0
     year_first: int = 0
+    example: str = ""
 
     @classmethod
     def of(cls, texts: Iterable[str]) -> "OrderCount":
@@ -94,6 +98,7 @@ class OrderCount:
             self.year_first += text[:4].isdigit()
         elif day and month:
             self.unclear += 1
+            self.example = self.example or text
         elif day or month:
             self.day_only += bool(day)
             self.month_only += bool(month)

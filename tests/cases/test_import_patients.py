@@ -373,3 +373,15 @@ def test_a_person_of_another_clinic_is_nobody_here(desk):
     create_patient(given_name="Ada1", family_name="Quist7919", born="1931-02-02")
 
     assert problems(checked(desk, written([row(1)]))) == []
+
+
+def test_the_orders_of_a_date_are_shown_by_a_date_that_they_change(desk):
+    rows = [row(number) for number in range(1, 8)] + [row(8, **{"Date of birth": "01/02/1975"})]
+    upload(desk, written(rows))
+
+    page = desk.get(url(Import.objects.get(), "columns"))
+
+    orders = dict(page.context["form"]["order_born"].field.choices)
+    assert orders["day"] == "day first: 01/02/1975 is 1 Feb 1975"
+    assert orders["month"] == "month first: 01/02/1975 is 2 Jan 1975"
+    assert orders["iso"] == "year first: 1931-02-02 is 2 Feb 1931"

@@ -206,6 +206,13 @@ def test_a_column_with_both_orders_has_to_be_settled_by_somebody():
     assert OrderCount.of(["31/01/1980", "01/31/1980"]).settled is None
 
 
+def test_the_first_date_that_means_two_days_is_the_example():
+    assert (
+        OrderCount.of(["1980-03-01", "05/05/1975", "01/02/1975", "03/04/1976"]).example
+        == "01/02/1975"
+    )
+
+
 @pytest.mark.parametrize(
     "text", ["4.5.81", "31/02/1980", "1980-13-01", "4 May 1981", "", "1981", "04/05-1981"]
 )
