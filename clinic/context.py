@@ -11,13 +11,14 @@ from clinic.views.session import state
 
 # Pages that are reached from a main page without lying under its address.
 BELOW = {
-    "cases:patients": ("cases:imports", "rehab:corrections"),
+    "cases:patients": ("cases:imports",),
     "cases:book": ("rehab:packs",),
     "rehab:caseload": ("rehab:research", "rehab:case_exports", "rehab:catalog"),
     "clinic:clinic": (
         "clinic:staff",
         "clinic:backups",
         "cases:displays",
+        "rehab:corrections",
         "rehab:records_due",
         "rehab:records_erased",
     ),

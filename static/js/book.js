@@ -139,4 +139,4 @@ document.addEventListener("keydown", (event) => {
 });
 document.addEventListener("pointercancel", () => drawn && letGo());
 
-document.querySelectorAll("[data-keys]").forEach((only) => (only.hidden = false));
+if (book()) document.querySelectorAll("[data-keys]").forEach((only) => (only.hidden = false));

@@ -17,6 +17,7 @@ pytestmark = pytest.mark.django_db
         ("/clinic/hours/", "Clinic"),
         ("/staff/sign-ins/", "Clinic"),
         ("/records/erased/", "Clinic"),
+        ("/corrections/", "Clinic"),
         ("/account/", None),
     ],
 )
