@@ -269,3 +269,13 @@ def test_on_paper_the_desks_lists_show_what_is_known_and_not_what_can_be_pressed
     assert str(today.patient) in printed["/book/"]
     words = ("Arrived", "Mark", "Note a call", "Keys in the book", "A free time books it")
     assert [(page, one) for page in printed for one in words if one in printed[page]] == []
+
+
+def test_on_paper_a_list_says_what_was_chosen_and_not_what_could_be(person, manager):
+    boss = person(manager)
+    boss.page.emulate_media(media="print")
+
+    boss.open("/audit/?record=7")
+
+    shown = boss.page.locator(".choices label:visible").all_inner_texts()
+    assert [label.strip() for label in shown] == ["Record number"]
