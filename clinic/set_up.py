@@ -30,7 +30,7 @@ def needed(clinic: Clinic) -> list[Step]:
                 "They stand on every sheet; times of the book are in the clinic's own time zone."
             ),
             page="clinic:clinic",
-            done=bool(clinic.address and clinic.phone and clinic.emergency_phone),
+            done=clinic.can_be_reached,
         ),
         Step(
             title=_("Opening hours"),

@@ -104,6 +104,7 @@ MIDDLEWARE = [
     "cases.restricted.AskForReason",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "rehab.cannot_print.SaysWhy",
     "axes.middleware.AxesMiddleware",
 ]
 

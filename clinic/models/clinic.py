@@ -192,6 +192,11 @@ class Clinic(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def can_be_reached(self) -> bool:
+        """Whether a sheet can say where the clinic is, and whom to call: a new one is told it later."""
+        return bool(self.address and self.phone and self.emergency_phone)
+
     def locked(self) -> "Clinic":
         """The clinic read anew, and held until the transaction ends; others may still write rows of it."""
         return Clinic.objects.select_for_update(no_key=True).get(pk=self.pk)

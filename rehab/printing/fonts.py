@@ -27,7 +27,7 @@ REFUSAL = gettext_noop(
 
 
 class CannotPrint(ValueError):
-    """The text holds a sign that the type can't write; the message is a sentence for the person.
+    """A sheet can't be set as it has to be; the message is a sentence for the person who prints.
 
     It is said when it is shown: the sheet is in the patient's language, the person prints in another.
     """

@@ -22,6 +22,7 @@ from rehab.models import Program, ProgramExercise
 
 from .advice import PainLimits
 from .diary_page import MOST_DAYS, USUAL_DAYS, DiaryPage
+from .fonts import CannotPrint
 from .home_program import HomeExercise, HomeProgram, NextVisit
 from .paper import A4, LARGE, LETTER, NORMAL, ClinicContact, Paper
 from .pieces import Words
@@ -30,6 +31,10 @@ from .scan_code import MOST_OCTETS
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
 PAGES = {Clinic.PaperSize.A4: A4, Clinic.PaperSize.LETTER: LETTER}
+UNREACHED = say(
+    "The sheet would not say whom to call: the clinic's address, phone or emergency number is missing. "
+    "A manager enters them under “Clinic”."
+)
 
 
 def home_program(
@@ -97,12 +102,19 @@ def about_program(program: Program, *, now: datetime.datetime) -> dict[str, obje
 def about(clinic: Clinic, patient: Patient, *, now: datetime.datetime) -> dict[str, object]:
     """What stands on every sheet for a patient."""
     return {
-        "clinic": contact(clinic),
+        "clinic": reached_at(clinic),
         "patient": str(patient),
         "record": patient.record,
         "language": patient.language,
         "on": timezone.localdate(now),
     }
+
+
+def reached_at(clinic: Clinic) -> ClinicContact:
+    """What heads a sheet that leaves the house. Raises CannotPrint while it could not say whom to call."""
+    if not clinic.can_be_reached:
+        raise CannotPrint(UNREACHED)
+    return contact(clinic)
 
 
 def contact(clinic: Clinic) -> ClinicContact:

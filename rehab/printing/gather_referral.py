@@ -20,7 +20,7 @@ from clinic.models import Staff
 from clinic.templatetags.clinic_tags import number, say, written
 from rehab.models import Program
 
-from .gather import contact
+from .gather import reached_at
 from .pieces import Words
 from .referral_letter import Asked, Fact, Reason, ReferralLetter
 
@@ -31,7 +31,7 @@ def referral_letter(
     """Everything the letter about an answer says, as it stands `now`."""
     case = answer.screening.case
     return ReferralLetter(
-        clinic=contact(by.clinic),
+        clinic=reached_at(by.clinic),
         patient=str(case.patient),
         record=case.patient.record,
         born=case.patient.born,

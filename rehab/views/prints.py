@@ -1,7 +1,6 @@
 """The patient's paper and the record of a visit as PDF; each sheet is kept as it is handed out."""
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
 from django.utils import timezone, translation
 from django.utils.http import content_disposition_header
 from django.utils.text import get_valid_filename
@@ -17,7 +16,6 @@ from rehab.models import Handout
 from rehab.models.handout import About, patient_of
 from rehab.printing import gather_course, gather_visit
 from rehab.printing.course_sheet import course_pdf
-from rehab.printing.fonts import CannotPrint
 from rehab.printing.visit_record import visit_record_pdf
 from rehab.sheets import Sheet
 from rehab.whole_course import WholeCourse
@@ -56,10 +54,7 @@ def appointment_card(request: HttpRequest, pk: int) -> HttpResponse:
 def visit_record(request, pk):
     """One visit on paper; a draft says on each page that it is one."""
     visit = visit_or_404(request.user, pk)
-    try:
-        data = visit_record_pdf(gather_visit.visit_record(visit, now=timezone.now()))
-    except CannotPrint as refusal:
-        return refused(request, refusal)
+    data = visit_record_pdf(gather_visit.visit_record(visit, now=timezone.now()))
     name = f"visit-{visit.case.patient.record}-{visit.on:%Y-%m-%d}.pdf"
     return hand_out(request, data, Handout.Kind.VISIT_RECORD, about=visit, name=name)
 
@@ -71,10 +66,7 @@ def course(request, pk):
     case = case_or_404(request.user, pk)
     whole = WholeCourse.of_case(case, course_of(case))
     now = timezone.now()
-    try:
-        data = course_pdf(gather_course.course_sheet(case, whole, now=now))
-    except CannotPrint as refusal:
-        return refused(request, refusal)
+    data = course_pdf(gather_course.course_sheet(case, whole, now=now))
     name = f"course-{case.patient.record}-{timezone.localdate(now):%Y-%m-%d}.pdf"
     return hand_out(request, data, Handout.Kind.COURSE, about=case, name=name)
 
@@ -106,11 +98,7 @@ def hand_out(
 
 
 def print_for_patient(request: HttpRequest, setter: sheets.Setter, about: About) -> HttpResponse:
-    try:
-        sheet = setter(about, now=timezone.now())
-    except CannotPrint as refusal:
-        return refused(request, refusal)
-    return _handed_out(request, sheet)
+    return _handed_out(request, setter(about, now=timezone.now()))
 
 
 def _handed_out(request: HttpRequest, sheet: Sheet) -> HttpResponse:
@@ -126,7 +114,3 @@ def as_file(data: bytes, kind: Handout.Kind, name: str) -> HttpResponse:
     content = "text/html" if kind.is_page else "application/pdf"
     disposition = content_disposition_header(kind.is_page, get_valid_filename(name))
     return HttpResponse(data, content_type=content, headers={"Content-Disposition": disposition})
-
-
-def refused(request, refusal: CannotPrint) -> HttpResponse:
-    return render(request, "rehab/cannot_print.html", {"refusal": str(refusal)}, status=422)

@@ -11,9 +11,8 @@ from clinic.access import allow
 from clinic.roles import Capability
 from rehab.models import Handout
 from rehab.printing import gather, gather_refusal
-from rehab.printing.fonts import CannotPrint
 from rehab.printing.refusal_letter import RefusalLetter, refusal_letter_pdf
-from rehab.views.prints import hand_out, refused
+from rehab.views.prints import hand_out
 
 
 @require_safe
@@ -43,10 +42,7 @@ def _language(request: HttpRequest, patient: Patient) -> str:
 
 
 def _printed(request: HttpRequest, letter: RefusalLetter, patient: Patient) -> HttpResponse:
-    try:
-        data = refusal_letter_pdf(letter, gather.paper_of(patient))
-    except CannotPrint as refusal:
-        return refused(request, refusal)
+    data = refusal_letter_pdf(letter, gather.paper_of(patient))
     name = f"refusal-{patient.record}-{letter.decided_on:%Y-%m-%d}.pdf"
     kind, language = Handout.Kind.REFUSAL_LETTER, letter.language
     return hand_out(request, data, kind, about=patient, name=name, language=language)
