@@ -107,11 +107,7 @@ class Reader:
             signed_by=self.author(signed["agent"][0]["who"]),
             signed_at=_moment(signed["recorded"]),
             minutes=encounter["length"]["value"] if "length" in encounter else None,
-            pains=tuple(
-                (code.removeprefix(PAIN), value(one))
-                for code, one in coded(seen)
-                if code.startswith(PAIN)
-            ),
+            pains=tuple(_pains(seen)),
             grips=tuple(
                 _grip(one)
                 for code, one in coded(seen)
@@ -177,6 +173,12 @@ def _about(resource: Json, url: str) -> bool:
 
 def _signs(provenance: Json, url: str) -> bool:
     return provenance["target"][0]["reference"] == url
+
+
+def _pains(observations: list[Json]) -> Iterator[tuple[str, int]]:
+    for code, one in coded(observations):
+        if code.startswith(PAIN):
+            yield code.removeprefix(PAIN), value(one)
 
 
 def _single(observations: list[Json], code: str) -> int | None:
