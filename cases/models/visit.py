@@ -40,8 +40,9 @@ class VisitQuerySet(ClinicQuerySet):
         return self.order_by("-on", "-pk")
 
     def before(self, visit: "Visit") -> Self:
-        """The same case's visits that came before this one."""
-        return self.filter(case=visit.case, on__lte=visit.on).exclude(pk=visit.pk)
+        """The same case's visits that came before this one; of one day, those that were begun before."""
+        earlier = Q(on__lt=visit.on) | Q(on=visit.on, pk__lt=visit.pk)
+        return self.filter(earlier, case=visit.case)
 
 
 class Visit(ClinicOwned):

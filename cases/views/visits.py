@@ -41,7 +41,7 @@ class NotesSection:
 def _before(visit: Visit, visits: list[Visit] | None) -> Visit | None:
     if visits is None:
         return Visit.objects.before(visit).newest_first().first()
-    return next((at for at in reversed(visits) if at.on <= visit.on and at != visit), None)
+    return next((at for at in reversed(visits) if (at.on, at.pk) < (visit.on, visit.pk)), None)
 
 
 def notes_section(request, visit: Visit, visits: list[Visit] | None = None) -> NotesSection:

@@ -368,3 +368,12 @@ def test_the_day_of_a_signed_visit_or_a_later_one_is_not_asked_about(
 
     assert answer.context["form"].errors == {}
     assert "date_is_right" not in answer.content.decode()
+
+
+def test_of_two_visits_of_one_day_the_first_came_before_the_second_alone(visit, physiotherapist):
+    visit.sign(by=physiotherapist, at=timezone.now())
+    later = create_visit(case=visit.case)
+
+    assert later.on == visit.on
+    assert list(Visit.objects.before(later)) == [visit]
+    assert not Visit.objects.before(visit).exists()
