@@ -20,7 +20,7 @@ class Migration(migrations.Migration):
             name='CaseExport',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('which', models.CharField(choices=[('all', 'all cases'), ('open', 'open cases'), ('ended', 'ended cases')], default='all', max_length=5, verbose_name='which cases')),
+                ('which', models.CharField(choices=[('all', 'all cases'), ('open', 'open cases'), ('closed', 'closed cases')], default='all', max_length=6, verbose_name='which cases')),
                 ('since', models.DateField(blank=True, null=True, verbose_name='opened from')),
                 ('until', models.DateField(blank=True, null=True, verbose_name='opened until')),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, verbose_name='asked for')),

@@ -48,9 +48,9 @@ class CaseExport(ClinicOwned):
     class Which(models.TextChoices):
         ALL = "all", _("all cases")
         OPEN = "open", _("open cases")
-        ENDED = "ended", _("ended cases")
+        CLOSED = "closed", _("closed cases")
 
-    which = models.CharField(_("which cases"), max_length=5, choices=Which, default=Which.ALL)
+    which = models.CharField(_("which cases"), max_length=6, choices=Which, default=Which.ALL)
     since = models.DateField(_("opened from"), null=True, blank=True)
     until = models.DateField(_("opened until"), null=True, blank=True)
     made_at = models.DateTimeField(_("asked for"), default=timezone.now)

@@ -118,21 +118,21 @@ def test_each_case_is_noted_before_the_file_leaves_and_the_file_too(browser, lea
 @pytest.mark.parametrize(
     ("chosen", "meant"),
     [
-        ({"which": "all"}, {"old", "new", "ended"}),
+        ({"which": "all"}, {"old", "new", "closed"}),
         ({"which": "open"}, {"old", "new"}),
-        ({"which": "ended"}, {"ended"}),
-        ({"which": "all", "since": "2026-02-02"}, {"new", "ended"}),
+        ({"which": "closed"}, {"closed"}),
+        ({"which": "all", "since": "2026-02-02"}, {"new", "closed"}),
         ({"which": "open", "until": "2026-02-02"}, {"old"}),
-        ({"which": "all", "since": "2026-02-02", "until": "2026-02-02"}, {"ended"}),
+        ({"which": "all", "since": "2026-02-02", "until": "2026-02-02"}, {"closed"}),
     ],
 )
-def test_open_or_ended_and_when_it_was_opened_is_chosen(browser, lead, chosen, meant):
+def test_open_or_closed_and_when_it_was_opened_is_chosen(browser, lead, chosen, meant):
     cases = {
         "old": create_case(lead=lead, onset="2026-01-01", opened="2026-02-01"),
         "new": create_case(lead=lead, onset="2026-01-01", opened="2026-02-03"),
-        "ended": create_case(lead=lead, onset="2026-01-01", opened="2026-02-02"),
+        "closed": create_case(lead=lead, onset="2026-01-01", opened="2026-02-02"),
     }
-    cases["ended"].close(Case.Status.DISCHARGED, on=timezone.localdate(), reason="Done.")
+    cases["closed"].close(Case.Status.DISCHARGED, on=timezone.localdate(), reason="Done.")
 
     export = ask_for(browser, **chosen)
 
@@ -143,7 +143,7 @@ def test_open_or_ended_and_when_it_was_opened_is_chosen(browser, lead, chosen, m
 def test_days_the_wrong_way_round_and_no_case_at_all_are_refused(browser, lead):
     create_case(lead=lead)
     asked = {"which": "open", "since": "2026-02-03", "until": "2026-02-02"}
-    wrong, nothing = browser.post(PAGE, asked), browser.post(PAGE, {"which": "ended"})
+    wrong, nothing = browser.post(PAGE, asked), browser.post(PAGE, {"which": "closed"})
 
     assert (wrong.status_code, nothing.status_code) == (422, 422)
     assert "The last day is before the first." in words(wrong)
