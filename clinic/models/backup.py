@@ -50,3 +50,7 @@ class BackupRun(models.Model):
 
     def is_overdue(self, *, now: datetime.datetime) -> bool:
         return now - self.began_at > OVERDUE
+
+    @property
+    def enciphered(self) -> bool:
+        return self.name.endswith(".aes")
