@@ -21,7 +21,6 @@ import pypdfium2
 from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
-from tests.browser.conftest import CHROMIUM, QUIET
 from tests.operations.server import ROOT
 from tests.ports import free_port
 
@@ -32,6 +31,7 @@ from django.utils import timezone  # noqa: E402
 
 from clinic.management.demo.people import PASSWORD  # noqa: E402
 from clinic.management.demo.walkthrough import FOLLOW_UP, PAPER, PaperDay  # noqa: E402
+from tests.browser.conftest import CHROMIUM, QUIET  # noqa: E402
 
 PICTURES = ROOT / ".screenshots"
 WINDOW = {"width": 1280, "height": 900}
