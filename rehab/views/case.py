@@ -76,9 +76,9 @@ def case(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _course(opened: Case, in_order: list[Visit]) -> Course:
-    """The course up to the newest visit, or to the one before while nothing is measured at its draft."""
+    """The course up to the newest visit, or to one before while nothing is measured at its draft."""
     course = course_of(opened, visits=in_order)
-    if course.visits and not in_order[-1].is_signed and not course.today.anything:
+    if in_order[1:] and not in_order[-1].is_signed and not course.today.anything:
         return course_of(opened, visits=in_order[:-1])
     return course
 

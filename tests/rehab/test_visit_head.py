@@ -90,6 +90,13 @@ def test_the_page_of_a_case_goes_by_the_visit_before_until_the_draft_holds_anyth
     assert browser.get(case_page(case)).context["course"].today.visit == visit.pk
 
 
+def test_a_case_whose_first_visit_is_begun_is_not_called_new(browser, case, visit):
+    page = " ".join(browser.get(case_page(case)).content.decode().split())
+
+    assert "A new case." not in page
+    assert "Nothing is measured at this visit yet: ask for pain" in page
+
+
 def test_a_first_visit_has_nothing_to_compare_with(browser, visit):
     create_pain(visit=visit, on_gripping=4)
     page = " ".join(browser.get(visit_page(visit)).content.decode().split())
