@@ -98,8 +98,11 @@ def unfinished(visit: Visit, made: Decision | None) -> list[Sentence]:
 
 
 def _mark_as_seen(request: HttpRequest, visit: Visit) -> None:
-    """Whoever was treated waits no longer."""
-    for kept in Appointment.objects.kept_by(visit, now=timezone.now()).select_for_update():
+    """Whoever was treated waits no longer; of several that nobody marked, the last one was it."""
+    here = Appointment.objects.kept_by(visit, now=timezone.now()).in_order()
+    unmarked = list(here.select_for_update())
+    arrived = [one for one in unmarked if one.status == Appointment.Status.ARRIVED]
+    for kept in arrived or unmarked[-1:]:
         kept.mark(Appointment.Status.SEEN)
         record(request.user, "marked", kept, status=kept.status)
 

@@ -173,6 +173,19 @@ def test_signing_marks_the_appointment_of_that_day_as_seen(browser, visit):
     assert AuditEvent.objects.filter(verb="marked", object_id=kept.pk).count() == 1
 
 
+def test_who_came_to_the_second_of_two_missed_the_first(browser, visit):
+    here = {"patient": visit.case.patient, "case": visit.case, "practitioner": visit.practitioner}
+    midnight = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
+    first = create_appointment(starts_at=midnight, **here)
+    later = midnight + datetime.timedelta(minutes=30)
+    second = create_appointment(starts_at=later, status="arrived", **here)
+    browser.post(sign_page(visit))
+
+    for appointment in (first, second):
+        appointment.refresh_from_db()
+    assert (first.status, second.status) == ("booked", "seen")
+
+
 def test_a_signed_visit_is_not_signed_again(browser, visit):
     browser.post(sign_page(visit))
 
