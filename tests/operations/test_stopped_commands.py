@@ -23,7 +23,7 @@ LONG_NOTE = "Planing boards. " * 10_000
 
 @contextlib.contextmanager
 def running(*arguments):
-    """The command as cron starts it; it is ended in any case."""
+    """The command as cron starts it, deaf to no signal; it is ended in any case."""
     process = subprocess.Popen(
         [sys.executable, "manage.py", *map(str, arguments)],
         cwd=ROOT,
@@ -31,6 +31,8 @@ def running(*arguments):
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        # What a shell starts in the background, as these tests may be, ignores Ctrl-C and hands that on.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     try:
         yield process
