@@ -93,7 +93,7 @@ def test_low_adherence_is_said_in_percent():
     # 6 of 10 sessions; enough is 70 %, common practice near the 71 % of Vuvan 2020.
     here = arm(diary=diary(10, {n: REST for n in (4, 6, 8, 10)}), sessions_asked_per_week=5)
 
-    assert numbers(str(propose(here).messages[0].words)) == (60,)
+    assert numbers(str(propose(here).reasons[0])) == (6, 10, 60)
 
 
 def test_less_load_is_said_in_the_common_numbers():
