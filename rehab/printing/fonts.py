@@ -24,6 +24,12 @@ REFUSAL = gettext_noop(
     "“%(text)s” can't be printed: the type has no sign for “%(sign)s” (%(name)s). "
     "Write it in Latin, Greek or Cyrillic letters."
 )
+UNREACHED = Sentence(
+    gettext_noop(
+        "The sheet would not say whom to call: the clinic's address, phone or emergency number is "
+        "missing. A manager enters them under “Clinic”."
+    )
+)
 
 
 class CannotPrint(ValueError):

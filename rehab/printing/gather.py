@@ -22,7 +22,7 @@ from rehab.models import Program, ProgramExercise
 
 from .advice import PainLimits
 from .diary_page import MOST_DAYS, USUAL_DAYS, DiaryPage
-from .fonts import CannotPrint
+from .fonts import UNREACHED, CannotPrint
 from .home_program import HomeExercise, HomeProgram, NextVisit
 from .paper import A4, LARGE, LETTER, NORMAL, ClinicContact, Paper
 from .pieces import Words
@@ -31,10 +31,6 @@ from .scan_code import MOST_OCTETS
 
 ELBOWS = {Side.RIGHT: say("Right elbow"), Side.LEFT: say("Left elbow")}
 PAGES = {Clinic.PaperSize.A4: A4, Clinic.PaperSize.LETTER: LETTER}
-UNREACHED = say(
-    "The sheet would not say whom to call: the clinic's address, phone or emergency number is missing. "
-    "A manager enters them under “Clinic”."
-)
 
 
 def home_program(
