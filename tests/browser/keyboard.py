@@ -2,6 +2,12 @@
 
 import re
 
+# A browser puts the focus on what a page asks for with the first picture it draws, which can be after "load". Nobody
+# presses a key before they see the page; nor does this keyboard.
+SEEN = """() => window.seen ??= new Promise(
+    (drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))
+).then(() => true)"""
+
 
 class Keyboard:
     """Presses keys and counts them; characters typed into a text, number or date field are not counted."""
@@ -10,13 +16,18 @@ class Keyboard:
         self.page, self.strokes, self.tally = person.page, 0, {}
         self.wire = person.page.context.new_cdp_session(person.page)
 
+    def see(self) -> None:
+        self.page.evaluate(SEEN)
+
     def press(self, key: str, times: int = 1) -> None:
+        self.see()
         for _time in range(times):
             self.page.keyboard.press(key)
         self.strokes += times
 
     def access(self, key: str) -> None:
         """Press an access key (Alt and a sign); the browser wants the plain sign with it."""
+        self.see()
         named = f"Digit{key}" if key.isdigit() else f"Key{key.upper()}"
         code = {"modifiers": 1, "key": key, "code": named, "unmodifiedText": key}
         for kind in ("rawKeyDown", "char", "keyUp"):
@@ -38,10 +49,12 @@ class Keyboard:
         raise AssertionError(f"{name} is not within 80 tabs")
 
     def focused(self) -> str:
+        self.see()
         return self.page.evaluate("() => document.activeElement?.name ?? ''")
 
     def spoken(self) -> str:
         """The words of what has the focus, those that are only read out as well."""
+        self.see()
         return " ".join(self.page.evaluate("() => document.activeElement.textContent").split())
 
     def type(self, name: str, text: str) -> None:
