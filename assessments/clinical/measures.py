@@ -224,7 +224,7 @@ MEASURES = (
     ),
     _questionnaire(
         "prtee",
-        gettext_noop("Tennis elbow questionnaire, total"),
+        gettext_noop("PRTEE questionnaire, total"),
         100,
         CoreSet.CORE,
         tennis_elbow.TOTAL_ERRORS,
@@ -232,7 +232,7 @@ MEASURES = (
     ),
     _questionnaire(
         "prtee_pain",
-        gettext_noop("Tennis elbow questionnaire, pain"),
+        gettext_noop("PRTEE questionnaire, pain"),
         50,
         CoreSet.INTERIM,
         (),
@@ -240,7 +240,7 @@ MEASURES = (
     ),
     _questionnaire(
         "prtee_function",
-        gettext_noop("Tennis elbow questionnaire, function"),
+        gettext_noop("PRTEE questionnaire, function"),
         50,
         CoreSet.INTERIM,
         (),

@@ -273,7 +273,7 @@ def test_values_at_the_rim_keep_their_figures_inside(frame, value):
 def overview(count: int = 3) -> Overview:
     panels = tuple(
         Panel(
-            chart=full(title=f"Tennis elbow questionnaire, part {number}"),
+            chart=full(title=f"PRTEE questionnaire, part {number}"),
             figures="213 N, start 120",
             change="better by 93 N, beyond error (92)",
         )

@@ -346,7 +346,7 @@ def test_one_row_a_case_carries_no_name_of_a_patient(signed_in, physiotherapist)
             "led by": f"'{physiotherapist}",
             "stage": "slow resistance",
             "complaint before": "6–12 weeks",
-            "measure": "Tennis elbow questionnaire, total",
+            "measure": "PRTEE questionnaire, total",
             "start (points)": "49.0",
             "after 6 weeks (points)": "",
             "after 12 weeks (points)": "30.0",
