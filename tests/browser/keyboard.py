@@ -2,8 +2,8 @@
 
 import re
 
-# A browser puts the focus on what a page asks for with the first picture it draws, which can be after "load". Nobody
-# presses a key before they see the page; nor does this keyboard.
+# A browser puts the focus on what a page asks for with the first picture it draws, which can be after "load".
+# Nobody presses a key before they see the page; nor does this keyboard.
 SEEN = """() => window.seen ??= new Promise(
     (drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))
 ).then(() => true)"""
