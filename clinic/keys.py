@@ -47,6 +47,7 @@ ACCESS = Group(
         Key(("h",), _("the ladder of a case as one picture")),
         Key(("p",), _("print")),
         Key(("f",), _("the free times, of a case or for what is chosen")),
+        Key(("a",), _("with whom an appointment is")),
         Key(tuple("123456789"), _("book the free time with that number")),
         Key(("x",), _("cancel an appointment")),
         Key(("j",), _("the next day, week or part of a list")),
