@@ -64,9 +64,12 @@ def _in_force(figure: Threshold) -> str:
     }
 
 
-def judged(proposal: Proposal) -> Judged:
-    """Return the criteria grouped by what they are about, and one note for each source."""
-    notes = _notes(proposal.criteria)
+def judged(proposal: Proposal, *, after: int = 0) -> Judged:
+    """Return the criteria grouped by what they are about, and one note for each source.
+
+    Marks go on `after` so many that the page has used already.
+    """
+    notes = _notes(proposal.criteria, after)
     mark = {figure: note.mark for note in notes for figure in note.figures}
     groups = []
     for about, title in ABOUT.items():
@@ -77,7 +80,7 @@ def judged(proposal: Proposal) -> Judged:
     return Judged(groups=tuple(groups), notes=notes)
 
 
-def _notes(criteria: tuple[Criterion, ...]) -> tuple[Note, ...]:
+def _notes(criteria: tuple[Criterion, ...], after: int) -> tuple[Note, ...]:
     found: dict[tuple, dict[Threshold, None]] = {}
     for row in criteria:
         same = found.setdefault((row.figure.source, row.figure.status, row.figure.limits), {})
@@ -90,5 +93,5 @@ def _notes(criteria: tuple[Criterion, ...]) -> tuple[Note, ...]:
             limits=limits,
             figures=tuple(figures),
         )
-        for place, ((source, status, limits), figures) in enumerate(found.items())
+        for place, ((source, status, limits), figures) in enumerate(found.items(), start=after)
     )

@@ -59,14 +59,15 @@ def visit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _on_record(request: HttpRequest, seen: Visit) -> dict:
-    made = Decision.objects.at(seen)
+    made, measures = Decision.objects.at(seen), measures_section(request, seen)
+    marked = len(measures.results.course.notes)
     return {
         "visit": seen,
         "case": seen.case,
-        "measures": measures_section(request, seen),
+        "measures": measures,
         "battery": battery_section(request, seen),
         "made": made,
-        "judged": judged(made.as_proposed()) if made else None,
+        "judged": judged(made.as_proposed(), after=marked) if made else None,
     }
 
 

@@ -279,3 +279,16 @@ def test_a_struck_trial_is_printed_struck_with_its_reason(case):
         "Pain-free, elbow straight · Right, affected: "
         "118 · 203 (struck out: squeezed too fast) · 122"
     ) in printed
+
+
+@pytest.mark.parametrize("page", ["rehab:visit", "rehab:sign"])
+def test_the_notes_of_a_page_are_one_run_of_letters(browser, decided, page):
+    if page == "rehab:visit":
+        decided.sign(by=decided.practitioner, at=timezone.now())
+    shown = browser.get(reverse(page, args=[decided.pk])).content.decode()
+    notes = re.findall(r'id="([a-z-]+)">\s*<p><strong><span class="ref">(\w)</span>', shown)
+    run = "abcdefghijklmnopqrstuvwxyz"[: len(notes)]
+
+    assert {note.rsplit("-", 1)[0] for note, _mark in notes} == {"course-note", "threshold"}
+    assert "".join(mark for _note, mark in notes) == run
+    assert set(re.findall(r'class="ref" href="#([a-z-]+)"', shown)) == {note for note, _ in notes}
