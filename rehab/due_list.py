@@ -49,6 +49,14 @@ def waiting(cases: Iterable[Case], *, today: datetime.date, limits: Limits) -> l
     return [_row(case, called.get(case.pk), decided.get(case.pk), today, limits) for case in cases]
 
 
+def kind_due(case: Case, *, today: datetime.date, limits: Limits) -> Appointment.Kind:
+    """What a case is to be booked for, as its row of the list says."""
+    (row,) = waiting(
+        in_order(Case.objects.filter(pk=case.pk), "", usual="due"), today=today, limits=limits
+    )
+    return row.kind
+
+
 def _row(case, contact, decision, today, limits) -> Waiting:
     asks = _asked_by(decision) or time_reached(
         _weeks(case, case.last_seen or case.opened), _weeks(case, today), limits

@@ -123,6 +123,7 @@ copy_urls = [
 urlpatterns = [
     path("packs/", include(pack_urls)),
     path("due/", due.due, name="due"),
+    path("due/<int:pk>/book/", due.due_book, name="due_book"),
     path("due.csv", due.due_csv, name="due_csv"),
     path("book/<int:pk>/arrival/", arrival.arrival, name="arrival"),
     path("exercises/", include(exercise_urls)),

@@ -228,6 +228,7 @@ TABLE = {
     # lists and figures
     "rehab:due": page(EVERYBODY),
     "rehab:due_csv": page(EVERYBODY),
+    "rehab:due_book": page(EVERYBODY),
     "rehab:caseload": page(READERS),
     "rehab:caseload_csv": page(READERS),
     "rehab:case_exports": form(MANAGERS),

@@ -1,16 +1,21 @@
 """Who is due back and has no booking."""
 
+from urllib.parse import urlencode
+
 from django.core.paginator import Paginator
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from cases.access import case_or_404
 from cases.due import counts, due_cases, unbooked
 from clinic.access import allow
 from clinic.csv_file import export
+from clinic.onward import came_from
 from clinic.roles import Capability
 from rehab.clinical.reviewing import LOOK_AGAIN
-from rehab.due_list import in_order, waiting
+from rehab.due_list import in_order, kind_due, waiting
 from rehab.models import ThresholdChange
 from rehab.tables import due_rows
 
@@ -47,6 +52,17 @@ def due(request):
         **numbers,
     }
     return render(request, "rehab/due.html", context)
+
+
+@require_safe
+@allow(Capability.BOOK)
+def due_book(request, pk):
+    """On to the form that books a case, for what it is due for."""
+    case = case_or_404(request.user, pk)
+    limits = ThresholdChange.objects.limits(request.user.clinic)
+    kind = kind_due(case, today=timezone.localdate(), limits=limits)
+    asked = {"case": case.pk, "kind": kind.value, "next": came_from(request)}
+    return redirect(f"{reverse('cases:appointment_new')}?{urlencode(asked)}")
 
 
 @require_safe

@@ -156,6 +156,7 @@ NUMBERS = {
     "rehab:packs_pdf": ["run of packs"],
     "rehab:packs_zip": ["run of packs"],
     "cases:case_close": ["case with a draft program"],
+    "rehab:due_book": ["case"],
     "cases:intake": ["case"],
     "cases:screening": ["case", "case with a draft program"],
     "cases:wrist_angle": ["case"],
@@ -282,6 +283,7 @@ FILES = {
     "rehab:case_export_zip",
     "rehab:thresholds_csv",
     "rehab:catalog_csv",
+    "rehab:due_book",  # leads on to the form that books
     "rehab:due_csv",
     "rehab:corrections_csv",
     "rehab:records_due_csv",

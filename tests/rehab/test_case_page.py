@@ -55,12 +55,9 @@ def test_a_visit_is_booked_from_the_case_with_a_key(physiotherapist, browser):
     )
     taken = page_of(browser, case)
 
-    assert (
-        f'<a accesskey="f" href="/book/new/?case={case.pk}&amp;next=/cases/{case.pk}/">Book</a>'
-        in free
-    )
+    assert f'<a accesskey="f" href="/due/{case.pk}/book/?next=/cases/{case.pk}/">Book</a>' in free
     assert f'<a href="/book/{booked.pk}/">Booked for' in taken
-    assert "/book/new/" not in taken
+    assert f"/due/{case.pk}/book/" not in taken
 
 
 def test_the_case_leads_to_its_patient(physiotherapist, browser):

@@ -1,4 +1,6 @@
 import datetime
+import html
+import re
 
 import pytest
 
@@ -189,6 +191,30 @@ def test_a_time_to_look_again_makes_it_a_review(
     (row,) = rows(signed_in, front_desk)
 
     assert (row.kind, row.asks) == (kind, asks)
+
+
+@pytest.mark.parametrize(("weeks_open", "kind"), [(5, "follow-up"), (6, "review")])
+@pytest.mark.parametrize("listed_on", ["/due/", "/", "/cases/{}/calls/"])
+def test_every_way_into_the_book_proposes_the_same_kind(
+    due_in, signed_in, front_desk, weeks_open, kind, listed_on
+):
+    case = due_in(-3, opened=THURSDAY - datetime.timedelta(weeks=weeks_open))
+    desk = signed_in(front_desk)
+    page = desk.get(listed_on.format(case.pk)).content.decode()
+    (way,) = re.findall(rf'href="(/due/{case.pk}/book/.*?|/book/new/\?case={case.pk}.*?)"', page)
+    form = desk.get(html.unescape(way), follow=True).context["form"]
+
+    assert (form["kind"].value(), form["case"].value()) == (kind, case.pk)
+
+
+def test_booking_what_is_due_leads_back_and_never_elsewhere(due_in, signed_in, front_desk):
+    way = f"/due/{due_in(-3).pk}/book/"
+    back, away = (
+        signed_in(front_desk).get(way, {"next": url}).url for url in ("/?a=b", "//example.org/")
+    )
+
+    assert back.endswith("&next=%2F%3Fa%3Db")
+    assert away.endswith("&next=")
 
 
 def test_the_front_desk_sees_the_kind_and_neither_stage_nor_reason(
