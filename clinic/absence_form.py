@@ -2,6 +2,7 @@
 
 import datetime
 import zoneinfo
+from functools import cached_property
 
 from django import forms
 from django.utils import timezone
@@ -72,6 +73,13 @@ class AbsenceForm(StampedModelForm):
         self.initial |= {
             name: value for name, value in self.on_record.items() if name not in self.initial
         }
+
+    @cached_property
+    def has_anybody(self) -> bool:
+        """Whether there is anybody to choose; their names are read once, for this and for the list."""
+        # list() of the choices themselves would count them in the database first.
+        names = self.fields["staff"].choices = list(iter(self.fields["staff"].choices))
+        return any(number for number, _name in names)
 
     def stored(self) -> dict[str, object]:
         held = self.instance

@@ -247,6 +247,17 @@ def test_the_list_costs_the_same_however_long_it_is(
         assert len(rows(desk)) == number
 
 
+@pytest.mark.parametrize(("role", "way"), [("front_desk", False), ("manager", True)])
+def test_where_nobody_sees_patients_the_page_says_what_to_do(request, signed_in, role, way):
+    who = request.getfixturevalue(role)
+    who.clinic.staff.exclude(pk=who.pk).update(is_active=False)
+    page = " ".join(signed_in(who).get(PAGE).content.decode().split())
+
+    assert "<h2>Nobody sees patients yet</h2>" in page
+    assert ('<a class="button" href="/staff/">Staff</a>' in page) == way
+    assert 'name="first_day"' not in page
+
+
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk", "manager"])
 def test_everybody_who_books_may_look(request, signed_in, role):
     assert signed_in(request.getfixturevalue(role)).get(PAGE).status_code == 200
