@@ -69,8 +69,10 @@ class ColumnsForm(forms.Form):
             data = data.copy()
         super().__init__(data, initial=written)
         self.run, self.look, self.written = run, look, written
-        self.fields["encoding"] = forms.CharField(widget=forms.HiddenInput)
-        self.fields["delimiter"] = forms.CharField(widget=forms.HiddenInput, strip=False)
+        # Without an id: the page has a list of each, and its id belongs to that.
+        bare = forms.HiddenInput(attrs={"id": False})
+        self.fields["encoding"] = forms.CharField(widget=bare)
+        self.fields["delimiter"] = forms.CharField(widget=bare, strip=False)
         self._ask_columns()
         self.survey: Survey = survey(run.parts(), columns=self.places, **written)
         for code in self.survey.orders:
