@@ -81,7 +81,8 @@ def with_patients(events: Iterable[AuditEvent], clinic: Clinic) -> list[AuditEve
 
 
 HEADS = (
-    "at (date and time)", "who", "did", "page", "record", "to what", "number", "detail", "request", "event",
+    "at (date and time)", "who", "did", "page", "record", "to what", "table", "number", "detail", "request",
+    "event",
 )  # fmt: skip
 
 
@@ -100,6 +101,7 @@ def lines(events: AuditEventQuerySet, clinic: Clinic) -> Iterator[tuple]:
                 event.verb,
                 event.page or "",
                 records.get(event.patient_key, ""),
+                event.object_words,
                 event.object_type,
                 event.object_id or "",
                 "; ".join(f"{name}: {value}" for name, value in event.detail.items()),

@@ -38,7 +38,7 @@ class PersonDay:
     def take(self, event: AuditEvent) -> None:
         self.moments.append(event.at)
         if event.verb == OPENED:
-            self.pages[event.page_words or say(event.object_type)] += 1
+            self.pages[event.page_words or event.object_words] += 1
         else:
             self.deeds[_deed(event)] += 1
 
@@ -63,7 +63,7 @@ def _deeds(counted: Counter[str]) -> list[Deed]:
 
 def _deed(event: AuditEvent) -> str:
     """The verb with what it was done to; of a sheet or file, which one."""
-    what = event.detail.get("what") or say(event.object_type)
+    what = event.detail.get("what") or event.object_words
     return f"{say(event.verb)}: {say(str(what))}" if what else say(event.verb)
 
 

@@ -2,8 +2,10 @@
 
 import datetime
 from collections.abc import Iterable
+from functools import cache
 from typing import Self
 
+from django.apps import apps
 from django.db import connection, models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
@@ -139,9 +141,21 @@ class AuditEvent(ClinicOwned):
         return f"{self.actor} {self.verb} {self.object_type} {self.object_id}"
 
     @property
+    def object_words(self) -> str:
+        """What it was done to in words; a table that is there no more by the name that it had."""
+        model = _tables().get(self.object_type)
+        return str(model._meta.verbose_name) if model else self.object_type
+
+    @property
     def page_words(self) -> str:
         """The page by its name, in words; of older events what was written of it."""
         return words_of_page(self.page) if self.page else str(self.detail.get("page", ""))
+
+
+@cache
+def _tables() -> dict[str, type[models.Model]]:
+    """Each table by the name that an event has of it."""
+    return {model._meta.model_name: model for model in apps.get_models()}
 
 
 def words_of_page(page: str) -> str:

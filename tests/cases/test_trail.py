@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from cases.trail import COUNTED, EVENTS_A_PAGE
 from clinic.audit import record
-from clinic.models import AuditEvent
+from clinic.models import AuditEvent, ClosedDay
 from tests.factories.cases import create_case, create_patient
 from tests.factories.clinic import create_manager
 
@@ -41,7 +41,7 @@ def test_who_when_what_and_the_codes_are_read_on_the_page(manager, front_desk, s
 
     page = " ".join(signed_in(manager).get(PAGE).content.decode().split())
 
-    told = (str(front_desk), "marked", f"staff {manager.pk}", "status: arrived")
+    told = (str(front_desk), "marked", f"member of staff {manager.pk}", "status: arrived")
     assert [text for text in told if text not in page] == []
 
 
@@ -187,6 +187,24 @@ def test_the_file_holds_what_was_chosen_with_record_numbers_and_no_names(manager
         "exported",
         {"what": "audit trail", "chosen": {"verb": "opened"}},
     )
+
+
+def test_what_was_touched_is_named_as_its_page_names_it(manager, signed_in):
+    day = ClosedDay.objects.create(clinic=manager.clinic, day=timezone.localdate(), name="Regatta")
+    record(manager, "removed", day)
+    AuditEvent.objects.create(
+        clinic=manager.clinic, actor=manager, verb="removed", object_type="abacus", object_id=7
+    )
+    client = signed_in(manager)
+
+    page = " ".join(client.get(PAGE, {"verb": "removed"}).content.decode().split())
+    rows = rows_of(client.get(FILE, {"verb": "removed"}))
+
+    assert [f"{words} " in page for words in (f"closed day {day.pk}", "abacus 7")] == [True, True]
+    assert [(row["to what"], row["table"], row["number"]) for row in rows] == [
+        ("abacus", "abacus", "7"),  # of a table that is there no more
+        ("closed day", "closedday", str(day.pk)),
+    ]
 
 
 def test_the_file_goes_on_past_what_is_read_at_once(manager, signed_in, monkeypatch):

@@ -52,6 +52,18 @@ def test_it_says_by_day_and_person_what_was_seen_and_done(
     assert "<strong>2</strong> people have had this record in hand" in page
 
 
+def test_what_was_done_names_the_row_in_words(signed_in, manager, physiotherapist, case):
+    for verb, number in (("answered", 1), ("opened", 2)):
+        AuditEvent.objects.create(
+            clinic=manager.clinic, actor=physiotherapist, verb=verb,
+            object_type="correctionrequest", object_id=number, patient_key=case.patient_id,
+        )  # fmt: skip
+
+    assert rows(signed_in(manager).get(page_of(case))) == [
+        (str(physiotherapist), ["request for correction"], ["answered: request for correction"])
+    ]
+
+
 def test_the_look_at_it_is_the_next_entry(signed_in, manager, case):
     browser = signed_in(manager)
     browser.get(page_of(case))
