@@ -260,7 +260,7 @@ def test_the_page_costs_the_same_however_long_the_story(
         create_appointment(starts_at=at(9, day=day), practitioner=lead, patient=patient)
     client = signed_in(front_desk)
 
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         client.get(f"/patients/{patient.pk}/")
 
 

@@ -268,6 +268,18 @@ def test_the_desk_finds_it_where_the_patient_hands_the_sheet_over(
     assert f'accesskey="d" href="{url}?next=' in page
 
 
+def test_the_patients_page_offers_it_where_a_program_runs(desk, url, program, case):
+    other = create_case(lead=case.lead, patient=case.patient, side="left")
+    page = f"/patients/{case.patient_id}/"
+    with_program = desk.get(page).content.decode()
+    program.end(at=timezone.now())
+    without = desk.get(page).content.decode()
+
+    assert url in with_program
+    assert reverse("rehab:paper_diary", args=[other.pk]) not in with_program
+    assert "Type in the diary" not in without
+
+
 @pytest.fixture
 def booked(case):
     return create_appointment(
