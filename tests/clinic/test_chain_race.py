@@ -3,7 +3,6 @@
 import json
 import subprocess
 import sys
-import time
 
 import pytest
 from django.db import connection
@@ -85,7 +84,6 @@ def test_eight_who_write_at_once_leave_one_chain(monkeypatch):
     people = [create_physiotherapist(clinic=case.clinic) for _ in range(WRITERS)]
     before = Link.objects.head(case.clinic).number
     writers = [start(n, case=case, person=person) for n, person in enumerate(people)]
-    begun = time.monotonic()
     try:
         for writer in writers:
             writer.stdin.write("go\n")
@@ -97,7 +95,6 @@ def test_eight_who_write_at_once_leave_one_chain(monkeypatch):
             writer.wait()
 
     assert answers == ["done\n"] * WRITERS
-    assert time.monotonic() - begun < LONGEST_S
     found = check(case.clinic)
     assert found.wrong == ""
     assert found.head.number - before == written()

@@ -17,6 +17,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 NINE = datetime.datetime(2026, 3, 2, 9, tzinfo=datetime.UTC)
 HOUR = datetime.timedelta(hours=1)
+LONG_S = 60  # only a busy machine takes a part of it
 
 
 @pytest.fixture
@@ -103,9 +104,10 @@ def test_two_people_who_book_at_a_time_wait_only_where_there_is_one_writer(booke
     """The counter is locked when a transaction ends, not while it works."""
     colleague = create_physiotherapist(clinic=booked.clinic)
     first_has_booked, second_is_done = threading.Event(), threading.Event()
+    has_many_writers = connection.vendor == "postgresql"
 
     def book_beside():
-        first_has_booked.wait(10)
+        first_has_booked.wait(LONG_S)
         create_appointment(practitioner=colleague, patient=booked.patient, starts_at=NINE)
         second_is_done.set()
         connection.close()
@@ -115,10 +117,10 @@ def test_two_people_who_book_at_a_time_wait_only_where_there_is_one_writer(booke
     with transaction.atomic():
         booked.mark("arrived")
         first_has_booked.set()
-        went_on = second_is_done.wait(1)
+        went_on = second_is_done.wait(LONG_S if has_many_writers else 1)
     beside.join()
 
-    assert went_on == (connection.vendor == "postgresql")
+    assert went_on == has_many_writers
     assert second_is_done.is_set()
 
 
