@@ -18,6 +18,7 @@ KIT = "AppleWebKit/605 (KHTML, like Gecko)"
         (f"(Windows NT 10.0) {KIT} Chrome/140.0 Safari/537.36 Edg/140.0", "Edge on Windows"),
         (f"(Macintosh; Intel Mac OS X 10_15) {KIT} Version/18.0 Safari/605", "Safari on macOS"),
         (f"(iPhone; CPU iPhone OS 18_0 like Mac OS X) {KIT} Safari/604", "Safari on iPhone"),
+        (f"(iPad; CPU OS 18_0 like Mac OS X) {KIT} Version/18.0 Safari/604", "Safari on iPad"),
         (f"(iPad; CPU OS 18_0 like Mac OS X) {KIT} CriOS/140.0 Safari/604", "Chrome on iPad"),
         (f"(Linux; Android 15) {KIT} Chrome/140.0 Mobile Safari/537.36", "Chrome on Android"),
         ("curl/8.0", ""),
