@@ -8,6 +8,7 @@ import datetime
 import pytest
 from django.core import mail
 from django.db import IntegrityError, transaction
+from django.db.models import F
 from django.test import Client
 from django.utils import timezone
 
@@ -306,16 +307,19 @@ def test_the_invitations_of_another_clinic_do_not_exist(desk, address):
 
 
 @pytest.mark.parametrize(
-    "wrong",
+    ("wrong", "rule"),
     [
-        {"role": "owner"},
-        {"role": "front desk", "treats": True},
-        {"role": "physiotherapist", "treats": False},
-        {"accepted_at": timezone.now(), "revoked_at": timezone.now()},
+        ({"role": "owner"}, "invitation_role_known"),
+        ({"role": "front desk", "treats": True}, "invitation_front_desk_never_treats"),
+        ({"role": "physiotherapist", "treats": False}, "invitation_physiotherapist_treats"),
+        (
+            {"accepted_at": F("expires_at"), "revoked_at": F("expires_at")},
+            "invitation_taken_or_taken_back",
+        ),
     ],
 )
-def test_the_database_refuses_what_can_not_be(manager, wrong):
+def test_the_database_refuses_what_can_not_be(manager, wrong, rule):
     invited = create_invitation(by=manager)
 
-    with pytest.raises(IntegrityError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=rule), transaction.atomic():
         Invitation.objects.filter(pk=invited.pk).update(**wrong)
