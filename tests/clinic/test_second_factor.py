@@ -126,7 +126,7 @@ def test_what_changes_meanwhile_asks_for_the_password_again(
     assert client.post(CODE, {"code": code(factor)}).url == "/sign-in/"
 
 
-def test_wrong_codes_make_one_wait_longer_and_longer(client, physiotherapist, factor, monkeypatch):
+def test_wrong_codes_make_one_wait_longer_and_longer(factor):
     began = timezone.now()
     waits = []
     for _try in range(13):
