@@ -15,9 +15,8 @@ from rehab.clinical.progression import MessageKind, grip_change_is_real, propose
 from rehab.clinical.returning import INTERVAL_STEPS
 from rehab.clinical.sessions import WeekState, week
 from rehab.clinical.thresholds import DEFAULTS
-from tests.rehab.clinical.arms import REST, TODAY, arm, diary, holding_arm
+from tests.rehab.clinical.arms import REST, SPARE, TODAY, arm, diary, holding_arm
 
-SPARE = diary(last_set_repetitions=17)
 LATE = {"load_kg": 1.0, "diary": SPARE, "days_in_stage": 10}
 
 

@@ -25,6 +25,8 @@ def diary(days: int = 35, last: dict[int, dict] | None = None, **changes) -> tup
 
 
 REST = {"sets_done": 0, "last_set_repetitions": None, "worst_pain": None}
+# Two repetitions over those asked, each day.
+SPARE = diary(last_set_repetitions=17)
 
 
 def arm(**changes) -> ArmToday:

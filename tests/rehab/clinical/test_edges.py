@@ -3,9 +3,7 @@
 import pytest
 
 from rehab.clinical.progression import propose
-from tests.rehab.clinical.arms import REST, arm, diary, holding_arm, returning_arm, slow_arm
-
-SPARE = diary(last_set_repetitions=17)
+from tests.rehab.clinical.arms import REST, SPARE, arm, diary, holding_arm, returning_arm, slow_arm
 
 
 def rows(proposal, words):

@@ -12,6 +12,7 @@ from rehab.clinical.thresholds import in_force
 from tests.rehab.clinical.arms import (
     READY,
     REST,
+    SPARE,
     arm,
     diary,
     diary_day,
@@ -155,9 +156,6 @@ DISTANCES = [
 def test_a_criterion_says_how_far_it_is(ready, changes, words):
     rows = [row for row in propose(ready(**changes)).criteria if row.about == "stage"]
     assert [str(row.distance) for row in rows if row.distance] == [words]
-
-
-SPARE = diary(last_set_repetitions=17)
 
 
 def test_a_load_step_that_is_due_comes_before_the_next_stage():

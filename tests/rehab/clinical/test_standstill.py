@@ -5,7 +5,15 @@ import pytest
 from rehab.clinical.progression import LoadStep, propose
 from rehab.clinical.reviewing import MessageKind, time_reached
 from rehab.clinical.thresholds import DEFAULTS
-from tests.rehab.clinical.arms import READY, arm, diary, heavy_arm, holding_arm, returning_arm
+from tests.rehab.clinical.arms import (
+    READY,
+    SPARE,
+    arm,
+    diary,
+    heavy_arm,
+    holding_arm,
+    returning_arm,
+)
 
 BETTER = {"weeks_in_care": 20, "prtee_start": 60.0, "prtee_today": 28.0}
 
@@ -55,9 +63,6 @@ def test_work_without_a_weight_that_was_too_much_is_done_fewer_times(ready):
     too_much = ready(load_kg=0.0, diary=diary(last={1: {"worst_pain": 6}}))
     words = [str(reason) for reason in propose(too_much).reasons]
     assert "It is done without a weight already: do fewer repetitions." in words
-
-
-SPARE = diary(last_set_repetitions=17)
 
 
 @pytest.mark.parametrize(("seconds", "holds"), [(20, None), (25, 5), (30, 5)])
