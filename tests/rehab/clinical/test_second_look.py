@@ -7,7 +7,7 @@ import pytest
 from rehab.clinical.dose import Dose
 from rehab.clinical.owned import Owned
 from rehab.clinical.proposal import LoadStep
-from rehab.clinical.second_look import Thought, look_at_program, second_look, step_not_taken
+from rehab.clinical.second_look import look_at_program, second_look, step_not_taken
 from rehab.clinical.stages import Stage
 from rehab.clinical.thresholds import in_force
 from rehab.clinical.work import change_percent, work_of
@@ -128,15 +128,10 @@ def test_one_thing_is_raised_at_a_time(now, count):
     assert said == ([words] if count else [])
 
 
-def test_a_thought_names_its_field():
-    assert second_look(
-        "lift-and-lower", replace(BEFORE, repetitions=21), None, stage=Stage.LIGHT_ISOTONIC
-    )[0] == Thought(
-        field="repetitions",
-        words=second_look("row", replace(BEFORE, repetitions=21), None, stage=Stage.LIGHT_ISOTONIC)[
-            0
-        ].words,
-    )
+def test_the_most_repetitions_hold_for_a_new_exercise_too():
+    found = thoughts(replace(BEFORE, repetitions=21), None)
+
+    assert found == [("repetitions", "The rules go up to 20 repetitions.")]
 
 
 @pytest.mark.parametrize(
