@@ -1,4 +1,4 @@
-"""The interval program has no gap and its totals add up."""
+"""The interval program has no gap, and each return plan its own steps."""
 
 import pytest
 
