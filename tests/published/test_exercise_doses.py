@@ -12,7 +12,7 @@ import pytest
 
 from clinic.evidence import Status
 from rehab.clinical.choosing import MOST_EXERCISES
-from rehab.clinical.exercises import CARDS, card, cards_for
+from rehab.clinical.exercises import CARDS, card
 
 from .printed import numbers
 
@@ -59,10 +59,6 @@ SHOWN = {
     "lift-and-carry":    ((10,), (4,)),                      # m
     "extensor-stretch":  ((), ()),
 }
-NUMBERS_OF_STAGES = {
-    1: (1, 2, 7, 10, 11), 2: (3, 4, 5, 6, 7, 8, 10, 11, 12, 16), 3: (5, 6, 7, 9, 10, 11, 12, 16),
-    4: (6, 9, 10, 11, 12, 13, 15, 16), 5: (10, 11, 14, 15, 16),
-}
 # fmt: on
 
 
@@ -85,12 +81,6 @@ def test_a_card_shows_the_printed_numbers(row):
     words = (row.start, *row.steps, row.usual_mistake, row.caution, row.equipment)
 
     assert (numbers(*words), numbers(row.gate)) == SHOWN[row.code]
-
-
-@pytest.mark.parametrize(("stage", "cards"), NUMBERS_OF_STAGES.items())
-def test_a_card_belongs_to_the_printed_stages(stage, cards):
-    # Common practice, no source.
-    assert tuple(row.number for row in cards_for(stage)) == cards
 
 
 def test_the_borrowed_doses_are_the_printed_ones():

@@ -26,19 +26,19 @@ MEMORY, CONVENTION = Status.FROM_MEMORY, Status.CONVENTION
 # fmt: off
 FIGURES = (
     # figure, printed, status, numbers of its limits
-    (exposure.HOURS_WITHOUT_PAIN, 5.5, PUBLISHED, ()),
+    (exposure.HOURS_WITHOUT_PAIN, 5.5, PUBLISHED, ()),          # 150 amateur players, 1986
     (exposure.HOURS_BEFORE_PAIN, 8, PUBLISHED, ()),
     (exposure.HOURS_A_DAY, 2, MEMORY, (2, 3.5)),                # times the incidence
     (exposure.PLAYERS_EVER, 31, SECOND_HAND, ()),
-    (exposure.GRIP_SIZE_NO_CHANGE, 0.25, PUBLISHED, ()),
-    (exposure.STRING_TENSION[0], 5.58, PUBLISHED, (200,)),      # N
+    (exposure.GRIP_SIZE_NO_CHANGE, 0.25, PUBLISHED, ()),        # Hatch 2006: 1/4 inch more or less
+    (exposure.STRING_TENSION[0], 5.58, PUBLISHED, (200,)),      # Mohandhas 2016: N
     (exposure.STRING_TENSION[1], 6.83, PUBLISHED, (222,)),
     (exposure.STRING_TENSION[2], 7.45, PUBLISHED, (245,)),
     (exposure.HEAD_AREA[0], 613, PUBLISHED, ()),
     (exposure.HEAD_AREA[1], 570, PUBLISHED, ()),
-    (exposure.FORCE_AND_REPETITION, 5.6, PUBLISHED, (95, 1.9, 16.5)),
-    (exposure.BENT_WRIST[0], 3.2, PUBLISHED, (2, 1.5, 6.4)),    # over 2 h a day
-    (exposure.BENT_WRIST[1], 3.3, PUBLISHED, (1.4, 7.6)),
+    (exposure.FORCE_AND_REPETITION, 5.6, PUBLISHED, (95, 1.9, 16.5)),  # Shiri 2006: odds ratio
+    (exposure.BENT_WRIST[0], 3.2, PUBLISHED, (2, 1.5, 6.4)),    # Herquelot 2013: men, over 2 h a day
+    (exposure.BENT_WRIST[1], 3.3, PUBLISHED, (1.4, 7.6)),       # Herquelot 2013: women
     (exposure.BENT_WRIST_HOURS, 2, PUBLISHED, ()),
     (exposure.TOOLS_KG, 1, PUBLISHED, ()),
     (exposure.HANDLING_KG, 20, PUBLISHED, ()),
@@ -88,6 +88,12 @@ def test_what_a_source_only_names_shows_its_numbers(named, status, limits):
 @pytest.mark.parametrize(("known", "sample"), SAMPLES)
 def test_a_source_says_how_many_people_it_saw(known, sample):
     assert sample in known.source.split(", ")
+
+
+@pytest.mark.parametrize(("pounds", "newton"), [(45, 200), (50, 222), (55, 245)])
+def test_the_printed_tensions_are_whole_pounds(pounds, newton):
+    # Computed: 45, 50 and 55 lb are the newtons that Mohandhas 2016 prints.
+    assert exposure.tension_n(pounds, "lbf") == pytest.approx(newton, abs=0.5)
 
 
 def test_the_units_of_string_tension_are_exact():

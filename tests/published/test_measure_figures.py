@@ -46,10 +46,10 @@ FIGURES = (
     (grip.PLAUSIBLE_N[0], 0, "N", CONVENTION, ()),
     (grip.PLAUSIBLE_N[1], 1000, "N", CONVENTION, ()),
     (grip.ELBOW_DIFFERENCE, 8, "%", PUBLISHED, (83, 81)),         # 83 % accurate in 81 patients
-    (grip.AUTHORS_RULE_BETWEEN_VISITS, 92, "N", PUBLISHED, ()),
+    (grip.AUTHORS_RULE_BETWEEN_VISITS, 92, "N", PUBLISHED, ()),   # Hill 2023, conclusion
     (grip.AUTHORS_RULE_WITHIN_VISIT, 52, "N", PUBLISHED, ()),
     (pain.PAIN_ERROR, 1.4, "points", PUBLISHED, (90, 143, 3, 0.54, 0.17, 0.78)),
-    (pain.POINTS_RULE.figure, 2, "points", PUBLISHED, ()),
+    (pain.POINTS_RULE.figure, 2, "points", PUBLISHED, ()),        # Farrar 2001
     (pain.PERCENT_RULE.figure, 30, "%", PUBLISHED, ()),
     (pain.TENNIS_ELBOW_RULE.figure, 2.3, "points", PUBLISHED, (3,)),  # in whole points
     (tennis_elbow.MAX_MISSING_PAIN, 1, "items", SETTING, (5,)),
@@ -60,7 +60,7 @@ FIGURES = (
     (TOTAL[2], 11, "points", MEMORY, ()), (TOTAL[3], 37, "%", MEMORY, ()),  # much better
     (TOTAL[4], 14.8, "points", PUBLISHED, ()),
     (TOTAL[5], 31.33, "points", PUBLISHED, ()),
-    (tennis_elbow.PAIN_IMPORTANT[0].figure, 14.5, "points", PUBLISHED, ()),
+    (tennis_elbow.PAIN_IMPORTANT[0].figure, 14.5, "points", PUBLISHED, ()),  # Persian version, n = 82
     (tennis_elbow.FUNCTION_IMPORTANT[0].figure, 15.5, "points", PUBLISHED, ()),
     (GLOBAL.errors[0], 0.45, "points", MEMORY, (11, 5, 5)),       # 11 points, −5 to +5
     (GLOBAL.important[0].figure, 2, "points", MEMORY, ()),

@@ -3,16 +3,9 @@
 import pytest
 
 from assessments.clinical.measures import BY_KEY
-from assessments.clinical.pain import PAIN_ERROR, PERCENT_RULE, POINTS_RULE, TENNIS_ELBOW_RULE
+from assessments.clinical.pain import PERCENT_RULE, POINTS_RULE, TENNIS_ELBOW_RULE
 
 GRIPPING = BY_KEY["pain_on_gripping"]
-
-
-def test_the_rules_are_the_printed_ones():
-    # Farrar 2001 Pain 94:149–58: −2.0 points or −30 %.
-    assert (POINTS_RULE.figure.value, PERCENT_RULE.figure.value) == (2.0, 30)
-    # Physiother Theory Pract 2025, doi 10.1080/09593985.2025.2450090: MCID 2.3, MDC90 1.4.
-    assert (TENNIS_ELBOW_RULE.figure.value, PAIN_ERROR.value) == (2.3, 1.4)
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from clinic.evidence import Status
 from rehab.clinical import torque
-from tests.published import printed
+
+from .printed import numbers
 
 ANGLES = (0, 30, 45, 60)
 
@@ -55,7 +56,7 @@ def test_the_published_start_load_is_about_a_quarter_of_a_mans_mean_strength():
 def test_the_strength_for_scale_is_the_printed_one():
     """Delp, Grizzle & Buchanan 1996 (abstract): 7.1 N m, SD 2.1, range 3.4–9.4."""
     row = torque.WRIST_EXTENSION_MEN
-    assert (row.value, row.status, printed.numbers(row.limits)) == (
+    assert (row.value, row.status, numbers(row.limits)) == (
         7.1, Status.PUBLISHED, (10, 2.1, 3.4, 9.4),
     )  # fmt: skip
 

@@ -6,8 +6,6 @@ import pytest
 
 from cases.clinical.sides import Side
 from cases.clinical.wrist_angle import (
-    AFTER_IMPACT,
-    CONTRADICTED_BY,
     EXPERTS,
     NOVICES,
     ArmPoints,
@@ -17,7 +15,6 @@ from cases.clinical.wrist_angle import (
     in_words,
     wrist_angle,
 )
-from clinic.evidence import Status
 
 
 def bent_by(degrees: float) -> ArmPoints:
@@ -61,14 +58,3 @@ def test_the_means_are_about_23_and_13_degrees():
     # Computed: 0.41 rad = 23.49°, 0.22 rad = 12.61°.
     assert str(in_words(EXPERTS.angle_deg)) == "23° extended"
     assert str(in_words(NOVICES.angle_deg)) == "13° flexed"
-
-
-def test_what_contradicts_them_is_second_hand():
-    # Glynn 2007, n = 3: 10° extended toward flexion, novice 30° extended.
-    assert [figure.value for figure in CONTRADICTED_BY] == [10, 30]
-    assert {figure.status for figure in CONTRADICTED_BY} == {Status.SECOND_HAND}
-
-
-def test_velocities_after_impact_are_the_printed_ones():
-    # Knudson & Blackwell 1997 Int J Sports Med 18:79–82: −4.04 (extension) and +0.42 rad/s (flexion).
-    assert [figure.value for figure in AFTER_IMPACT] == [4.04, 0.42]

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from cases.clinical.likelihood import Z_95, wilson_interval
+from cases.clinical.likelihood import wilson_interval
 
 counts = st.integers(1, 2000).flatmap(
     lambda total: st.tuples(st.integers(0, total), st.just(total))
@@ -18,10 +18,6 @@ def test_the_interval_is_scipys(count_of_total, confidence):
     theirs = stats.binomtest(*count_of_total).proportion_ci(confidence, method="wilson")
 
     assert (ours.low, ours.high) == pytest.approx((theirs.low, theirs.high), abs=1e-12)
-
-
-def test_the_usual_z_is_that_of_95_percent():
-    assert pytest.approx(stats.norm.ppf(0.975), abs=5e-7) == Z_95
 
 
 @given(counts)

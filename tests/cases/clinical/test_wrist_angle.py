@@ -86,7 +86,14 @@ def test_an_angle_beyond_half_a_turn_is_refused(angles):
 
 @pytest.mark.parametrize(
     ("angle", "words"),
-    [(22.6, "23° extended"), (-13.4, "13° flexed"), (0.4, "straight"), (-0.4, "straight")],
+    [
+        (22.6, "23° extended"),
+        (-13.4, "13° flexed"),
+        (0.55, "1° extended"),
+        (-0.55, "1° flexed"),
+        (0.4, "straight"),
+        (-0.4, "straight"),
+    ],
 )
 def test_an_angle_is_said_in_whole_degrees(angle, words):
     assert str(in_words(angle)) == words

@@ -96,6 +96,7 @@ def test_every_stage_uses_only_cards_that_belong_to_it():
     ],
 )
 def test_a_stage_offers_its_cards(stage, numbers):
+    # Common practice, no source.
     offered = [row.number for row in exercises.cards_for(stage)]
     assert offered == numbers, (
         f"a card of {stage.name} is not in this table, or the other way round"
