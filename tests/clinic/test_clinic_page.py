@@ -47,6 +47,12 @@ def test_the_page_opens_with_what_is_on_record(desk, manager):
     assert shown == dict(zip(names, on_record(manager, *names), strict=True))
 
 
+def test_a_unit_stands_beside_its_own_number_alone(desk):
+    page = desk.get(PAGE).content.decode()
+
+    assert [page.count(f">{unit}<") for unit in ("minutes", "hours")] == [1, 1]
+
+
 def test_every_detail_can_be_changed(desk, manager):
     changes = {
         "name": "Boathouse Physiotherapy",
