@@ -8,6 +8,7 @@ from typing import Self
 from django.apps import apps
 from django.db import connection, models
 from django.db.models import Q
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from clinic.chain import Chained
@@ -151,6 +152,12 @@ class AuditEvent(ClinicOwned):
         """The page by its name, in words; of older events what was written of it."""
         return words_of_page(self.page) if self.page else str(self.detail.get("page", ""))
 
+    @property
+    def detail_words(self) -> list[str]:
+        """The detail without what `page_words` has said already, each name with its value in words."""
+        told = {name: value for name, value in self.detail.items() if name != "page" or self.page}
+        return [f"{name.replace('_', ' ')}: {_in_words(value)}" for name, value in told.items()]
+
 
 @cache
 def _tables() -> dict[str, type[models.Model]]:
@@ -161,3 +168,11 @@ def _tables() -> dict[str, type[models.Model]]:
 def words_of_page(page: str) -> str:
     """The name of an address as words: `rehab:visit_record` is the visit record."""
     return page.rpartition(":")[2].replace("_", " ")
+
+
+def _in_words(value: object) -> str:
+    if isinstance(value, bool):
+        return gettext("yes") if value else gettext("no")
+    if isinstance(value, list):
+        return ", ".join(str(one).replace("_", " ") for one in value)
+    return str(value)

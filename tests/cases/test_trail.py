@@ -45,6 +45,14 @@ def test_who_when_what_and_the_codes_are_read_on_the_page(manager, front_desk, s
     assert [text for text in told if text not in page] == []
 
 
+def test_the_detail_is_told_in_words(manager, signed_in):
+    record(manager, "changed", manager, fields=["given_name", "phone"], is_new=False)
+
+    page = " ".join(signed_in(manager).get(PAGE).content.decode().split())
+
+    assert [text for text in ("fields: given name, phone", "is new: no") if text not in page] == []
+
+
 def test_it_goes_on_from_page_to_page_and_back_and_keeps_the_choices(manager, signed_in):
     number = 2 * EVENTS_A_PAGE + 3
     for one in range(number):
