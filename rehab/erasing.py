@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from django.db import connection, models, transaction
 from django.db.models import Count, QuerySet, Value
 from django.utils import timezone
+from django.utils.translation import ngettext
 
 from cases.models import ImportRow, Patient
 from clinic.audit import record
@@ -49,12 +50,15 @@ def _rows(patient: Patient) -> Iterator[tuple[type[models.Model], QuerySet]]:
 
 
 def _named(counts: dict[type[models.Model], int]) -> dict[str, int]:
-    named = {
-        str(model._meta.verbose_name if count == 1 else model._meta.verbose_name_plural): count
-        for model, count in counts.items()
-        if count
-    }
+    named = {_word(model, count): count for model, count in counts.items() if count}
     return dict(sorted(named.items()))
+
+
+def _word(model: type[models.Model], count: int) -> str:
+    """What people know a table by. The one that joins sheets and packs is Django's, and has no such name."""
+    if model._meta.auto_created:
+        return ngettext("sheet in a pack", "sheets in packs", count)
+    return str(model._meta.verbose_name if count == 1 else model._meta.verbose_name_plural)
 
 
 def files_of(patient: Patient) -> QuerySet:
