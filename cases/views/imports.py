@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from cases.access import import_or_404
 from cases.forms.imports import BeginForm, ColumnsForm, UploadForm, WrittenForm
 from cases.importing import steps
-from cases.importing.left_out import left_out_rows
+from cases.importing.left_out import left_out_rows, why
 from cases.importing.reading import (
     WINDOWS,
     guess_delimiter,
@@ -19,7 +19,8 @@ from cases.importing.reading import (
     unreadable_line,
 )
 from cases.importing.survey import look
-from cases.models import BroughtInAlready, Import
+from cases.models import BroughtInAlready, Import, ImportRow
+from cases.models.imports import ImportRowQuerySet
 from cases.tables import import_rows
 from clinic.access import allow
 from clinic.audit import record
@@ -138,12 +139,17 @@ def _known(run: Import) -> list:
     return list(run.rows.on_record().in_order()[:SHOWN]) if run.is_of_patients else []
 
 
+def _with_why(run: Import, rows: ImportRowQuerySet) -> list[tuple[ImportRow, str]]:
+    """The first of these rows, each with what is wrong in which column."""
+    return [(row, why(run, row.problems)) for row in rows.in_order()[:SHOWN]]
+
+
 def _show(request: HttpRequest, run: Import, form: BeginForm, status: int = 200) -> HttpResponse:
     context = {
         "run": run,
         "form": form,
-        "left_out": [] if run.moves else list(run.rows.left_out().in_order()[:SHOWN]),
-        "stays": list(run.rows.that_stay().in_order()[:SHOWN]),
+        "left_out": [] if run.moves else _with_why(run, run.rows.left_out()),
+        "stays": _with_why(run, run.rows.that_stay()),
         "most": SHOWN,
     }
     return render(request, "cases/import_run.html", context, status=status)
