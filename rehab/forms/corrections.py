@@ -43,7 +43,10 @@ class AnswerForm(forms.Form):
         error_messages={"required": _("Choose the answer.")},
     )
     addendum = AddendumChoice(
-        label=_("The addendum that it came to"), queryset=Addendum.objects.none(), required=False
+        label=_("The addendum that it came to"),
+        queryset=Addendum.objects.none(),
+        required=False,
+        empty_label=_("none"),
     )
     because = forms.CharField(
         label=_("What the patient is told"),

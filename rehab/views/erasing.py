@@ -16,6 +16,7 @@ from clinic.csv_file import export
 from clinic.models import Erasure
 from clinic.models.erasure import ErasureQuerySet
 from clinic.roles import Capability
+from clinic.templatetags.clinic_tags import written
 from clinic.typed import typed
 from clinic.writing import atomic_post
 from rehab.access import erasure_or_404
@@ -120,7 +121,7 @@ def record_keep(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _reason(facts) -> str:
-    day = facts.until.isoformat()
+    day = written(facts.until)
     told = _(
         "The law asks the clinic to keep records of care. Yours is kept until %(day)s, and can be "
         "erased after that day."
