@@ -107,6 +107,13 @@ class Chart:
         return tuple((day, value, beside.get(day)) for day, value in self.points)
 
     @property
+    def column_places(self) -> int | None:
+        """The decimals of each value of that table, so that those of a column stand under each other."""
+        values = [value for _day, value in (*self.points, *self.beside)]
+        are_whole = all(round(value, 1) == round(value) for value in values)
+        return self.places if self.places is not None or are_whole else 1
+
+    @property
     def first(self) -> datetime.date:
         """Where the axis of time begins."""
         return self.since or min(self._days)

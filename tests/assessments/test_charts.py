@@ -119,6 +119,15 @@ def test_a_force_is_drawn_as_the_dial_shows_it():
     assert "20" in words(draw(drawn), Role.VALUE)
 
 
+@pytest.mark.parametrize(
+    ("places", "values", "shown"),
+    [(None, (6, 5, 0), None), (None, (30.7, 33, 44.5), 1), (2, (0.5, 1), 2)],
+)
+def test_the_values_of_a_table_have_as_many_decimals_as_each_other(places, values, shown):
+    points = tuple((day(number), value) for number, value in enumerate(values))
+    assert chart(points=points, places=places).column_places == shown
+
+
 def test_points_lie_along_time_as_their_days_do():
     xs = [marker.at[0] for marker in draw(chart()).of(Role.POINT)]
 
