@@ -17,7 +17,7 @@ DATES, UNTREATED, BELOW = 1.65, 0.75, 0.45
 # A thin line apart from the words at it.
 ABOVE, UNDER = 0.6, 1.08
 # How much further off a point its figure is tried, where there is no room at it.
-FURTHER = (0, 1, 2, 3, 4.5, 6)
+FURTHER = (0, 0.5, 1, 1.5, 2, 3, 4.5, 6)
 
 
 def draw(chart: Chart, frame: Frame = PAGE) -> Drawing:
