@@ -144,7 +144,6 @@ def reasons_not_to_issue(
     case: Case, *, on: datetime.date | None = None, records: Records | None = None
 ) -> tuple[Sentence, ...]:
     """Sentences that stop a program from being issued; none when case, age and screening allow it."""
-    screening = (records or Records(case)).screening
     age = age_on(case.patient.born, today=on or timezone.localdate())
     young = enter(
         EntryFindings(
@@ -158,12 +157,15 @@ def reasons_not_to_issue(
     return (
         *(() if case.is_open else (say("This case is closed."),)),
         *(young.reasons if young.blocked else ()),
-        *(
-            screening.may_issue()[1]
-            if screening
-            else (say("The screening has not been asked yet."),)
-        ),
+        *screening_reasons(records or Records(case)),
     )
+
+
+def screening_reasons(records: Records) -> tuple[Sentence, ...]:
+    """Those of the screening alone: it was not asked yet, or an answer waits for what is done about it."""
+    if records.screening is None:
+        return (say("The screening has not been asked yet."),)
+    return records.screening.may_issue()[1]
 
 
 def put_off(records: Records) -> tuple[Question, ...]:

@@ -26,7 +26,7 @@ from rehab.by_week import ByWeek
 from rehab.clinical.choosing import MOST_EXERCISES
 from rehab.clinical.week_plan import HEAVY_APART
 from rehab.forms.program import Builder, StageForm, WithdrawForm
-from rehab.inputs import Records, entry, put_off, reasons_not_to_issue
+from rehab.inputs import Records, entry, put_off, reasons_not_to_issue, screening_reasons
 from rehab.models import Decision, Program, ThresholdChange
 
 
@@ -93,7 +93,7 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
     """What is shown of a draft beside its fields."""
     limits = ThresholdChange.objects.limits(draft.clinic_id)
     build, records = Build(draft, limits), Records(draft.case)
-    made = Decision.objects.of_case(draft.case).first()
+    made, not_owned = Decision.objects.of_case(draft.case).first(), draft.not_owned
     return {
         "case": draft.case,
         "draft": draft,
@@ -105,7 +105,9 @@ def _draft(request: HttpRequest, draft: Program) -> dict:
         "most": MOST_EXERCISES,
         "apart": HEAVY_APART,
         "pain": draft.rule.pain_limits(limits),
-        "reasons": _reasons(draft, records),
+        "reasons": _reasons(draft, records, not_owned),
+        "not_owned": not_owned,
+        "screening_waits": bool(screening_reasons(records)),
         "put_off": put_off(records),
     }
 
@@ -118,10 +120,10 @@ def as_it_stands(draft: Program) -> dict[str, object]:
     }
 
 
-def _reasons(draft: Program, records: Records) -> tuple[Sentence, ...]:
+def _reasons(draft: Program, records: Records, not_owned: list) -> tuple[Sentence, ...]:
     """Why a draft can't be issued."""
     found = reasons_not_to_issue(draft.case, records=records)
-    if draft.not_owned:
+    if not_owned:
         found += (say("A load in it is not one that the patient owns."),)
     return found
 

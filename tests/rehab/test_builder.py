@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from rehab.models import Equipment, Program
+from tests.factories.cases import create_case, create_clear_screening
 from tests.factories.rehab import create_draft, create_issued
 from tests.rehab.drafts import filled
 
@@ -183,6 +184,27 @@ def test_a_draft_with_a_load_that_is_not_owned_is_not_issued(browser, case):
 
     said = [str(reason) for reason in answer.context["reasons"]]
     assert (answer.status_code, said) == (422, ["A load in it is not one that the patient owns."])
+
+
+@pytest.mark.parametrize("page", ["rehab:program", "rehab:program_issue"])
+@pytest.mark.parametrize(
+    ("weight", "screened", "screening", "equipment"),
+    [(2, True, False, True), (1, False, True, False), (2, False, True, True)],
+)
+def test_why_it_waits_leads_to_what_helps(
+    browser, physiotherapist, page, weight, screened, screening, equipment
+):
+    case = create_case(lead=physiotherapist)
+    if screened:
+        create_clear_screening(case=case)
+    draft_of(case, LIFT)
+    Equipment.objects.create(case=case, weights_kg=[weight], has_bottle=False)
+
+    answer = browser.get(reverse(page, args=[case.pk])).content.decode()
+    waits = answer.split('aria-labelledby="wait"')[1].split("</section>")[0]
+
+    assert (f"/cases/{case.pk}/screening/" in waits) == screening
+    assert (f"/cases/{case.pk}/equipment/" in waits) == equipment
 
 
 def test_what_the_rules_think_is_said_beside_the_field_and_does_not_stop(browser, url, case):
