@@ -148,7 +148,8 @@ def _change(
     request: HttpRequest, row: Threshold, *, value: float, reason: str, **_stamps: str
 ) -> HttpResponse:
     made = ThresholdChange.make(row.code, value, reason=reason, by=request.user)
-    change = {"code": row.code, "from": row.value, "to": value}
+    # Its words: who reads the trail meets the code nowhere else. The row that it names has the code.
+    change = {"threshold": row.words, "from": row.value, "to": value}
     record(request.user, "changed", made, **change)
     messages.success(request, _("The value is changed. It counts from now on."))
     return redirect("rehab:threshold", row.code)

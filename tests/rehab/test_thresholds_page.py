@@ -78,7 +78,9 @@ def test_a_change_is_one_row_of_the_audit_trail(desk):
     send(desk)
 
     event = AuditEvent.objects.get(verb="changed")
-    assert event.detail == {"code": "standard_red_floor", "from": 6, "to": 5}
+    assert event.detail == {
+        "threshold": "Lowest pain that is too much, standard policy", "from": 6, "to": 5,
+    }  # fmt: skip
 
 
 def test_the_history_says_from_what_to_what_newest_first(desk, manager):
