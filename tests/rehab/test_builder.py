@@ -186,6 +186,15 @@ def test_a_draft_with_a_load_that_is_not_owned_is_not_issued(browser, case):
     assert (answer.status_code, said) == (422, ["A load in it is not one that the patient owns."])
 
 
+@pytest.mark.parametrize("rows", [[], [LIFT], [LIFT, LIFT | {"card": "ball-squeeze"}]])
+def test_the_limit_of_the_policy_leads_to_its_source_once(browser, url, case, rows):
+    draft_of(case, *rows)
+    page = browser.get(url).content.decode()
+
+    assert page.count('href="#source-policy"') == 1
+    assert page.count('id="source-policy"') == 1
+
+
 @pytest.mark.parametrize("page", ["rehab:program", "rehab:program_issue"])
 @pytest.mark.parametrize(
     ("weight", "screened", "screening", "equipment"),
