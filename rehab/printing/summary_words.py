@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from django.utils.translation import gettext, ngettext
+from django.conf import settings
+from django.utils.translation import get_language, gettext, ngettext
 
 from clinic.templatetags.clinic_tags import clock, say, written
 from clinic.wording import gettext_noop
@@ -87,6 +88,9 @@ def came(facts: Why) -> Iterator[str]:
         }
     if facts.wants:
         yield gettext("You want to be able to: %(what)s.") % {"what": listed(facts.wants)}
+    typed = facts.occupation or facts.sport or facts.wants
+    if typed and get_language() != settings.LANGUAGE_CODE:
+        yield gettext("Work, free time and wishes are quoted as they were written down.")
 
 
 def listed(parts: Iterable[Words]) -> str:

@@ -3,6 +3,8 @@
 from dataclasses import replace
 
 import pytest
+from django.utils import translation
+from django.utils.translation import gettext
 
 from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
 from rehab.printing.summary import summary_pdf
@@ -19,6 +21,7 @@ from tests.rehab.printing.summaries import (
     PLAN,
     ROUND,
     SIGNED,
+    WHY,
     a_summary,
 )
 
@@ -202,6 +205,26 @@ def test_a_closed_case_says_why_and_whom_to_call():
 
 def test_a_day_that_is_over_was_wanted():
     assert "We wanted to see you again by 27 Mar 2026." in text(plan=replace(PLAN, overdue=True))
+
+
+@pytest.mark.parametrize(
+    ("language", "why", "is_said"),
+    [
+        ("es", WHY, True),
+        ("es", replace(WHY, occupation="", sport="", wants=()), False),
+        ("en", WHY, False),
+    ],
+)
+def test_what_was_typed_is_said_to_be_quoted_where_the_sheet_has_another_language(
+    language, why, is_said
+):
+    with translation.override(language):
+        told = " ".join(
+            text_of(summary_pdf(a_summary(language=language, why=why), PAPERS[0])).split()
+        )
+        quoted = gettext("Work, free time and wishes are quoted as they were written down.")
+
+    assert (quoted in told) == is_said
 
 
 def test_nothing_names_a_disease():
