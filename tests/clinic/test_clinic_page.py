@@ -1,6 +1,9 @@
 """The page of the clinic's own details."""
 
+import re
+
 import pytest
+from django.urls import reverse
 
 from clinic.models import AuditEvent, Clinic
 from clinic.models.clinic import KEPT_YEARS, LENGTHS
@@ -234,3 +237,19 @@ def test_only_a_manager_is_led_there(request, signed_in, role, links):
 def test_the_page_costs_few_queries(desk, django_assert_num_queries):
     with django_assert_num_queries(2):
         desk.get(PAGE)
+
+
+def test_each_number_has_its_own_unit(desk):
+    """Years and birthdays say what they count in their label."""
+    main = desk.get(PAGE).content.decode().split("</main>")[0]
+    units = re.findall(r'class="unit"[^>]*>([^<]+)<', main)
+
+    assert units == ["minutes", "hours"]
+
+
+def test_the_other_pages_of_the_clinic_come_before_its_long_form(desk):
+    page = desk.get(PAGE).content.decode()
+    names = ("clinic:staff", "cases:hours", "cases:closed_days", "cases:displays", "clinic:backups")
+
+    first_field = page.index('name="name"')
+    assert all(page.index(f'<a href="{reverse(name)}"') < first_field for name in names)
