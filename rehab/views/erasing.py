@@ -121,12 +121,11 @@ def record_keep(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _reason(facts) -> str:
-    day = written(facts.until)
     told = _(
         "The law asks the clinic to keep records of care. Yours is kept until %(day)s, and can be "
         "erased after that day."
     )
-    return told % {"day": day}
+    return told % {"day": written(facts.until)}
 
 
 @require_http_methods(["GET", "POST"])
@@ -138,6 +137,7 @@ def hold_place(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         if not patient.holds.standing().exists():
             record(request.user, "placed", form.save())
+            messages.success(request, _("The record is on hold."))
         return redirect("rehab:rights", patient.pk)
     context = {"patient": patient, "form": form}
     status = 422 if form.errors else 200

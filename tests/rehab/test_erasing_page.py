@@ -1,12 +1,20 @@
 """The pages of keeping and erasing: who may, what they say, and what they leave in the trail."""
 
+import datetime
+
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
 from cases.models import ErasureRefusal, Hold, Patient
 from clinic.models import AuditEvent, Erasure
-from tests.factories.cases import create_case, create_patient, create_signed_visit
+from clinic.templatetags.clinic_tags import written
+from tests.factories.cases import (
+    create_appointment,
+    create_case,
+    create_patient,
+    create_signed_visit,
+)
 from tests.factories.clinic import create_manager
 
 pytestmark = pytest.mark.django_db
@@ -84,7 +92,7 @@ def test_before_its_time_it_is_refused_and_the_trail_says_so(desk, physiotherapi
 
 def test_what_the_patient_is_told_is_kept(desk, patient, manager):
     form = desk.get(url("record_keep", patient)).content.decode()
-    assert "2023-03-12" in form
+    assert "Yours is kept until 12 Mar 2023" in form
     asked = {"asked_on": "2016-04-01", "reason": "The law asks us to keep it."}
     desk.post(url("record_keep", patient), asked)
 
@@ -95,7 +103,8 @@ def test_what_the_patient_is_told_is_kept(desk, patient, manager):
 
 
 def test_a_record_on_hold_is_off_the_list_until_it_is_lifted(desk, patient):
-    desk.post(url("hold_place", patient), {"reason": "A claim was announced."})
+    placed = desk.post(url("hold_place", patient), {"reason": "A claim was announced."})
+    assert "The record is on hold." in page(desk, placed.url)
     assert str(patient) not in page(desk, reverse("rehab:records_due"))
     assert "The record is on hold." in page(desk, url("record_erase", patient))
     assert "A claim was announced." in page(desk, url("rights", patient))
@@ -104,6 +113,15 @@ def test_a_record_on_hold_is_off_the_list_until_it_is_lifted(desk, patient):
     assert Hold.objects.count() == 1
     desk.post(url("hold_lift", patient))
     assert str(patient) in page(desk, reverse("rehab:records_due"))
+
+
+def test_a_visit_to_come_is_not_told_as_one_that_was(desk, patient, physiotherapist):
+    assert "The last contact was on 12 Mar 2015." in page(desk, url("rights", patient))
+    soon = timezone.now() + datetime.timedelta(days=10)
+    create_appointment(starts_at=soon, practitioner=physiotherapist, patient=patient)
+
+    day = written(soon)
+    assert f"The last contact will be on {day}, as booked." in page(desk, url("rights", patient))
 
 
 @pytest.mark.parametrize("role", ["physiotherapist", "front_desk"])
