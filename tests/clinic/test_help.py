@@ -31,6 +31,17 @@ def test_no_letter_means_two_things():
     assert len(told) == len(set(told))
 
 
+def test_a_page_with_a_way_back_has_the_key_for_it():
+    """On the link itself, or on the line that names the case or visit."""
+    pages = {path: path.read_text() for path in TEMPLATES.rglob("*.html")}
+    leads_back = re.compile(r"<a [^\n]*>(?:{% icon [^%]*%} )?{% translate ['\"]Back ")
+    back = [path for path, text in pages.items() if leads_back.search(text)]
+    has_key = re.compile(r'accesskey="b"|cases/(?:case|visit)_line.html')
+
+    assert len(back) > 30
+    assert [path.name for path in back if not has_key.search(pages[path])] == []
+
+
 def test_every_word_has_a_place_of_its_own(signed_in, front_desk):
     page = signed_in(front_desk).get("/words/").content.decode()
 
