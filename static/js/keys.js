@@ -83,18 +83,21 @@ document.addEventListener("click", (event) => {
   open.at(-1)?.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
-// A link of the error summary leads into its group of keys, not only to the frame around them.
+// A link of the error summary leads into its field; of a group of keys into the group, not only to the frame around it.
+// The address stays as it is: with a # in it, the page after saving would open at the field, below the word that it is
+// saved. What stands in a closed part is left to the browser, which opens the part.
 document.addEventListener("click", (event) => {
   const link = event.target.closest(".error-summary a[href^='#']");
-  const group = link && document.getElementById(link.hash.slice(1))?.closest("fieldset");
-  const key = group?.querySelector("input:checked") ?? group?.querySelector("input");
-  if (!key) return;
+  const place = link && document.getElementById(link.hash.slice(1));
+  const first = place?.matches("fieldset") ? place.querySelector("input") : place;
+  const field = first?.matches("input, select, textarea") ? stop(first) : null;
+  if (!field?.checkVisibility()) return;
   event.preventDefault();
-  key.focus();
+  field.focus();
 });
 
-// Errors and conflicts take the focus, on a fresh page and after a swap; on a short form, without a summary, the field
-// does. A form that saves itself never takes it away from somebody who is typing.
+// Errors and conflicts take the focus, on a fresh page and after a swap, and so does what a link or button of the page
+// before was about; on a short form, without a summary, the field does. A form that saves itself never takes it away from somebody who is typing.
 const focusOnTrouble = (root, otherwise) => {
   if (document.activeElement?.matches("input, select, textarea")) return;
   (root.querySelector("[data-focus]") ?? otherwise)?.focus();

@@ -5,6 +5,7 @@ place (2.4.11), and always to be seen (2.4.7), with the contrast of 1.4.11, in e
 import itertools
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.situations import a_clinic_at_work
 
@@ -131,3 +132,25 @@ def test_the_ring_is_seen_in_every_scheme(someone):
         for scheme in ("light", "dark"):
             page.emulate_media(color_scheme=scheme, forced_colors=colors)
             assert page.evaluate(RING_CONTRAST) >= 3
+
+
+def test_an_error_leads_into_its_field_and_not_into_the_address(person, manager):
+    """Else the page would open at that field once it is saved, below the word that says so."""
+    boss = person(manager)
+    page = boss.page
+    boss.open("/clinic/")
+    right = {"phone": ("Phone:", "+44 1632 960111"), "idle_minutes": ("Signed out when", "20")}
+    for name in right:
+        boss.type(name, "")
+    for name, (link, value) in right.items():
+        with page.expect_navigation():
+            boss.press("Save")
+        page.locator(".error-summary a", has_text=link).press("Enter")
+        expect(boss.field(name)).to_be_focused()
+        boss.type(name, value)
+    with page.expect_navigation():
+        boss.press("Save")
+
+    expect(page.locator(".messages")).to_have_text("Saved.")
+    expect(page.locator(".messages")).to_be_in_viewport()
+    assert page.url.endswith("/clinic/")
