@@ -39,6 +39,19 @@ def held(desk):
     return lambda: desk.page.unroute("**/step/", hold)
 
 
+@pytest.mark.parametrize("whom", ["nobody", "all"])
+def test_ticking_by_a_link_leaves_the_focus_on_it(desk, patients, whom):
+    desk.open(PAGE)
+    link = desk.page.get_by_role("link", name=whom, exact=True)
+    link.focus()
+    with desk.page.expect_navigation():
+        desk.page.keyboard.press("Enter")
+
+    expect(link).to_be_focused()
+    ticked = desk.page.locator("[name=patients]:checked")
+    expect(ticked).to_have_count(0 if whom == "nobody" else len(patients))
+
+
 def test_the_day_is_printed_by_keyboard_alone(desk, patients):
     desk.open(PAGE)
     page = desk.page
