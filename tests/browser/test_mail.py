@@ -4,6 +4,7 @@ import datetime
 
 import pytest
 from django.utils import timezone
+from playwright.sync_api import expect
 
 from cases.models import MailText, Notice
 from tests.browser.keyboard import Keyboard
@@ -46,6 +47,7 @@ def test_a_manager_writes_other_words_and_looks_at_them_first(person, manager):
     keys.page.keyboard.type("e")
     keys.access("v")
     boss.page.locator(".letter", has_text="See you on").wait_for()
+    expect(boss.page.get_by_role("heading", name="How it would read")).to_be_focused()
     keys.command("s", to="/mail/texts/")
 
     assert MailText.objects.get().body == "See you on {day} at {time}."

@@ -102,6 +102,7 @@ def test_a_look_shows_what_was_typed_and_saves_nothing(boss):
         "See you on Friday, 13 Mar 2026 at 09:30.",
     )
     assert page.context["form"]["body"].value() == OWN
+    assert "How it would read, not saved yet" in page.content.decode()
     assert not MailText.objects.exists()
 
 
