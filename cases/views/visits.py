@@ -16,7 +16,7 @@ from cases.models import Case, Visit
 from clinic.access import allow
 from clinic.answers import answer_form
 from clinic.audit import record
-from clinic.onward import way_on
+from clinic.onward import came_from, way_on
 from clinic.roles import Capability
 from clinic.typed import typed
 from clinic.writing import atomic_post
@@ -111,6 +111,11 @@ def addendum(request, pk):
         added = form.keep(visit, by=request.user)
         record(request.user, "added to", visit, addendum=added.pk)
         messages.success(request, _("The addendum is kept with the visit."))
-        return redirect("rehab:visit", pk)
-    context = {"visit": visit, "form": form, "addenda": visit.addenda_in_order()}
+        return redirect(way_on(request, reverse("rehab:visit", args=[pk])))
+    context = {
+        "visit": visit,
+        "form": form,
+        "addenda": visit.addenda_in_order(),
+        "next": came_from(request),
+    }
     return render(request, "cases/addendum.html", context, status=422 if form.errors else 200)

@@ -46,6 +46,19 @@ def test_the_answer_is_due_by_the_clinics_setting(browser, patient, days, due):
     assert (event.verb, event.object_id, event.detail) == ("took", asked.pk, {})
 
 
+def test_the_addendum_that_corrects_leads_back_to_the_request(browser, patient):
+    visit = create_signed_visit(case=patient.cases.get())
+    ask(browser, patient)
+    asked = CorrectionRequest.objects.get()
+    request = reverse("rehab:correction", args=[asked.pk])
+    addendum = f"{reverse('cases:addendum', args=[visit.pk])}?next={request}"
+
+    assert f'href="{addendum}"' in page(browser, "correction", asked.pk)
+    assert f'href="{request}">Back without adding' in browser.get(addendum).content.decode()
+    added = browser.post(addendum, {"text": "The left arm.", "reason": "asked for"})
+    assert added.url == request
+
+
 def test_a_day_to_come_is_a_slip(browser, patient):
     late = timezone.localdate() + datetime.timedelta(days=1)
 
