@@ -138,6 +138,7 @@ class ScreeningActionForm(StampedModelForm):
                 "Your name and the time are kept with it."
             )
         }
+        error_messages = {"action_taken": {"required": gettext_lazy("Write what was done.")}}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

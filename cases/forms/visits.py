@@ -54,6 +54,7 @@ class NotesForm(StampedModelForm):
             "assessment": _("What it adds up to, in your words."),
             "plan": _("What comes next, and what the patient agreed to."),
         }
+        error_messages = {"on": {"required": _("Enter the day of the visit.")}}
 
     def __init__(self, *args, today: datetime.date, **kwargs):
         super().__init__(*args, **kwargs)
@@ -125,6 +126,10 @@ class AddendumForm(forms.ModelForm):
         help_texts = {
             "text": _("It is kept with your name and the time, and can't be changed afterwards."),
             "reason": _("For example: left out on the day, result came in later."),
+        }
+        error_messages = {
+            "text": {"required": _("Write what is added.")},
+            "reason": {"required": _("Say why it is added.")},
         }
 
     def keep(self, visit: Visit, *, by) -> Addendum:

@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from clinic.forms import WRONG_DAY
 
-WRONG_ASKED_ON = dict.fromkeys(("required", "invalid"), WRONG_DAY)
+WRONG_ASKED_ON = {"required": _("Enter the day."), "invalid": WRONG_DAY}
 
 
 class AskedForm(forms.ModelForm):

@@ -77,6 +77,13 @@ class OwnCardForm(StampedModelForm):
             "structures": _("In the trade's terms; not printed for the patient."),
             "gate": _("What lets the exercise in. Empty: it may be given from the start."),
         }
+        error_messages = {
+            "name": {"required": _("Give it a name.")},
+            "start": {"required": _("Say how it begins.")},
+            "usual_mistake": {"required": _("Say what goes wrong most.")},
+            "equipment": {"required": _("Say what it needs, or “None”.")},
+            "structures": {"required": _("Say what it loads.")},
+        }
 
     def __init__(self, *args, catalog: Catalog, **kwargs):
         self.catalog = catalog

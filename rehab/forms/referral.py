@@ -27,7 +27,10 @@ class ReferralForm(forms.Form):
         label=_("How fast"), choices=Urgency.choices(), widget=forms.RadioSelect
     )
     ask = forms.CharField(
-        label=_("What is asked"), max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
+        label=_("What is asked"),
+        max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={"required": _("Write what is asked.")},
     )
     remark = forms.CharField(
         label=_("Remark"),

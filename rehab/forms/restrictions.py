@@ -33,7 +33,7 @@ class RestrictionForm(forms.ModelForm):
             ),
         }
         error_messages = {
-            "since": dict.fromkeys(("required", "invalid"), WRONG_DAY),
+            "since": {"required": _("Enter the day."), "invalid": WRONG_DAY},
             "until": {"invalid": WRONG_DAY},
             "reason": {"required": _("Write why the record is restricted.")},
         }

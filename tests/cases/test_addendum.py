@@ -50,7 +50,7 @@ def test_an_addendum_needs_text_and_reason(browser, visit):
     answer = browser.post(address(visit), {"text": "Only text."})
 
     assert answer.status_code == 422
-    assert answer.context["form"].errors == {"reason": ["This field is required."]}
+    assert answer.context["form"].errors == {"reason": ["Say why it is added."]}
     assert answer.context["form"]["text"].value() == "Only text."
 
 

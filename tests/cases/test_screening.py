@@ -226,7 +226,7 @@ def test_what_was_done_can_not_be_empty(browser, case):
 
     answer = browser.post(there, typed(browser.get(there), action_taken=" "))
 
-    assert answer.context["form"].errors == {"action_taken": ["This field is required."]}
+    assert answer.context["form"].errors == {"action_taken": ["Write what was done."]}
 
 
 def test_two_who_write_what_was_done_see_both_versions(browser, case, physiotherapist):

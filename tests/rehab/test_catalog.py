@@ -189,7 +189,7 @@ def test_two_who_change_the_same_exercise_see_both_versions(manage, own):
 
 
 WRONG = [
-    ("name", "", "This field is required."),
+    ("name", "", "Give it a name."),
     ("name", "Wrist hold", "There is an exercise of this name already."),
     ("start", "x" * 401, "Keep the start position under 400 letters."),
     ("steps", " \n ", "Write at least one step."),

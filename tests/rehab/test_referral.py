@@ -199,7 +199,7 @@ def test_slower_than_the_screening_proposes_needs_a_reason_in_the_letter(browser
     [
         ("remark", "a" * 4001, "Ensure this value has at most 4000 characters (it has 4001)."),
         ("address", "\n".join("abcdefg"), "Keep it to 6 lines."),
-        ("ask", " ", "This field is required."),
+        ("ask", " ", "Write what is asked."),
         ("to", "harbor", "Select a valid choice. harbor is not one of the available choices."),
     ],
 )
