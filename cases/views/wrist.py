@@ -20,7 +20,7 @@ from clinic.typed import typed
 from clinic.writing import atomic_post
 
 # The drawing: the wrist in the middle, the forearm coming from the left, extension upward.
-WRIST_X, WRIST_Y, HAND, GROUP_HAND = 330, 150, 130, 200
+WRIST_X, WRIST_Y, HAND, GROUP_HAND = 330, 150, 105, 200
 
 
 @dataclass(frozen=True, kw_only=True)
