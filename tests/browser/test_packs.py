@@ -63,6 +63,7 @@ def test_the_day_is_printed_by_keyboard_alone(desk, patients):
     page.keyboard.press("Enter")
     link = page.get_by_role("link", name="All packs in one file")
     link.wait_for()
+    assert page.title().strip().startswith("Ready: Packs")
 
     run = PackRun.objects.get()
     usual = ["appointment card", "home program", "diary page"]
@@ -79,6 +80,7 @@ def test_a_run_that_is_left_goes_on_when_its_page_is_opened_again(desk, patients
     desk.open(PAGE)
     desk.press("Print the packs")
     expect(desk.page.locator("#progress label")).to_have_text("1 of 4 packs are ready")
+    assert desk.page.title().strip().startswith("Packs")
     assert desk.page.locator("progress").evaluate("bar => [bar.value, bar.max]") == [1, 4]
     expect(desk.page.locator("#progress-told[role=status]")).to_have_text("1 of 4 packs are ready")
     assert found_on(desk.page, EVERYTHING) == []
