@@ -8,6 +8,8 @@ from django.http import HttpRequest
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
+from clinic.models import Staff
+
 HINT = format_lazy(
     _("At least {length} characters; spaces count. More than your name or the clinic's."),
     length=settings.PASSWORD_LENGTH,
@@ -26,6 +28,10 @@ class ChoosePasswordForm(SetPasswordForm):
         first.help_text, again.help_text = HINT, ""
         first.error_messages["required"] = _("Enter a new password.")
         again.error_messages["required"] = _("Type the new password once more.")
+
+    def validate_password_for_user(self, user: Staff, password_field_name: str = "") -> None:
+        """Say what is wrong with it where it was chosen, not where it was typed once more."""
+        super().validate_password_for_user(user, "new_password1")
 
 
 class ChangePasswordForm(ChoosePasswordForm, PasswordChangeForm):

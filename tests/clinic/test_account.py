@@ -93,7 +93,7 @@ def test_what_is_wrong_is_said_at_its_field_and_nothing_changes(
 def test_a_password_that_will_not_do_is_answered_with_the_reason(signed_in, front_desk):
     answer = signed_in(front_desk).post(CHANGE, fields(new="Ida Solvang 2026"))
 
-    (error,) = answer.context["form"].errors["new_password2"]
+    (error,) = answer.context["form"].errors["new_password1"]
     assert error.startswith("Everybody here would try “solvang ida”")
 
 

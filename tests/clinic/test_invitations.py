@@ -197,7 +197,7 @@ def test_the_rules_for_passwords_hold_for_the_new_person_too(desk, stranger, wor
 
     answer = stranger.post("/join/", CHOSEN | {"new_password1": word, "new_password2": word})
 
-    assert list(answer.context["form"].errors) == ["new_password2"]
+    assert list(answer.context["form"].errors) == ["new_password1"]
 
 
 def test_whoever_was_signed_in_at_the_machine_is_out_afterwards(desk):
