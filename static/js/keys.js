@@ -97,7 +97,8 @@ document.addEventListener("click", (event) => {
 });
 
 // Errors and conflicts take the focus, on a fresh page and after a swap, and so does what a link or button of the page
-// before was about; on a short form, without a summary, the field does. A form that saves itself never takes it away from somebody who is typing.
+// before was about; on a short form, without a summary, the field does. A form that saves itself never takes it away
+// from somebody who is typing.
 const focusOnTrouble = (root, otherwise) => {
   if (document.activeElement?.matches("input, select, textarea")) return;
   (root.querySelector("[data-focus]") ?? otherwise)?.focus();
