@@ -8,9 +8,9 @@ import time
 import pytest
 from django.core.signals import request_finished, request_started
 from django.utils import timezone
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
-from tests.browser.person import Person
+from tests.browser.person import PATIENCE_MS, Person
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 QUIET = [
@@ -39,6 +39,7 @@ def orm_beside_playwright():
 def chromium():
     if CHROMIUM is None:
         pytest.skip("No Chromium: install the package chromium to run the browser tests.")
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         yield browser

@@ -2,22 +2,14 @@
 
 import re
 
-# A browser puts the focus on what a page asks for with the first picture it draws, which can be after "load".
-# Nobody presses a key before they see the page; nor does this keyboard.
-SEEN = """() => window.seen ??= new Promise(
-    (drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))
-).then(() => true)"""
-
 
 class Keyboard:
     """Presses keys and counts them; characters typed into a text, number or date field are not counted."""
 
     def __init__(self, person):
-        self.page, self.strokes, self.tally = person.page, 0, {}
+        self.page, self.see, self.wait_at = person.page, person.see, person.wait_at
+        self.strokes, self.tally = 0, {}
         self.wire = person.page.context.new_cdp_session(person.page)
-
-    def see(self) -> None:
-        self.page.evaluate(SEEN)
 
     def press(self, key: str, times: int = 1) -> None:
         self.see()

@@ -2,9 +2,17 @@
 
 import re
 
-from playwright.sync_api import Locator, Page
+from django.utils import timezone
+from playwright.sync_api import Locator, Page, expect
 
 from tests.factories.clinic import PASSWORD
+
+# A busy machine is slow, which is no fault of a page. Only what never comes is one.
+PATIENCE_MS = 60_000
+# A browser puts the focus on what a page asks for with the first picture it draws, which can be after "load".
+SEEN = """() => window.seen ??= new Promise(
+    (drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))
+).then(() => true)"""
 
 
 class Person:
@@ -12,7 +20,7 @@ class Person:
 
     def __init__(self, page: Page, staff):
         self.page, self.staff, self.complaints = page, staff, []
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(PATIENCE_MS)
         page.on("console", self._listen)
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
         self.sign_in()
@@ -59,6 +67,30 @@ class Person:
         ).first.click()
         if to:
             self.page.wait_for_url(re.compile(f"{to}([?#].*)?$"))
+
+    def wait_at(self, selector: str) -> None:
+        """Wait until a control has the focus: a page may give it away only after it has loaded."""
+        expect(self.page.locator(selector)).to_be_focused()
+
+    def focused(self) -> str:
+        """The name of what has the focus, or its id where it has none."""
+        return self.page.evaluate("document.activeElement.name || document.activeElement.id")
+
+    def see(self) -> None:
+        """Wait until the page is drawn: nobody presses a key before they see it."""
+        self.page.evaluate(SEEN)
+
+    def stop_time(self) -> None:
+        """Open the page anew and let its clock stand still: only `page.clock.fast_forward` moves it on."""
+        self.page.clock.install()
+        self.page.reload()
+        self.see()
+        self.page.clock.pause_at(timezone.now().timestamp() + 60)
+
+    def hear_from_the_server(self) -> None:
+        """Ask for something and wait for the answer: what the page has sent before has arrived then."""
+        with self.page.expect_response("**/health"):
+            self.page.evaluate("() => fetch('/health')")
 
     def wait_until_saved(self, part: str) -> None:
         """Wait until the section has said that it is saved."""

@@ -11,8 +11,6 @@ from tests.factories.clinic import create_physiotherapist
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-WITHIN_MS = 8_000  # a page looks every five seconds
-
 
 @pytest.fixture
 def tomorrow(physiotherapist):
@@ -38,10 +36,6 @@ def book_of(day) -> str:
     return f"/book/?day={day:%Y-%m-%d}"
 
 
-def focused(person) -> str:
-    return person.page.evaluate("() => document.activeElement.id")
-
-
 def place(who, day, clock) -> str:
     return f"[id='free-{who.pk}-{day:%Y%m%d}-{clock}']"
 
@@ -61,8 +55,8 @@ def test_two_desks_see_each_other_and_the_focus_stays(
     )
     other.press("Book", to="/book/")
 
-    desk.page.get_by_role("link", name="Odile Carrick").wait_for(timeout=WITHIN_MS)
-    assert focused(desk) == f"booking-{booked.pk}"
+    desk.page.get_by_role("link", name="Odile Carrick").wait_for()
+    assert desk.focused() == f"booking-{booked.pk}"
     assert "2 appointments" in desk.page.locator("#lead").inner_text()
     assert desk.complaints == other.complaints == []
 
@@ -76,8 +70,8 @@ def test_who_stands_on_a_free_time_that_is_taken_is_told_and_stays_there(
 
     taken = create_appointment(practitioner=physiotherapist, starts_at=tomorrow.replace(hour=11))
 
-    desk.page.locator("[data-gone]").wait_for(timeout=WITHIN_MS)
-    assert focused(desk) == f"booking-{taken.pk}"
+    desk.page.locator("[data-gone]").wait_for()
+    assert desk.focused() == f"booking-{taken.pk}"
 
 
 def test_a_page_that_gets_no_answer_says_so_and_takes_it_back(person, front_desk, booked, tomorrow):
@@ -86,9 +80,9 @@ def test_a_page_that_gets_no_answer_says_so_and_takes_it_back(person, front_desk
     offline = desk.page.locator("[data-offline]")
 
     desk.page.context.set_offline(True)
-    offline.wait_for(timeout=WITHIN_MS)
+    offline.wait_for()
     desk.page.context.set_offline(False)
-    offline.wait_for(state="hidden", timeout=WITHIN_MS)
+    offline.wait_for(state="hidden")
 
 
 def test_the_physiotherapist_sees_that_the_patient_is_here(person, front_desk, today):
@@ -101,11 +95,11 @@ def test_the_physiotherapist_sees_that_the_patient_is_here(person, front_desk, t
     desk.page.keyboard.press("a")
     desk.page.wait_for_url("**/arrival/**")
 
-    treats.page.locator("#lead", has_text="has arrived and waits").wait_for(timeout=WITHIN_MS)
+    treats.page.locator("#lead", has_text="has arrived and waits").wait_for()
     assert "0 min" in treats.page.locator(f"#place-{today.pk}").inner_text()
     assert "Hand out" in desk.reads()
     desk.press("Go on", to="/book/")
-    assert focused(desk) == f"booking-{today.pk}"
+    desk.wait_at(f"#booking-{today.pk}")
     assert treats.complaints == desk.complaints == []
 
 
@@ -118,9 +112,9 @@ def test_arrows_lead_from_place_to_place_and_enter_books_there(
 
     desk.page.focus(f"#booking-{booked.pk}")
     keys.press("ArrowDown")
-    assert f"[id='{focused(desk)}']" == place(physiotherapist, tomorrow, "1030")
+    assert f"[id='{desk.focused()}']" == place(physiotherapist, tomorrow, "1030")
     keys.press("ArrowUp")
-    assert focused(desk) == f"booking-{booked.pk}"
+    assert desk.focused() == f"booking-{booked.pk}"
     keys.press("ArrowUp")
     keys.press("Enter")
 
@@ -151,7 +145,7 @@ def test_plus_and_minus_change_the_length_by_a_quarter_of_an_hour(
             desk.page.keyboard.press(key)
         booked.refresh_from_db()
         assert booked.minutes == minutes
-        assert focused(desk) == f"booking-{booked.pk}"
+        desk.wait_at(f"#booking-{booked.pk}")
 
 
 def draw(person, link, target, *, let_go: bool = True) -> None:
@@ -194,7 +188,7 @@ def test_escape_lets_a_drawn_booking_go(person, front_desk, physiotherapist, boo
     assert desk.page.locator(".drawn-along").count() == 1
     desk.page.keyboard.press("Escape")
     desk.page.mouse.up()
-    desk.page.wait_for_timeout(300)
+    desk.hear_from_the_server()
 
     booked.refresh_from_db()
     assert booked.starts_at == tomorrow.replace(hour=10)

@@ -114,10 +114,11 @@ def welcome(keys: Keyboard, day: Day) -> None:
     arrows = ["ArrowDown"] * 3 + ["ArrowRight"] + ["ArrowUp"] * 3
     seats = [*day.coming[:4], *reversed(day.coming[4:])]
     for seat, arrow in zip(seats, [*arrows, None], strict=True):
-        assert at(keys) == seat
+        keys.wait_at(f"#booking-{seat.pk}")
         with keys.page.expect_navigation(url="**/arrival/**"):
             keys.press("a")
         act(keys, "s", to="/book/")
+        keys.wait_at(f"#booking-{seat.pk}")
         if arrow:
             keys.press(arrow)
 

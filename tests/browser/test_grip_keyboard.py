@@ -81,8 +81,7 @@ def test_a_letter_strikes_a_trial_out_and_a_fourth_cell_opens(someone, visit):
 
 
 def test_the_rest_begins_with_the_first_trial_and_only_its_end_is_said(someone, visit):
-    someone.page.clock.install()
-    someone.page.reload()
+    someone.stop_time()
     keys = Keyboard(someone)
 
     keys.access("t")
@@ -96,8 +95,7 @@ def test_the_rest_begins_with_the_first_trial_and_only_its_end_is_said(someone, 
 
 
 def test_nobody_rests_after_the_last_trial_of_a_side(someone, visit):
-    someone.page.clock.install()
-    someone.page.reload()
+    someone.stop_time()
     keys = Keyboard(someone)
 
     keys.access("t")

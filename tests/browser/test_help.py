@@ -16,7 +16,7 @@ def test_the_keys_of_a_page_are_one_key_away(person, physiotherapist):
     shown = someone.page.get_by_role("dialog", name="Keys on this page")
     shown.wait_for()
     assert "Register a patient" in shown.inner_text()
-    assert someone.page.evaluate("document.activeElement.id") == "key-map-head"  # read from its top
+    someone.wait_at("#key-map-head")  # read from its top
     someone.page.keyboard.press("Escape")
     shown.wait_for(state="hidden")
 
@@ -41,7 +41,7 @@ def test_from_a_figure_to_its_source_and_back(person, physiotherapist):
     letter.focus()
 
     someone.page.keyboard.press("Enter")
-    assert someone.page.evaluate("document.activeElement.id") == note[1:]
+    assert someone.focused() == note[1:]
     someone.page.keyboard.press("Escape")
     assert someone.page.evaluate("document.activeElement.getAttribute('href')") == note
 
@@ -78,7 +78,7 @@ def there_and_back(someone, letter) -> bool:
     note = letter.get_attribute("href").removeprefix("#")
     letter.focus()
     someone.page.keyboard.press("Enter")
-    there = someone.page.evaluate("document.activeElement.id")
+    there = someone.focused()
     someone.page.keyboard.press("Escape")
     back = someone.page.evaluate("document.activeElement.hash")
     alone = someone.page.locator(f"[id='{note}']").count() == 1

@@ -5,7 +5,7 @@ import re
 import pytest
 from django.utils import timezone
 
-from cases.models import Appointment, Case, Intake, Visit
+from cases.models import Appointment, Case, Intake, Patient, Visit
 from clinic.audit import record
 from clinic.models import AuditEvent
 from rehab.models import Program
@@ -226,9 +226,16 @@ def into_a_free_time(keys: Keyboard) -> None:
 
 
 def look_for(keys: Keyboard, name: str) -> None:
-    assert keys.focused() == "q"
+    keys.wait_at("main [name=q]")
     keys.page.keyboard.type(name)
     with keys.page.expect_navigation(url=re.compile("q=")):
+        keys.press("Enter")
+
+
+def take_the_first(keys: Keyboard, caller: Patient) -> None:
+    """The first who is found has the focus."""
+    keys.wait_at(f"main th a[href*='patient={caller.pk}']")
+    with keys.page.expect_navigation(url=re.compile(f"patient={caller.pk}")):
         keys.press("Enter")
 
 
@@ -247,8 +254,7 @@ def test_a_caller_on_record_is_booked_into_a_free_time_by_keyboard_alone(
     into_a_free_time(keys)
     keys.note("to the time")
     look_for(keys, "carr")
-    with keys.page.expect_navigation(url=re.compile(f"patient={caller.pk}")):
-        keys.press("Enter")  # the first who is found has the focus
+    take_the_first(keys, caller)
     keep(keys)
     keys.note("who comes")
 
@@ -267,8 +273,7 @@ def test_a_caller_is_booked_from_the_days_page(person, physiotherapist, front_de
     keys.access("s")
     keys.page.wait_for_url("**/book/new/?next=/")
     look_for(keys, "carr")
-    with keys.page.expect_navigation(url=re.compile(f"patient={caller.pk}")):
-        keys.press("Enter")
+    take_the_first(keys, caller)
     take(keys, "1", to=r":\d+/(#booking-\d+)?")
 
     assert Appointment.objects.get().patient == caller

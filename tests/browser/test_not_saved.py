@@ -106,6 +106,9 @@ def test_a_server_that_does_not_answer_is_shown_too(physio, visit):
 
 
 def test_an_error_of_the_program_is_not_sent_again_by_itself(physio, monkeypatch):
+    """Others are, after five minutes at the latest."""
+    physio.page.clock.install()
+    physio.page.reload()
     tries = itertools.count()
     monkeypatch.setattr(Visit, "save", lambda *args, **kwargs: next(tries) / 0)
     write(physio, "Planed boards.")
@@ -114,7 +117,8 @@ def test_an_error_of_the_program_is_not_sent_again_by_itself(physio, monkeypatch
 
     assert "Something went wrong on our side" in told.inner_text()
     assert "Reference" in told.inner_text()
-    physio.page.wait_for_timeout(2000)
+    physio.page.clock.fast_forward(300_000)
+    physio.hear_from_the_server()
     assert next(tries) == 1
 
 

@@ -111,7 +111,7 @@ def test_a_step_that_failed_is_asked_for_again(desk, patients):
     desk.page.route("**/step/", lose)
     desk.open(PAGE)
     desk.press("Print the packs")
-    desk.page.get_by_role("link", name="All packs in one file").wait_for(timeout=20_000)
+    desk.page.get_by_role("link", name="All packs in one file").wait_for()
 
     assert re.search(r"/packs/\d+/step/$", lost[0])
     assert PackRun.objects.get().is_ready

@@ -50,7 +50,7 @@ def test_it_is_set_up_and_then_asked_for(person, manager, scheme, pictures):
     look("scan")
     app = app_that_scans(page)
     page.set_viewport_size({"width": 1280, "height": 900})
-    assert page.evaluate("document.activeElement.name") == "code"
+    boss.wait_at("[name=code]")
     page.keyboard.type(app())
     page.keyboard.press("Enter")
     page.locator(".recovery-codes").wait_for()
@@ -69,7 +69,7 @@ def test_it_is_set_up_and_then_asked_for(person, manager, scheme, pictures):
     page.keyboard.press("Enter")
     page.wait_for_url("**/sign-in/code/")
     look("sign-in")
-    assert page.evaluate("document.activeElement.name") == "code"
+    boss.wait_at("[name=code]")
     page.keyboard.type("000000")
     page.keyboard.press("Enter")
     page.get_by_text("This isn't the code").wait_for()

@@ -95,7 +95,7 @@ def test_a_short_form_without_a_summary_is_entered_where_it_is_wrong(someone, nu
     someone.open(f"/book/{numbers['appointment']}/cancel/")
     with someone.page.expect_navigation():
         someone.press("Cancel the appointment")
-    assert someone.page.evaluate("() => document.activeElement.name") == "reason"
+    someone.wait_at("[name=reason]")
 
 
 def test_refused_forms(someone, numbers):

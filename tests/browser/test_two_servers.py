@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from cases.models import Visit
 from clinic import settings as written
-from tests.browser.test_book import WITHIN_MS, book_of
+from tests.browser.test_book import book_of
 from tests.browser.test_walk import measure
 from tests.factories.cases import create_case, create_patient, create_signed_visit
 from tests.factories.clinic import PASSWORD
@@ -69,7 +69,7 @@ def test_work_goes_on_whichever_server_answers(come_in, both, physiotherapist, f
         f"&day={tomorrow:%Y-%m-%d}&start=14:00"
     )
     other.press("Book", to="/book/")
-    desk.page.get_by_role("link", name="Odile Carrick").wait_for(timeout=WITHIN_MS)
+    desk.page.get_by_role("link", name="Odile Carrick").wait_for()
 
     servers = {f"127.0.0.1:{server.port}" for server in both.servers}
     assert [one.answered_by for one in (physio, desk, other)] == [servers] * 3

@@ -39,8 +39,7 @@ def test_what_is_proposed_follows_what_is_typed(person, physiotherapist, case):
     gist.get_by_text("reduce the load").wait_for()
     assert "Worst pain 8 during exercise (too much from 6)." in gist.inner_text()
     assert physio.field("reason").input_value() == "Regatta this week."
-    focused = physio.page.evaluate("document.activeElement.name")
-    assert focused == f"diary-{yesterday}_next_morning_pain"
+    assert physio.focused() == f"diary-{yesterday}_next_morning_pain"
     assert physio.complaints == []
 
 
