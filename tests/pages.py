@@ -1,7 +1,9 @@
 """Filling in the form of a page that was opened, as a browser would."""
 
-# A save while typing, as htmx sends it.
-TYPING = {"HTTP_HX_REQUEST": "true"}
+# What htmx sends along with all that it asks for.
+HTMX = {"HTTP_HX_REQUEST": "true"}
+# A save while typing.
+TYPING = HTMX
 # What the form's button sends along.
 DONE = {"done": "1"}
 

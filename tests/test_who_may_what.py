@@ -7,6 +7,7 @@ from tests.browser.situations import names
 from tests.headers import faults
 from tests.isolation.watching import watching
 from tests.markers import mark, words_of
+from tests.pages import HTMX
 from tests.two_clinics import Asker, create_at_work, create_marked, marks_in
 from tests.who_may_what import MANAGER, ROLES, TABLE, Address
 
@@ -33,7 +34,6 @@ SHARED = {
     "link for a new password",
     "secret of the invitation",
 }
-HTMX = {"HTTP_HX_REQUEST": "true"}
 
 
 def word(answer) -> str:

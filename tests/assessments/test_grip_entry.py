@@ -9,10 +9,9 @@ from assessments.clinical.protocol import MAXIMAL_BENT, PAIN_FREE_BENT
 from assessments.models import GripTest, GripTrial
 from tests.factories.assessments import create_grip
 from tests.factories.cases import create_case, create_visit
+from tests.pages import TYPING
 
 pytestmark = pytest.mark.django_db
-
-HTMX = {"HX-Request": "true"}
 
 
 @pytest.fixture
@@ -150,7 +149,7 @@ def test_trials_that_scatter_open_a_fourth_cell_and_say_so(client, visit):
 
 
 def test_the_fourth_cell_opens_while_typing(client, visit):
-    response = client.post(url(visit), trials(unit="N", t1="80", t2="100", t3="120"), headers=HTMX)
+    response = client.post(url(visit), trials(unit="N", t1="80", t2="100", t3="120"), **TYPING)
 
     cells = dict(
         re.findall(r'id="measures-asks-([\w-]+)"\s+data-cells="(\d)"', response.content.decode())

@@ -10,10 +10,10 @@ from clinic.models import AuditEvent
 from tests.factories.assessments import COMPLETE, create_grip, create_pain, create_questionnaire
 from tests.factories.cases import create_case, create_signed_visit, create_visit
 from tests.factories.clinic import PASSWORD, create_physiotherapist
+from tests.pages import TYPING
 
 pytestmark = pytest.mark.django_db
 
-HTMX = {"HX-Request": "true"}
 READINGS = {
     "pain_free_left": ("30", "30,5", "29.5"),
     "pain_free_right": ("12", "13", "12.5"),
@@ -232,7 +232,7 @@ def test_another_unit_for_the_same_numbers_is_another_force(physiotherapist, sig
 
 
 def test_while_typing_only_the_state_is_answered(physiotherapist, signed_in, visit):
-    response = signed_in(physiotherapist).post(url(visit), full(), headers=HTMX)
+    response = signed_in(physiotherapist).post(url(visit), full(), **TYPING)
 
     page = response.content.decode()
     assert [page.count(text) for text in ("<html", 'id="measures-state"', "<form")] == [0, 1, 0]
@@ -242,10 +242,10 @@ def test_while_typing_only_the_state_is_answered(physiotherapist, signed_in, vis
 
 def test_the_next_save_while_typing_carries_the_new_stamp(physiotherapist, signed_in, visit):
     client = signed_in(physiotherapist)
-    first = client.post(url(visit), entry(pain_at_rest="2"), headers=HTMX)
+    first = client.post(url(visit), entry(pain_at_rest="2"), **TYPING)
     stamp = {"measures-opened_with": first.context["form"]["opened_with"].value()}
 
-    second = client.post(url(visit), entry(pain_at_rest="3") | stamp, headers=HTMX)
+    second = client.post(url(visit), entry(pain_at_rest="3") | stamp, **TYPING)
 
     assert errors(second) == {}
     assert PainRating.objects.get().value == 3

@@ -19,7 +19,7 @@ from tests.factories.cases import create_appointment, create_patient, create_vis
 from tests.factories.clinic import create_manager, create_physiotherapist
 from tests.factories.rehab import create_issued
 from tests.markers import mark, text_fields, words_of
-from tests.test_who_may_what import HTMX
+from tests.pages import HTMX
 from tests.two_clinics import TEXTS, Asker, create_marked, marks_in
 from tests.who_may_what import MANAGER, ROLES, TABLE
 

@@ -22,6 +22,7 @@ from hypothesis import strategies as st
 from tests.fuzz.requests import Meant, address_of, encoded, meant, pairs, seen_forms
 from tests.invariants import Rows
 from tests.isolation.watching import watching
+from tests.pages import HTMX
 from tests.two_clinics import Asker, AtWork, create_at_work
 from tests.who_may_what import DESK, HEAD, MANAGER, THERAPIST
 
@@ -101,7 +102,7 @@ class Fuzzer:
         address, sent = address_of(form, one), pairs(form, one)
         client = Client(raise_request_exception=False)
         client.cookies.load(self.people[ACTORS[one.who % len(ACTORS)]].cookies)
-        more = {"HTTP_HX_REQUEST": "true"} if one.htmx else {}
+        more = HTMX if one.htmx else {}
         with self.rows.watching():
             answer = self._ask(client, form, one, address, sent, more)
             if answer.streaming:

@@ -17,6 +17,7 @@ from rehab.models.handout import digest
 from tests.factories.cases import create_clear_screening
 from tests.factories.clinic import create_front_desk
 from tests.factories.rehab import create_issued
+from tests.pages import HTMX
 from tests.rehab.packs import (
     USUAL,
     a_patient_of,
@@ -26,8 +27,6 @@ from tests.rehab.packs import (
     step,
 )
 from tests.rehab.printing.sheets import page_texts
-
-HTMX = {"HTTP_HX_REQUEST": "true"}
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from rehab.forms.diary_rows import columns
 from rehab.models import DiaryDay, Equipment, Program
 from tests.factories.cases import create_appointment, create_case
 from tests.factories.rehab import create_diary, create_issued
-from tests.pages import DONE, typed
+from tests.pages import DONE, TYPING, typed
 
 SESSION = {
     "sets_done": 3,
@@ -158,7 +158,7 @@ def test_what_was_typed_beside_it_is_saved_at_the_second_press(desk, url, progra
     ]
 
 
-@pytest.mark.parametrize("typing", [{}, {"HTTP_HX_REQUEST": "true"}])
+@pytest.mark.parametrize("typing", [{}, TYPING])
 @pytest.mark.parametrize(
     "cells",
     [{}, {"worst_pain": 11}, SEEDED, {"load_kg": 2.4}, {"opened_with": "0", "compared": "0"}],
