@@ -119,7 +119,7 @@ def _draw(canvas: Canvas, primitive: Primitive) -> None:
     match primitive:
         case Line(points=points):
             canvas.setLineWidth(pen.line)
-            canvas.setDash(*((list(pen.dashes), 0) if pen.dashes else ([], 0)))
+            canvas.setDash(list(pen.dashes), 0)
             canvas.drawPath(_path((points,), closed=False), stroke=1, fill=0)
             canvas.setDash()
         case Circle(center=(x, y), radius=radius):

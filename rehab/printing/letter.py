@@ -80,7 +80,7 @@ def signature(who: str, look: Styles, paper: LetterPaper) -> Iterator[Flowable]:
     """A line to sign on, and under it who signs."""
     under = ParagraphStyle("signed", look.body, leftIndent=paper.label, spaceBefore=4, spaceAfter=0)
     yield Spacer(1, paper.scaled(32))
-    yield Line(paper, SIGNATURE_WIDTH * paper.body / 12)
+    yield Line(paper, paper.scaled(SIGNATURE_WIDTH))
     yield para(who, under)
 
 

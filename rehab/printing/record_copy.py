@@ -12,7 +12,7 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table
 from .fonts import spelled
 from .ledger import cell_style, table
 from .paper import Paper, Running, Sheet, Styles, pdf, styles
-from .pieces import BARE, markup, name, para
+from .pieces import BARE, SOFT, markup, name, para
 
 # Points between the columns of a table; a text of more signs stands in a paragraph of its own.
 GAP, LONG = 8, 160
@@ -128,7 +128,7 @@ def _lines(block: Block, look: Styles, paper: Paper) -> Iterator[Flowable]:
 
 def _sentence(heads: tuple[str, ...], line: tuple[str, ...], look: Styles) -> Paragraph:
     said = (
-        f"<font color='#566373'>{markup(head)}</font> {markup(spelled(words))}"
+        f"<font color='{SOFT.hexval()}'>{markup(head)}</font> {markup(spelled(words))}"
         for head, words in zip(heads, line, strict=True)
         if words
     )

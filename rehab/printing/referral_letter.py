@@ -153,8 +153,8 @@ def _cautions(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Itera
         "judgment of whoever examines, come first."
     )
     call = {"phone": unbroken(letter.clinic.emergency_phone)}
-    lines = [markup(caution), markup(gettext(FOR_THE_PATIENT) % call)]
-    yield from labeled(gettext("Please note"), lines, look, paper)
+    told = [markup(caution), markup(gettext(FOR_THE_PATIENT) % call)]
+    yield from labeled(gettext("Please note"), told, look, paper)
 
 
 def _signature(letter: ReferralLetter, look: Styles, paper: LetterPaper) -> Iterator[Flowable]:

@@ -136,4 +136,4 @@ def _authority(look: Styles, paper: LetterPaper) -> Iterator[Flowable]:
     yield from labeled(gettext("The office"), map(markup, words), look, paper)
     for _line in range(AUTHORITY_LINES):
         yield Spacer(1, paper.scaled(22))
-        yield Line(paper, AUTHORITY_WIDTH * paper.body / 12)
+        yield Line(paper, paper.scaled(AUTHORITY_WIDTH))

@@ -129,7 +129,7 @@ def answer_rows(labels: Sequence[str], look: Styles, paper: Paper) -> list[Flowa
 def _large_row(label: str, look: Styles, paper: Paper) -> Table:
     """In large print an answer takes lines of its own: whose it is, the boxes, the scale."""
     asked = para(gettext("How strong"), look.cell)
-    strength = line([asked, Scale(paper.width - 112, 18)], (112, None), paper, height=33)
+    strength = line([asked, Scale(paper.width - LABEL, 18)], (LABEL, None), paper, height=33)
     cells = [[para(label, look.note_head)], [_ticks(look, paper)], [strength]]
     style = TableStyle([*BARE, ("BOTTOMPADDING", (0, -1), (-1, -1), 8)])
     return Table(cells, colWidths=[paper.width], style=style, hAlign="LEFT", splitByRow=0)

@@ -15,7 +15,7 @@ TEXT, STANDS_OUT = 12, 1.3
 
 @dataclass(frozen=True, kw_only=True)
 class Styles:
-    """The styles of one print size; large print is set anew with them, not enlarged."""
+    """The styles of one print size."""
 
     name: ParagraphStyle
     long_name: ParagraphStyle
@@ -39,7 +39,7 @@ def styles(body: int) -> Styles:
     fonts.register()
 
     def style(name: str, size: float, leading: float, font: str = fonts.REGULAR, **more):
-        # Large print is set anew: what stands out by its size needs no larger share of the page.
+        # What stands out by its size needs no larger share of a page in large print.
         scale = min(body / NORMAL, STANDS_OUT) if size > TEXT else body / NORMAL
         # Larger type needs a little less space between lines, and an exercise must fit a page.
         airy = 1 if body == NORMAL else 0.95

@@ -44,9 +44,9 @@ def _asked(screened: Screened | None, look: Styles) -> Iterator[Flowable]:
     told = para(" ".join(words.answered(screened)), look.body)
     flags = [Paragraph(_flag(flag), look.item, bulletText="•") for flag in screened.flags]
     signs = bullets(words.signs(screened), look.item)
-    first, others = [*flags, *signs][:1], [*flags, *signs][1:]
-    yield KeepTogether([told, *first])
-    yield from (KeepTogether([row]) for row in others)
+    rows = [*flags, *signs]
+    yield KeepTogether([told, *rows[:1]])
+    yield from (KeepTogether([row]) for row in rows[1:])
 
 
 def _flag(flag: Flag) -> str:

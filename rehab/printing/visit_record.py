@@ -66,10 +66,11 @@ def visit_record_story(sheet: VisitRecord, paper: Paper) -> list[Flowable]:
         *(_measures(sheet.measures, look, paper) if sheet.measures else ()),
         *(decision(sheet.decision, look, paper) if sheet.decision else ()),
     ]
-    signed = [*told[_last_words(told, paper) :], *_signature(sheet, look, paper)]
+    last = _last_words(told, paper)
+    signed = [*told[last:], *_signature(sheet, look, paper)]
     added, closing = _addenda(sheet.addenda, look, paper), _closing(sheet, look, paper)
     end = [KeepTogether(signed), *added, *closing] if added else [KeepTogether(signed + closing)]
-    return [*told[: _last_words(told, paper)], *end]
+    return [*told[:last], *end]
 
 
 def _last_words(told: Sequence[Flowable], paper: Paper) -> int:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from django.utils.text import capfirst
 from django.utils.translation import gettext
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer
 
@@ -86,12 +87,7 @@ def _decided(facts: DecisionFacts, look: Styles) -> list[Paragraph]:
 
 
 def _labeled(label, words, look: Styles) -> Paragraph:
-    return Paragraph(f"<b>{markup(_capital(label))}:</b> {markup(words)}", look.body)
-
-
-def _capital(words) -> str:
-    text = say(words)
-    return text[:1].upper() + text[1:]
+    return Paragraph(f"<b>{markup(capfirst(say(label)))}:</b> {markup(words)}", look.body)
 
 
 def _head(title: str, look: Styles, paper: Paper) -> list[Flowable]:
@@ -102,7 +98,7 @@ def _said(said: Said, look: Styles, paper: Paper) -> Iterable[Flowable]:
     if said.title:
         yield CondPageBreak(paper.scaled(60))
         yield para(said.title, look.note_head)
-    yield from bullets(map(_capital, said.sentences), look.item)
+    yield from bullets((capfirst(say(words)) for words in said.sentences), look.item)
     yield Spacer(1, paper.scaled(5))
 
 
