@@ -34,9 +34,9 @@ ACCESS = Group(
     (
         Key(("s",), _("the main button: save, book, sign, go on")),
         Key(("n",), _("“no” to the rest of the answers; a new patient or a new member of staff")),
-        Key(("g",), _("the next step of a case")),
+        Key(("g",), _("the next step, of a case or of setting up")),
         Key(("b",), _("back to the case, or to the page before")),
-        Key(("c",), _("open a case")),
+        Key(("c",), _("open a case; note a call to the first who is due")),
         Key(("w",), _("the notes of a visit")),
         Key(("d",), _("the diary")),
         Key(("m",), _("the measures")),
