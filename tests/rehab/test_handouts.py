@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from cases.models import Patient
 from clinic.models import AuditEvent
+from clinic.templatetags.clinic_tags import clock
 from rehab.models import Handout, HandoutFile
 from rehab.models.handout import digest
 from rehab.views.handouts import HANDOUTS_A_PAGE
@@ -188,6 +189,13 @@ def test_the_front_desk_sees_only_what_it_may_print_itself(request, signed_in, p
     assert {row.kind for row in client.get(listed(program.case)).context["page"]} == seen
     opened = {row.kind for row in kept if client.get(again(row)).status_code == 200}
     assert opened == seen
+
+
+def test_a_link_to_print_again_says_when_it_was_printed(browser, program):
+    kept = keep(program)
+
+    link = browser.get(listed(program.case)).content.decode().split("Print again")[1]
+    assert f", {clock(kept.printed_at)}</span>" in link
 
 
 def test_a_handout_of_another_clinic_does_not_exist(signed_in, program):
