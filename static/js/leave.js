@@ -1,5 +1,6 @@
 // What was typed is not lost by leaving the page. A form[data-leave] that saves itself is saved first, when a link
-// or another form leads away; one that does not, or can't be saved, makes the browser ask.
+// or another form leads away; one that does not, or can't be saved, makes the browser ask. With data-leave="typed" what
+// was typed was sent to be looked at, and is not saved yet.
 "use strict";
 
 let changes = 0;
@@ -13,6 +14,7 @@ document.addEventListener("input", (event) => {
   const form = event.target.closest("form[data-leave]");
   if (form) unsaved.set(form, ++changes);
 });
+document.querySelectorAll("form[data-leave=typed]").forEach((form) => unsaved.set(form, ++changes));
 document.addEventListener("submit", (event) => {
   if (!savesItself(event.target)) unsaved.delete(event.target);
 });

@@ -48,6 +48,11 @@ def test_a_manager_writes_other_words_and_looks_at_them_first(person, manager):
     keys.access("v")
     boss.page.locator(".letter", has_text="See you on").wait_for()
     expect(boss.page.get_by_role("heading", name="How it would read")).to_be_focused()
+    keys.press("Tab")
+    boss.page.once("dialog", lambda asked: asked.dismiss())
+    with boss.page.expect_event("dialog") as asked:
+        keys.access("b")
+    assert asked.value.type == "beforeunload"
     keys.command("s", to="/mail/texts/")
 
     assert MailText.objects.get().body == "See you on {day} at {time}."
