@@ -9,6 +9,7 @@ mark.
 import codecs
 import csv
 import io
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
@@ -27,6 +28,7 @@ MARKS = ((codecs.BOM_UTF8, UTF_8), (codecs.BOM_UTF16_LE, UTF_16), (codecs.BOM_UT
 LONGEST_LINE = 1_000_000  # characters; a file without line ends may not fill the memory
 LONGEST_CELL = 10_000  # characters
 LOOKED_AT = 50  # rows by which the separator is guessed
+LINE_END = re.compile(r"\r\n|\r|\n")
 
 Parts = Callable[[], Iterable[bytes]]
 
@@ -88,13 +90,20 @@ def guess_encoding(parts: Parts) -> str:
 
 def unreadable_line(parts: Parts, encoding: str) -> int | None:
     """Return the first line that can't be read in the encoding; None when all of them can."""
-    count = 0
+    line = 1
     try:
         for _line in lines(parts(), encoding):
-            count += 1
-    except UnicodeError:
-        return count + 1
+            line += 1
+    except UnicodeError as error:
+        return line + _lines_before(error)
     return None
+
+
+def _lines_before(error: UnicodeError) -> int:
+    """How many lines end before the fault in what was decoded at once with it, and so not given out."""
+    if not isinstance(error, UnicodeDecodeError):
+        return 0
+    return len(LINE_END.findall(error.object[: error.start].decode(error.encoding)))
 
 
 def is_really_utf_8(parts: Parts) -> bool:

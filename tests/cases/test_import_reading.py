@@ -100,9 +100,28 @@ def test_the_separator_is_the_one_that_cuts_all_rows_alike(delimiter):
 def test_a_byte_that_the_encoding_does_not_know_is_found_with_its_line():
     data = "Name\r\nZahl\r\nZähl\r\n".encode("cp1252")
 
-    assert reading.unreadable_line(parts_of(data, 4), "utf-8") is not None
+    assert reading.unreadable_line(parts_of(data, 4), "utf-8") == 3
     assert reading.unreadable_line(parts_of(data, 4), "cp1252") is None
-    assert reading.unreadable_line(parts_of(b"Name\n\x81\n", 4), "cp1252") is not None
+
+
+@pytest.mark.parametrize(
+    ("encoding", "codec", "mark", "odd"),
+    [
+        ("utf-8", "utf-8", b"", b"Z\xe4hl"),
+        ("cp1252", "cp1252", b"", b"\x81"),
+        ("utf-16", "utf-16-le", b"\xff\xfe", b"\x00\xdc"),
+    ],
+)
+@pytest.mark.parametrize("size", [4, 40_000])
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+@pytest.mark.parametrize("line", [1, 2, 150, 3000])
+def test_its_line_is_that_of_the_file_in_whatever_parts_it_comes(
+    encoding, codec, mark, odd, size, end, line
+):
+    before = "".join(f"{number}{end}" for number in range(1, line))
+    data = mark + before.encode(codec) + odd + end.encode(codec)
+
+    assert reading.unreadable_line(parts_of(data, size), encoding) == line
 
 
 def test_utf_8_that_is_read_as_windows_is_noticed():
