@@ -4,7 +4,6 @@ import datetime
 import json
 import subprocess
 import sys
-import time
 
 import pytest
 from django.db import connection
@@ -16,7 +15,6 @@ from tests.factories.cases import create_patient
 pytestmark = pytest.mark.django_db(transaction=True)
 
 SLOTS = 200
-LONGEST_S = 90
 DESK = """
 import datetime, json, sys
 import django
@@ -78,7 +76,6 @@ def test_of_two_who_book_the_same_time_at_once_exactly_one_gets_it(physiotherapi
     patient = create_patient(clinic=physiotherapist.clinic)
     monkeypatch.setenv("DJANGO_SETTINGS_MODULE", "clinic.settings")
     desks = [open_desk(patient, physiotherapist, shift) for shift in (0, 10)]
-    begun = time.monotonic()
 
     try:
         answers = [race(desks, number) for number in range(SLOTS)]
@@ -88,4 +85,3 @@ def test_of_two_who_book_the_same_time_at_once_exactly_one_gets_it(physiotherapi
 
     assert [answer for answer in answers if answer != ["kept", "taken"]] == []
     assert Appointment.objects.count() == SLOTS
-    assert time.monotonic() - begun < LONGEST_S
