@@ -36,7 +36,7 @@ http {{
   {site}
 }}
 """
-LONGEST_S = 30
+LONGEST_S = 60
 
 
 def site_of_the_readme() -> str:
@@ -64,7 +64,7 @@ class BehindNginx:
         self._write(out=None)
         command = ["nginx", "-c", str(self._file), "-e", str(self.folder / "nginx-errors")]
         self.nginx = subprocess.Popen(command)
-        _until(lambda: is_well(self), "nginx answers")
+        until(lambda: is_well(self), "nginx answers")
         return self
 
     def stop(self) -> None:
@@ -78,7 +78,7 @@ class BehindNginx:
             self._let(server)
             server.end()
             server.start()
-            _until(lambda server=server: is_well(server), "the server is well")
+            until(lambda server=server: is_well(server), "the server is well")
             self._let(None)
 
     def _let(self, out: Server | None) -> None:
@@ -86,7 +86,7 @@ class BehindNginx:
         before = self._workers()
         self._write(out)
         self.nginx.send_signal(signal.SIGHUP)
-        _until(lambda: self._workers() and not before & self._workers(), "nginx has let go")
+        until(lambda: self._workers() and not before & self._workers(), "nginx has let go")
 
     def _workers(self) -> set[str]:
         own = self.nginx.pid
@@ -119,10 +119,10 @@ def is_well(server: Server | BehindNginx) -> bool:
     return False
 
 
-def _until(holds, what: str) -> None:
-    until = time.monotonic() + LONGEST_S
+def until(holds, what: str) -> None:
+    ends = time.monotonic() + LONGEST_S
     while not holds():
-        if time.monotonic() > until:
+        if time.monotonic() > ends:
             raise RuntimeError(f"in {LONGEST_S} s not: {what}")
         time.sleep(0.02)
 
