@@ -4,7 +4,6 @@ import csv
 import datetime
 import gc
 import re
-import tracemalloc
 import zoneinfo
 
 import pytest
@@ -20,6 +19,7 @@ from rehab.models import ThresholdChange
 from tests.browser.situations import FILES
 from tests.factories.cases import create_appointment, create_case, create_patient
 from tests.factories.rehab import create_issued, create_own_card
+from tests.memory import peak_mb
 from tests.two_clinics import Asker, create_at_work
 from tests.who_may_what import HEAD
 
@@ -210,24 +210,23 @@ def many(clinic, count: int) -> None:
     Patient.objects.register_all(clinic, rows)
 
 
-def peak_mb(client: Client) -> float:
-    """What Python holds at the most while the patients are sent, in MB."""
-    gc.collect()
-    tracemalloc.start()
-    try:
+def peak_of(client: Client) -> float:
+    """The memory that it takes to send the patients, in MB."""
+
+    def send():
         answer = client.get(reverse("cases:patients_csv"))
         assert sum(1 for _line in answer.streaming_content) > 1
-        return tracemalloc.get_traced_memory()[1] / 1e6
-    finally:
-        tracemalloc.stop()
+
+    gc.collect()
+    return peak_mb(send)
 
 
 def test_ten_times_the_patients_take_no_more_memory(signed_in, front_desk, settings):
     settings.DEBUG = False  # Django keeps each statement otherwise
     client = signed_in(front_desk)
     many(front_desk.clinic, 2 * AT_ONCE)
-    peak_mb(client)  # what is loaded once is loaded
-    few = peak_mb(client)
+    peak_of(client)  # what is loaded once is loaded
+    few = peak_of(client)
     many(front_desk.clinic, 18 * AT_ONCE)
 
-    assert peak_mb(client) < few + MORE_MB
+    assert peak_of(client) < few + MORE_MB

@@ -5,7 +5,6 @@ A step holds its rows and whoever was born on the same days; so each person here
 
 import datetime
 import gc
-import tracemalloc
 
 import pytest
 from django.utils import timezone
@@ -16,6 +15,7 @@ from cases.importing.survey import survey
 from cases.models import Import
 from tests.cases.importing import BOOKED, HEAD, row, written
 from tests.factories.clinic import create_clinic, create_manager, create_physiotherapist
+from tests.memory import peak_mb
 
 pytestmark = pytest.mark.django_db
 
@@ -78,22 +78,18 @@ def go_on(run: Import, by) -> None:
         run.refresh_from_db()
 
 
-def peak_mb(data: bytes, by, **how) -> float:
-    """What Python holds at the most meanwhile, beyond what it held before, in MB."""
-    tracemalloc.start()
-    try:
-        run = bring_in(data, by, **how)
-        assert run.state == "done"
-        return tracemalloc.get_traced_memory()[1] / 1e6
-    finally:
-        tracemalloc.stop()
+def peak_of(data: bytes, by, **how) -> float:
+    def run():
+        assert bring_in(data, by, **how).state == "done"
+
+    return peak_mb(run)
 
 
 def test_ten_times_the_rows_take_no_more_memory(manager, settings):
     settings.DEBUG = False  # Django keeps each statement otherwise
     bring_in(written([row(9999)]), manager)  # what is loaded once is loaded
     few, many = file_of(FEW), file_of(MANY)
-    small, large = peak_mb(few, manager), peak_mb(many, manager)
+    small, large = peak_of(few, manager), peak_of(many, manager)
 
     assert large < small + MORE_MB, (small, large)
     assert len(many) > 9 * len(few)
@@ -107,7 +103,7 @@ def peak_of_bookings(count: int) -> float:
     data = written((booking(number, who) for number in range(count)), head=BOOKED)
     meant = {"practitioner": {str(who).casefold(): str(who.pk)}}
     how = {"kind": "appointments", "head": BOOKED, "orders": {"day": "iso"}, "meanings": meant}
-    return peak_mb(data, by, **how)
+    return peak_of(data, by, **how)
 
 
 def test_ten_times_the_appointments_take_no_more_memory(settings):
@@ -121,11 +117,6 @@ def test_ten_times_the_appointments_take_no_more_memory(settings):
 
 def test_the_measure_sees_a_file_that_is_held_whole(manager):
     def whole(count: int) -> float:
-        tracemalloc.start()
-        try:
-            rows = list(written([row(n) for n in range(count)]).splitlines())
-            return tracemalloc.get_traced_memory()[1] / 1e6 + 0 * len(rows)
-        finally:
-            tracemalloc.stop()
+        return peak_mb(lambda: written([row(n) for n in range(count)]).splitlines())
 
     assert whole(MANY) > whole(FEW) + MORE_MB

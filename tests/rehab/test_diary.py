@@ -13,27 +13,12 @@ from tests.factories.cases import create_case
 from tests.factories.clinic import PASSWORD
 from tests.factories.rehab import create_diary, create_issued
 from tests.pages import DONE, TYPING, typed
-
-SESSION = {
-    "sets_done": 3,
-    "last_set_repetitions": 15,
-    "worst_pain": 2,
-    "next_morning_pain": 1,
-    "night_wakings": 0,
-}
+from tests.rehab.sessions import SESSION, on, row
 
 
 @pytest.fixture
 def url(case, program):
     return reverse("rehab:diary", args=[case.pk])
-
-
-def on(program, day=0):
-    return timezone.localdate(program.issued_at) + datetime.timedelta(days=day)
-
-
-def row(day, **cells):
-    return {f"{day}_{name}": value for name, value in (SESSION | cells).items()}
 
 
 def test_a_row_is_a_day_from_the_issue_until_today(browser, url, program, today):

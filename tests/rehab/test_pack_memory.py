@@ -2,8 +2,6 @@
 
 import io
 import tempfile
-import tracemalloc
-from collections.abc import Callable
 
 import pypdf
 import pytest
@@ -14,6 +12,7 @@ from rehab.models import HandoutFile, PackRun
 from rehab.pack_files import write_archive, write_one_file
 from rehab.packs import Kind
 from tests.factories.cases import create_patient
+from tests.memory import peak_mb
 from tests.rehab.packs import DAY, a_patient_of
 from tests.rehab.printing.sheets import opened
 
@@ -21,16 +20,6 @@ PACKS = 100
 # Measured: 2.9 MB for the one file, 2.7 MB for the archive. The same sheets put together by a library that
 # holds all parts of them take 83 MB; the file itself has 17 MB.
 MOST_MB = 5
-
-
-def peak_mb(run: Callable[[], object]) -> float:
-    """What Python holds at the most while it runs, beyond what it held before, in MB."""
-    tracemalloc.start()
-    try:
-        run()
-        return tracemalloc.get_traced_memory()[1] / 1e6
-    finally:
-        tracemalloc.stop()
 
 
 @pytest.fixture

@@ -14,14 +14,8 @@ from rehab.models import DiaryDay, Equipment, Program
 from tests.factories.cases import create_appointment, create_case
 from tests.factories.rehab import create_diary, create_issued
 from tests.pages import DONE, TYPING, typed
+from tests.rehab.sessions import SESSION, on, row
 
-SESSION = {
-    "sets_done": 3,
-    "last_set_repetitions": 15,
-    "worst_pain": 2,
-    "next_morning_pain": 1,
-    "night_wakings": 0,
-}
 # Values that nothing else on the page says.
 SEEDED = {
     "sets_done": 13,
@@ -42,14 +36,6 @@ def url(case):
 @pytest.fixture
 def desk(signed_in, front_desk):
     return signed_in(front_desk)
-
-
-def on(program, day=0):
-    return timezone.localdate(program.issued_at) + datetime.timedelta(days=day)
-
-
-def row(day, **cells):
-    return {f"{day}_{name}": value for name, value in (SESSION | cells).items()}
 
 
 def said(answer) -> str:

@@ -1,7 +1,6 @@
 """A long record, and how much of its copy is in memory at a time."""
 
 import tempfile
-import tracemalloc
 
 import pytest
 
@@ -9,21 +8,13 @@ from rehab.copies.files import write_archive
 from rehab.copies.making import make_next
 from rehab.models import CopyPart, Handout, RecordCopy
 from tests.factories.cases import create_case, create_signed_visit
+from tests.memory import peak_mb
 from tests.rehab.copies.whole import begin_copy, make_copy
 
 pytestmark = pytest.mark.django_db
 SHEETS, SHEET = 120, 200_000
 # Measured: 0.9 MB for the file with 24 MB of sheets, 1.4 MB for the largest part.
 MOST_MB = 5
-
-
-def peak_mb(run) -> float:
-    tracemalloc.start()
-    try:
-        run()
-        return tracemalloc.get_traced_memory()[1] / 1e6
-    finally:
-        tracemalloc.stop()
 
 
 def test_the_sheets_of_a_long_record_are_never_in_memory_together(physiotherapist):

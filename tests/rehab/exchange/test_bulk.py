@@ -13,7 +13,7 @@ from rehab.exchange.bulk import export_all
 from tests.factories.cases import create_case, create_signed_visit
 from tests.factories.clinic import create_clinic, create_manager, create_physiotherapist
 from tests.factories.record import create_full_record
-from tests.rehab.copies.test_memory import peak_mb
+from tests.memory import peak_mb
 from tests.rehab.exchange.hl7.check import by_definitions, by_fhirkit, by_schema, by_units, walk
 
 pytestmark = pytest.mark.django_db

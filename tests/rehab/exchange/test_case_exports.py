@@ -19,8 +19,8 @@ from rehab.models.record_copy import WAITS
 from tests.factories.cases import create_case, create_signed_visit
 from tests.factories.clinic import create_clinic, create_manager, create_physiotherapist
 from tests.factories.record import create_full_record
+from tests.memory import peak_mb
 from tests.pages import HTMX
-from tests.rehab.copies.test_memory import peak_mb
 
 pytestmark = pytest.mark.django_db
 PAGE = "/case-exports/"

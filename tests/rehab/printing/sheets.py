@@ -20,7 +20,7 @@ from rehab.printing.home_program import (
     NextVisit,
     home_program_pdf,
 )
-from rehab.printing.paper import ClinicContact
+from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, ClinicContact, Paper
 from rehab.printing.visit_record import visit_record_pdf
 
 CLINIC = ClinicContact(
@@ -58,6 +58,8 @@ VISIT = NextVisit(
     entry=ENTRY,
 )
 TODAY = datetime.date(2026, 3, 12)
+# Each paper in each size of print, A4 first.
+PAPERS = [Paper(page=page, body=body) for page in (A4, LETTER) for body in (NORMAL, LARGE)]
 # About as high as a page is between head and foot, in points.
 PAGE = 690
 

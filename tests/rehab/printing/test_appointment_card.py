@@ -7,11 +7,10 @@ import pytest
 
 from rehab.printing.appointment_card import AppointmentCard, appointment_card_pdf
 from rehab.printing.fonts import CannotPrint
-from rehab.printing.paper import LARGE, LETTER, Paper
+from rehab.printing.paper import Paper
 from tests.rehab.printing.scanning import codes_on, pictures
-from tests.rehab.printing.sheets import CLINIC, ENTRY, TODAY, VISIT, opened, page_texts
+from tests.rehab.printing.sheets import CLINIC, ENTRY, PAPERS, TODAY, VISIT, opened, page_texts
 
-PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
 LATER = [
     replace(VISIT, on=VISIT.on + datetime.timedelta(days=6 * n), practitioner=who, entry=b"")
     for n, who in enumerate(["Bo Li", "Konstantina Papadopoulou-Wilhelmsson", *["Bo Li"] * 3], 1)

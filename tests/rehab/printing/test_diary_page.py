@@ -11,6 +11,7 @@ from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.fonts import CannotPrint
 from rehab.printing.paper import A4, LARGE, LETTER, Paper
 from tests.rehab.printing.sheets import (
+    PAPERS,
     a_diary,
     a_program,
     fonts_of,
@@ -22,11 +23,7 @@ from tests.rehab.printing.sheets import (
     text_of,
 )
 
-PAPERS = [
-    diary_paper(Paper(page=page, body=body))
-    for page in (Paper().page, LETTER)
-    for body in (12, LARGE)
-]
+TURNED = [diary_paper(paper) for paper in PAPERS]
 COLUMNS = [
     "Sets done",
     "Last set: repetitions",
@@ -41,7 +38,7 @@ TWELVE = tuple(range(2, 13))
 SCALE = "0 1 2 3 4 5 6 7 8 9 10"
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 @pytest.mark.parametrize("days", [1, 14, 42])
 def test_every_day_has_its_row_and_both_scales(paper, days):
     page = a_diary(days=days)
@@ -51,7 +48,7 @@ def test_every_day_has_its_row_and_both_scales(paper, days):
     assert text.count(SCALE) == 2 * days
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_the_columns_come_in_the_order_of_the_typing_grid(paper):
     text = page_texts(printed_diary(a_diary(), paper))[0]
     text = text[text.find("Thu 12 Mar" if paper.large else "Day Sets") :]
@@ -63,12 +60,12 @@ def test_the_columns_come_in_the_order_of_the_typing_grid(paper):
 
 
 @pytest.mark.parametrize("language", ["en", "es"])
-@pytest.mark.parametrize("paper", [PAPERS[0], PAPERS[2]])
+@pytest.mark.parametrize("paper", [TURNED[0], TURNED[2]])
 def test_two_weeks_of_four_exercises_fit_on_one_page(paper, language):
     assert len(opened(printed_diary(a_diary(language=language), paper)).pages) == 1
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 @pytest.mark.parametrize(("count", "boxes"), [(1, ""), (2, "2"), (4, "2 3 4")])
 def test_every_day_has_a_box_for_each_other_exercise(paper, count, boxes):
     text = text_of(printed_diary(a_diary(count=count), paper))
@@ -78,7 +75,7 @@ def test_every_day_has_a_box_for_each_other_exercise(paper, count, boxes):
     assert ("Other exercises" in text) == (count > 1)
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_twelve_exercises_are_printed_with_a_box_each_on_every_day(paper):
     page = a_diary(count=12)
     data = printed_diary(page, paper)
@@ -91,7 +88,7 @@ def test_twelve_exercises_are_printed_with_a_box_each_on_every_day(paper):
     assert drawn.count(b" re ") == 14 * (3 + 1 + 11) + 1
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_the_numbers_are_those_of_the_home_program(paper):
     diary, program = a_diary(), a_program(count=4)
     home, text = (
@@ -109,7 +106,7 @@ def paper_of(turned: Paper) -> Paper:
     return Paper(page=turned.page, body=turned.body)
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_it_says_what_is_typed_in(paper):
     said = "The clinic types in all but these ticks."
 
@@ -117,14 +114,14 @@ def test_it_says_what_is_typed_in(paper):
     assert said not in text_of(printed_diary(a_diary(count=1), paper))
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_it_says_which_elbow(paper):
     assert "Left elbow · 1. Lower slowly" in text_of(
         printed_diary(a_diary(elbow="Left elbow"), paper)
     )
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 @pytest.mark.parametrize("count", [1, 4, 12])
 def test_a_figure_to_circle_has_its_own_room(paper, count):
     """A circle drawn by hand takes some 4 mm; so far apart stand the figures, in large print farther."""
@@ -144,21 +141,21 @@ def test_a_figure_to_circle_has_its_own_room(paper, count):
 
 def test_a_diary_is_a_file_of_its_own_so_that_it_lies_on_its_own_sheet():
     """For two-sided printing in a pack, see test_joined."""
-    home, diary = printed_program(a_program(), Paper()), printed_diary(a_diary(), PAPERS[0])
+    home, diary = printed_program(a_program(), Paper()), printed_diary(a_diary(), TURNED[0])
 
     assert "Sets done" not in text_of(home)
     assert "page 1 of 1" in page_texts(diary)[0]
 
 
 def test_a_diary_of_six_weeks_repeats_its_head_on_every_page():
-    pages = page_texts(printed_diary(a_diary(days=42), PAPERS[0]))
+    pages = page_texts(printed_diary(a_diary(days=42), TURNED[0]))
 
     assert len(pages) == 3
     assert [text for text in pages if "Pain next morning" not in text] == []
 
 
 def test_a_page_says_which_exercise_and_when_to_bring_it():
-    text = text_of(printed_diary(a_diary(), PAPERS[0]))
+    text = text_of(printed_diary(a_diary(), TURNED[0]))
 
     assert "Right elbow · 1. Lower slowly: 3 × 15. Do this once a day, every day." in text
     assert "Tick a box for each set." in text
@@ -167,18 +164,18 @@ def test_a_page_says_which_exercise_and_when_to_bring_it():
 
 
 def test_without_a_booking_the_page_says_whom_to_call():
-    text = text_of(printed_diary(a_diary(next_visit=None), PAPERS[0]))
+    text = text_of(printed_diary(a_diary(next_visit=None), TURNED[0]))
 
     assert "Bring this page with you. To book, call +44 1632 960001." in text
 
 
 def test_holds_ask_for_seconds():
-    assert "Last set: seconds" in text_of(printed_diary(a_diary(holds=True), PAPERS[0]))
+    assert "Last set: seconds" in text_of(printed_diary(a_diary(holds=True), TURNED[0]))
 
 
 @pytest.mark.parametrize(("sets", "boxes"), [(3, 4 * 14), (10, 11 * 14)])
 def test_there_is_a_box_to_tick_for_each_set(sets, boxes):
-    pages = opened(printed_diary(a_diary(sets=sets, count=1), PAPERS[0])).pages
+    pages = opened(printed_diary(a_diary(sets=sets, count=1), TURNED[0])).pages
     drawn = b" ".join(page.get_contents().get_data() for page in pages)
 
     # Besides the boxes only the square of "too much" is drawn as a rectangle.
@@ -186,13 +183,13 @@ def test_there_is_a_box_to_tick_for_each_set(sets, boxes):
 
 
 def test_more_sets_than_fit_are_written_as_a_number():
-    text = text_of(printed_diary(a_diary(sets=12), PAPERS[0]))
+    text = text_of(printed_diary(a_diary(sets=12), TURNED[0]))
 
     assert text.count("___ of 12") == 14
     assert "Write how many sets you did." in text
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
     pages = page_texts(printed_diary(a_diary(), paper))
 
@@ -203,7 +200,7 @@ def test_every_page_ends_with_whose_it_is_and_where_it_belongs(paper):
         )
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", TURNED)
 def test_type_is_embedded_and_large_enough(paper):
     data = printed_diary(a_diary(), paper)
     foot, smallest = sorted(sizes_of(data))[:2]
@@ -220,7 +217,7 @@ def test_a_diary_without_days_or_sets_is_refused(wrong):
 
 def test_a_name_that_the_type_lacks_is_refused():
     with pytest.raises(CannotPrint, match="王"):
-        diary_page_pdf(a_diary(patient="王芳"), PAPERS[0])
+        diary_page_pdf(a_diary(patient="王芳"), TURNED[0])
 
 
 def test_the_days_follow_each_other_over_the_end_of_a_month():
@@ -234,7 +231,7 @@ def test_the_days_for_training_follow_how_often():
         training_days="Best on Monday and Friday.", how_often="Do this on 2 days a week."
     )
 
-    text = text_of(printed_diary(some, PAPERS[0]))
+    text = text_of(printed_diary(some, TURNED[0]))
     assert "Do this on 2 days a week. Best on Monday and Friday." in text
 
 

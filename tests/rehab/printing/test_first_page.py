@@ -10,11 +10,12 @@ from django.utils import translation
 from clinic.templatetags.clinic_tags import say
 from rehab.printing import advice
 from rehab.printing.home_program import HomeProgram
-from rehab.printing.paper import LARGE, LETTER, Paper, styles
+from rehab.printing.paper import LETTER, Paper, styles
 from tests.clinic.logos import png
 from tests.rehab.printing.sheets import (
     CLINIC,
     LIMITS,
+    PAPERS,
     TODAY,
     a_program,
     opened,
@@ -23,7 +24,6 @@ from tests.rehab.printing.sheets import (
 )
 from tests.rehab.printing.test_pages import LONG_NAME, REMARK, WORDY
 
-PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
 CONTENTS = {
     "usual": {},
     "twelve exercises": {"exercises": WORDY},

@@ -10,11 +10,9 @@ from reportlab.platypus import Flowable
 
 from rehab.printing.diary_page import diary_page_pdf, diary_page_story, diary_paper
 from rehab.printing.home_program import HomeProgram, home_program_pdf, home_program_story
-from rehab.printing.paper import LARGE, LETTER, Paper
-from tests.rehab.printing.sheets import PAGE, a_diary, a_program, page_texts
+from rehab.printing.paper import Paper
+from tests.rehab.printing.sheets import PAGE, PAPERS, a_diary, a_program, page_texts
 from tests.rehab.printing.test_readability import paragraphs
-
-PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
 
 
 @dataclass(frozen=True)

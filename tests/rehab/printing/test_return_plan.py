@@ -11,12 +11,12 @@ from rehab.clinical.returning import INTERVAL_STEPS, return_steps
 from rehab.printing import return_plan
 from rehab.printing.advice import stop_signs
 from rehab.printing.fonts import CannotPrint
-from rehab.printing.paper import LARGE, LETTER, Paper
 from rehab.printing.return_plan import ReturnPlan, extras, go_on, return_plan_pdf
 from tests.rehab.printing.reading import reading_ease
 from tests.rehab.printing.sheets import (
     CLINIC,
     LIMITS,
+    PAPERS,
     TODAY,
     fonts_of,
     opened,
@@ -25,7 +25,6 @@ from tests.rehab.printing.sheets import (
     text_of,
 )
 
-PAPERS = [Paper(page=page, body=body) for page in (Paper().page, LETTER) for body in (12, LARGE)]
 printed = cache(return_plan_pdf)
 
 

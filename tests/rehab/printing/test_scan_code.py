@@ -5,11 +5,12 @@ from dataclasses import replace
 import pytest
 from reportlab.lib.units import mm
 
-from rehab.printing.paper import LARGE, LETTER, Paper
+from rehab.printing.paper import LETTER, Paper
 from rehab.printing.scan_code import MOST_OCTETS, ScanCode, runs
 from tests.rehab.printing.scanning import codes_on, edges_of, pictures, white_around
 from tests.rehab.printing.sheets import (
     ENTRY,
+    PAPERS,
     VISIT,
     a_program,
     opened,
@@ -17,7 +18,6 @@ from tests.rehab.printing.sheets import (
     printed_program,
 )
 
-PAPERS = [Paper(), Paper(body=LARGE), Paper(page=LETTER), Paper(page=LETTER, body=LARGE)]
 WORDS = "Scan to put it in your calendar"
 LARGEST = ENTRY + b"X" * (MOST_OCTETS - len(ENTRY))
 LONG = "Alexandrina Maximiliana Theodolinde Wilhelmina Schwarzenberg von der Stadt am Hafen"

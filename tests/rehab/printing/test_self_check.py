@@ -15,12 +15,12 @@ from clinic.templatetags.clinic_tags import say
 from rehab.printing import advice, self_check_words
 from rehab.printing import self_check_rows as rows
 from rehab.printing.fonts import CannotPrint
-from rehab.printing.paper import LARGE, LETTER, Paper
 from rehab.printing.self_check import SelfCheck, self_check_pdf
 from tests.rehab.printing.reading import reading_ease, sentences_of, words_of
 from tests.rehab.printing.sheets import (
     CLINIC,
     LIMITS,
+    PAPERS,
     TODAY,
     fonts_of,
     opened,
@@ -29,7 +29,6 @@ from tests.rehab.printing.sheets import (
     text_of,
 )
 
-PAPERS = [Paper(page=page, body=body) for page in (Paper().page, LETTER) for body in (12, LARGE)]
 AT_HOME = [test for test in BATTERY if not test.needs_examiner]
 printed = cache(self_check_pdf)
 

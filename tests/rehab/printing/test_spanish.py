@@ -27,7 +27,7 @@ from rehab.clinical.lifting import Grip
 from rehab.clinical.stages import LABELS, STAGES, Policy
 from rehab.clinical.week_plan import DAYS
 from rehab.printing import advice
-from rehab.printing.diary_page import diary_page_pdf
+from rehab.printing.diary_page import diary_page_pdf, diary_paper
 from rehab.printing.gather import listed
 from rehab.printing.gather_summary import LEADING, PARTS
 from rehab.printing.home_program import home_program_pdf
@@ -35,6 +35,7 @@ from rehab.printing.paper import A4, LARGE, LETTER, Paper
 from rehab.printing.summary import summary_pdf
 from tests.rehab.printing.sheets import (
     LIMITS,
+    PAPERS,
     TODAY,
     a_diary,
     a_program,
@@ -43,9 +44,8 @@ from tests.rehab.printing.sheets import (
     text_of,
 )
 from tests.rehab.printing.summaries import a_summary
-from tests.rehab.printing.test_diary_page import diary_paper
 from tests.rehab.printing.test_pages import TRANSLATED
-from tests.rehab.printing.test_return_plan import PAPERS, a_plan, lifting, printed
+from tests.rehab.printing.test_return_plan import a_plan, lifting, printed
 
 ROOT = Path(__file__).parents[3]
 CATALOG = ROOT / "clinic" / "locale" / "es" / "LC_MESSAGES"

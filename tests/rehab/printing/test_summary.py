@@ -6,10 +6,10 @@ import pytest
 from django.utils import translation
 from django.utils.translation import gettext
 
-from rehab.printing.paper import A4, LARGE, LETTER, NORMAL, Paper
+from rehab.printing.paper import A4, LARGE, LETTER, Paper
 from rehab.printing.summary import summary_pdf
 from rehab.printing.summary_facts import Plan, Spot
-from tests.rehab.printing.sheets import TODAY, opened, page_texts, text_of
+from tests.rehab.printing.sheets import PAPERS, TODAY, opened, page_texts, text_of
 from tests.rehab.printing.summaries import (
     ASKED,
     CLOSED,
@@ -25,7 +25,6 @@ from tests.rehab.printing.summaries import (
     a_summary,
 )
 
-PAPERS = [Paper(page=page, body=body) for page in (A4, LETTER) for body in (NORMAL, LARGE)]
 IN_ORDER = (
     "Marit Oyelaran",
     "Right elbow · record 0217 · born 2 Jun 1984 · seen 8 times, 8 Jan 2026 to 11 Mar 2026",
