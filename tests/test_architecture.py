@@ -9,7 +9,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 PACKAGES = ("clinic", "cases", "assessments", "rehab")  # from the bottom up
-WIRING = {"clinic/urls.py", "clinic/exchange", "clinic/management"}
+WIRING = {"clinic/urls.py", "clinic/management"}
 PURE = {
     "clinic/wording.py",
     "clinic/evidence.py",

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cases.display import MOST
-from cases.models import Appointment, DisplayKey
+from cases.models import Appointment, CalendarKey, DisplayKey
 from cases.models.display_key import READS_A_MINUTE
 from clinic.models import AuditEvent, Change
 from tests.factories.cases import create_appointment, create_case, create_patient
@@ -131,8 +131,6 @@ def test_a_secret_that_nobody_gave_opens_nothing(client, physiotherapist):
 
 
 def test_a_calendars_secret_opens_no_screen(client, physiotherapist):
-    from cases.models import CalendarKey
-
     secret = CalendarKey.objects.give(physiotherapist)
 
     assert client.get(reverse("cases:display", args=[secret])).status_code == 404

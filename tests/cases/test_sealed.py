@@ -1,7 +1,7 @@
 """What the database itself refuses, past every form."""
 
 import pytest
-from django.db import DatabaseError, transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from cases.models import Addendum, Battery, Case, Finding, Visit
@@ -133,7 +133,7 @@ def test_an_audit_event_stays(physiotherapist, way):
 def test_a_case_has_one_draft_visit():
     case = create_visit().case
 
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         create_visit(case=case)
 
     assert case.visits.count() == 1
@@ -153,7 +153,7 @@ def test_an_elbow_has_one_open_case():
     patient = create_patient()
     create_case(patient=patient, side="left")
 
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         create_case(patient=patient, side="left")
 
     assert list(Case.objects.values_list("side", flat=True)) == ["left"]

@@ -213,12 +213,13 @@ def test_a_time_at_which_the_patient_or_the_practitioner_is_booked_is_not_offere
 def test_one_press_moves_the_booking_and_leads_back_to_the_list(desk, physiotherapist):
     booked = create_for_case(physiotherapist, starts_at=at(9, day=FRIDAY))
     close(booked.clinic)
+    case = booked.case
 
     answer = press(desk, 0)
 
     booked.refresh_from_db()
     assert answer.url == PAGE
-    assert (booked.starts_at, booked.minutes, booked.case_id) == (at(8), 30, booked.case_id)
+    assert (booked.starts_at, booked.minutes, booked.case) == (at(8), 30, case)
     assert AuditEvent.objects.filter(verb="moved").count() == 1
     assert listed(desk) == []
 

@@ -8,9 +8,9 @@ from django.utils import timezone
 
 from cases.models import Addendum, CorrectionRequest
 from clinic.models import AuditEvent
-from tests.cases.test_sealed import changed, refused
 from tests.factories.cases import create_case, create_signed_visit
 from tests.factories.clinic import create_physiotherapist
+from tests.sealed import changed, refused
 
 pytestmark = pytest.mark.django_db
 

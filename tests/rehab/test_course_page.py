@@ -98,9 +98,7 @@ def test_the_drawing_says_in_words_what_it_shows(browser, course_case):
     page = page_of(browser, fallen(course_case))
     told = page.split("<title>Pain on gripping</title><desc>")[1].split("</desc>")[0]
 
-    first, newest = (
-        (course_case.opened + n * WEEK).strftime("%-d %b %Y").replace("Sept", "Sep") for n in (0, 6)
-    )
+    first, newest = ((course_case.opened + n * WEEK).strftime("%-d %b %Y") for n in (0, 6))
     assert told.startswith(
         f"4 values. Start: 6 on {first}. Newest: 2 on {newest}: better by 4, beyond error (1.4). "
         f"Best: 2 on {newest}; worst: 6 on {first}. Slope: 0.7 points a week better (0.5 to 1)."

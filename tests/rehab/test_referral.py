@@ -233,7 +233,7 @@ def test_nothing_on_record_is_said_in_one_line(case):
 
 
 def test_the_last_of_each_measure_is_in_the_letter_and_no_older_one(case, fracture):
-    first, last = create_visit(case=case, on=case.opened), None
+    first = create_visit(case=case, on=case.opened)
     create_pain(visit=first, at_rest=9, on_gripping=9)
     create_grip(visit=first, trials_n=(99, 99, 99))
     create_grip(visit=first, side=Side.LEFT, trials_n=(300, 310, 305))

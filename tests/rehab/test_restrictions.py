@@ -11,7 +11,6 @@ from cases.reminders import reminders_due
 from clinic.models import AuditEvent
 from rehab.caseload import Chosen
 from rehab.models import RecordCopy
-from tests.cases.test_sealed import changed, refused
 from tests.factories.cases import (
     create_appointment,
     create_case,
@@ -21,6 +20,7 @@ from tests.factories.cases import (
 )
 from tests.factories.clinic import create_physiotherapist
 from tests.factories.rehab import create_issued
+from tests.sealed import changed, refused
 
 pytestmark = pytest.mark.django_db
 

@@ -3,7 +3,7 @@
 import datetime
 
 import pytest
-from django.db import DatabaseError, transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from assessments.course import course_of
@@ -94,7 +94,7 @@ def test_a_visit_has_one_decision(decision):
     again = Decision.objects.get()
     again.pk = None
 
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         again.save(force_insert=True)
 
     assert Decision.objects.count() == 1
@@ -120,7 +120,7 @@ def test_the_stage_check_of_a_signed_visit_stays(visit, way):
 def test_a_case_has_one_current_program(program):
     second = create_draft(case=program.case, version=2)
 
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         Program.objects.filter(pk=second.pk).update(
             issued_at=timezone.now(), issued_by=program.case.lead
         )
@@ -131,14 +131,14 @@ def test_a_case_has_one_current_program(program):
 def test_a_case_has_one_draft(case):
     create_draft(case=case, version=1)
 
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         create_draft(case=case, version=2)
 
     assert Program.objects.drafts().count() == 1
 
 
 def test_a_version_is_given_once(program):
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         create_draft(case=program.case, version=1)
 
     assert Program.objects.count() == 1
@@ -160,7 +160,7 @@ def test_a_diary_day_keeps_to_its_scales(diary, change, rule):
 def test_a_day_is_written_down_once(diary, program):
     first = diary[0]
 
-    with pytest.raises(DatabaseError), transaction.atomic():
+    with pytest.raises(IntegrityError, match=r"(?i)unique"), transaction.atomic():
         DiaryDay.objects.create(case=first.case, program=program, on=first.on, sets_done=1)
 
     assert DiaryDay.objects.count() == len(diary)

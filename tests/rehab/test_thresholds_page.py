@@ -10,7 +10,7 @@ from rehab.models import Decision, ThresholdChange
 from tests.factories.clinic import create_manager
 from tests.factories.rehab import create_diary
 from tests.rehab.printing.sheets import text_of
-from tests.rehab.test_sealed import changed, refused, sql
+from tests.sealed import changed, refused, sql
 
 TABLE = "/thresholds/"
 FLOOR = "/thresholds/standard_red_floor/"

@@ -173,7 +173,7 @@ def test_signing_marks_the_appointment_of_that_day_as_seen(browser, visit):
     assert AuditEvent.objects.filter(verb="marked", object_id=kept.pk).count() == 1
 
 
-def test_who_came_to_the_second_of_two_missed_the_first(browser, visit):
+def test_of_two_appointments_of_a_day_the_one_that_was_missed_is_not_seen(browser, visit):
     here = {"patient": visit.case.patient, "case": visit.case, "practitioner": visit.practitioner}
     midnight = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
     first = create_appointment(starts_at=midnight, **here)

@@ -125,7 +125,7 @@ def test_the_record_holds_the_measures_with_error_and_source(signed, case):
     first = f"6\n{timezone.localdate() - datetime.timedelta(days=14):%-d %b %Y}"
 
     assert facts.rows[0] == MeasureRow(
-        name=facts.rows[0].name, mark="a", start="6", last=first, here="3",
+        name="Pain on gripping", mark="a", start="6", last=first, here="3",
         change="−3, beyond error (1.4)",
     )  # fmt: skip
     assert facts.footnotes[0].source.endswith("10.1080/09593985.2025.2450090")

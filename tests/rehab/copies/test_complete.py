@@ -9,7 +9,9 @@ from rehab.copies.as_data import kept_columns
 from rehab.copies.on_paper import is_key, shown_columns
 from rehab.copies.reach import reach, rows_about
 from rehab.copies.tables import LEFT_OUT, LEFT_OUT_COLUMNS, NOT_ON_PAPER, TREES
+from tests.factories.cases import create_case, create_patient, create_signed_visit
 from tests.factories.record import create_full_record
+from tests.factories.rehab import create_issued
 from tests.rehab.copies.whole import archive_of, data_of, make_copy, paper_of, rows_in, unbroken
 
 TABLES = [table for tree in TREES for table in tree.walk()]
@@ -125,11 +127,16 @@ def _missing(row, held: dict, paper: str) -> list[str]:
 
 def test_nothing_of_another_patient_is_in_it(marked):
     visit = Visit.objects.signed().latest("pk")
+    another = create_patient(clinic=marked.clinic, record_number=900)
+    create_issued(case=create_signed_visit(case=create_case(lead=marked, patient=another)).case)
     others = Patient.objects.exclude(pk=visit.case.patient_id)
     archive = archive_of(make_copy(visit.case.patient, by=marked))
     found = rows_in(data_of(archive))
 
+    named = set()
     for other in others:
         for table in TABLES:
             theirs = set(rows_about(table.model, other.pk).values_list("pk", flat=True))
+            named |= {table.name for _row in theirs}
             assert not theirs & found[table.name].keys(), table.name
+    assert named >= {"patient", "case", "visit", "program"}

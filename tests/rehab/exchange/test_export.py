@@ -112,9 +112,7 @@ def test_a_case_that_is_none_is_refused_with_a_sentence():
         call_command("export_case", "404")
 
 
-def test_gathering_takes_as_many_queries_for_one_visit_as_for_several(
-    case, lead, django_assert_max_num_queries
-):
+def test_gathering_a_full_case_takes_few_queries(case, lead, django_assert_max_num_queries):
     with django_assert_max_num_queries(25):
         gather(Case.objects.with_people().get(pk=case.pk))
 
