@@ -53,7 +53,7 @@ def appointment_new(request):
         "times_first": not form["start"].value(),
         "next": came_from(request),
     }
-    return render(request, "cases/appointment_form.html", context)
+    return render(request, "cases/appointment_form.html", context, status=422 if form.errors else 200)
 
 
 def _looks(request) -> bool:
@@ -151,7 +151,7 @@ def show_appointment(request, pk: int, form: AppointmentForm):
         "next": came_from(request),
         "here": reverse("cases:appointment", args=[pk]),
     }
-    return render(request, "cases/appointment.html", context)
+    return render(request, "cases/appointment.html", context, status=422 if form.errors else 200)
 
 
 @require_POST
@@ -194,4 +194,4 @@ def appointment_cancel(request, pk):
         _say_who_hears(request, appointment)
         return redirect(way_on(request, book_page(appointment.day)))
     context = {"appointment": appointment, "form": form, "next": came_from(request)}
-    return render(request, "cases/appointment_cancel.html", context)
+    return render(request, "cases/appointment_cancel.html", context, status=422 if form.errors else 200)

@@ -36,7 +36,8 @@ def case_new(request, pk):
         if request.user.may_read_clinical:
             return redirect("rehab:case", case.pk)
         return redirect("cases:patient", pk)
-    return render(request, "cases/case_form.html", {"form": form, "patient": patient})
+    context = {"form": form, "patient": patient}
+    return render(request, "cases/case_form.html", context, status=422 if form.errors else 200)
 
 
 @require_http_methods(["GET", "POST"])

@@ -65,7 +65,7 @@ def patient_new(request):
         "known": [(other, _onward(request, other)) for other in look_alikes],
         "next": came_from(request),
     }
-    return render(request, "cases/patient_form.html", context)
+    return render(request, "cases/patient_form.html", context, status=422 if form.errors else 200)
 
 
 def _onward(request, patient) -> str:
@@ -132,4 +132,4 @@ def patient_edit(request, pk):
         messages.success(request, _("Saved."))
         return redirect("cases:patient", pk)
     context = {"form": form, "patient": patient, "name": name}
-    return render(request, "cases/patient_form.html", context)
+    return render(request, "cases/patient_form.html", context, status=422 if form.errors else 200)

@@ -61,6 +61,7 @@ def test_a_move_onto_a_taken_time_is_refused(desk, booked):
 
     response = move(desk, booked)
 
+    assert response.status_code == 422
     assert response.context["form"].errors == {
         "start": [f"{booked.practitioner} is already booked then. Choose another time."]
     }
@@ -198,6 +199,7 @@ def test_cancelling_keeps_the_entry_with_its_reason_and_frees_the_time(desk, boo
 def test_cancelling_needs_a_reason(desk, booked):
     response = desk.post(f"/book/{booked.pk}/cancel/", {"reason": " "})
 
+    assert response.status_code == 422
     assert response.context["form"].errors == {
         "reason": ["Say in a few words why it is cancelled."]
     }

@@ -263,6 +263,7 @@ def test_a_taken_time_is_refused_and_free_ones_are_offered(desk, physiotherapist
 
     response = desk.post(url(patient=patient.pk), typed(physiotherapist))
 
+    assert response.status_code == 422
     assert errors(response) == {
         "start": [f"{physiotherapist} is already booked then. Choose another time."]
     }

@@ -90,6 +90,7 @@ def test_bad_input_is_answered_at_its_field(
 ):
     response = signed_in(physiotherapist).post(url(patient), typed(physiotherapist, **changes))
 
+    assert response.status_code == 422
     assert response.context["form"].errors == {field: [sentence]}
     assert not Case.objects.exists()
 

@@ -149,6 +149,7 @@ def test_bad_input_is_answered_at_its_field(
 ):
     response = signed_in(front_desk).post(NEW, typed(**changes))
 
+    assert response.status_code == 422
     assert response.context["form"].errors == {field: [sentence]}
     assert not Patient.objects.exists()
 
@@ -298,6 +299,7 @@ def test_what_is_no_weekday_and_no_part_of_a_day_is_refused(front_desk, signed_i
         url, typed(opened_with=opened_with, suits_weekdays=["7"], suits_parts=["night"])
     )
 
+    assert answer.status_code == 422
     assert list(answer.context["form"].errors) == ["suits_weekdays", "suits_parts"]
 
 
