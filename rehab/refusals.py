@@ -35,6 +35,7 @@ ROWS: dict[str, type[ClinicOwned]] = {
     "corrections/": CorrectionRequest,
     "erasure-refusals/": ErasureRefusal,
     "book/": Appointment,
+    "due/": Case,
     "mail/": Notice,
 }
 
