@@ -246,7 +246,7 @@ def test_the_trail_costs_the_same_however_long_it_is(
         record(create_manager(clinic=manager.clinic), "printed", patient)
     client = signed_in(manager)
 
-    # Session, person, verbs, pages, staff, events, patients, changes, count, and the look itself.
+    # Session with its person, verbs and pages, events, patients, count, staff, and the look itself.
     with django_assert_num_queries(7):
         client.get(PAGE)
 
