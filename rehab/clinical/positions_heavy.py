@@ -21,11 +21,10 @@ from cases.clinical.things import (
     turn_arrow,
 )
 from clinic.wording import gettext_noop
+from rehab.clinical.positions_light import HOLDING, OTHER_SHOULDER, SIDE
 
-SIDE = View(around=14, above=14)
 OBLIQUE = View(around=38, above=20)
 FRONT = View(around=68, above=30)
-HOLDING = (52.0, 66.0, 68.0, 68.0, 68.0)
 
 
 def _person(
@@ -115,7 +114,7 @@ def _twist_start() -> Scene:
     bar = rod(grip.point(0, -0.07), grip.point(0, 0.25), 0.019, depth_of=grip.at)
     other = hand_frame(top, (0.5, -0.6, 0.1), (0.5, -0.4, 0.0), left=True)
     other = other.moved(along=-0.086, palm=-0.03)
-    items += [bar, *reaching_arm(SECOND_SHOULDER, other, (-0.3, 1.0, -0.8), (50, 62, 64, 64, 64))]
+    items += [bar, *reaching_arm(OTHER_SHOULDER, other, (-0.3, 1.0, -0.8), (50, 62, 64, 64, 64))]
     items.append(
         turn_arrow(
             grip.point(0, 0.29), (1, 0, 0), (0, -1, 0), 0.08, range(-70, 80, 10), role=Role.MOTION
@@ -125,9 +124,6 @@ def _twist_start() -> Scene:
         "The sore hand holds the bar upright, the other hand takes it at the top."
     )
     return _scene(angles, OBLIQUE, items, action)
-
-
-SECOND_SHOULDER = Trunk().point(0.06, 0.14, 0.455)
 
 
 def _twist_end() -> Scene:
@@ -185,7 +181,7 @@ def _stretch(wrist: float, action: str, *, pressed: bool) -> Scene:
         contact = posed.hand.point(0.06, 0, -0.03)
         other = hand_frame(contact, (-0.1, -0.9, 0.45), posed.hand.palm, left=True)
         items += reaching_arm(
-            SECOND_SHOULDER,
+            OTHER_SHOULDER,
             other.moved(along=-0.085),
             (0.0, 1.0, -0.6),
             (60, 20, 22, 24, 28),

@@ -73,7 +73,7 @@ def _squeeze(radius: float, flexion: float, action: str) -> Scene:
         angles=angles,
         items=(*items, held),
         action=action,
-        lens=tuple(lens or ()),
+        lens=tuple(lens),
         lens_view=INTO_HAND,
     )
 
@@ -135,7 +135,7 @@ def _open_hand(flexion: float, spread: float, action: str) -> Scene:
         angles=angles,
         items=(*items, *loop),
         action=action,
-        lens=tuple(lens or ()),
+        lens=tuple(lens),
         lens_view=FROM_FRONT,
     )
 
