@@ -53,7 +53,9 @@ def appointment_new(request):
         "times_first": not form["start"].value(),
         "next": came_from(request),
     }
-    return render(request, "cases/appointment_form.html", context, status=422 if form.errors else 200)
+    return render(
+        request, "cases/appointment_form.html", context, status=422 if form.errors else 200
+    )
 
 
 def _looks(request) -> bool:
@@ -194,4 +196,6 @@ def appointment_cancel(request, pk):
         _say_who_hears(request, appointment)
         return redirect(way_on(request, book_page(appointment.day)))
     context = {"appointment": appointment, "form": form, "next": came_from(request)}
-    return render(request, "cases/appointment_cancel.html", context, status=422 if form.errors else 200)
+    return render(
+        request, "cases/appointment_cancel.html", context, status=422 if form.errors else 200
+    )
