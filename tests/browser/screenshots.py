@@ -5,6 +5,7 @@ measures of the follow-up that the demo tells one to try, and keeps what a perso
 """
 
 import contextlib
+import datetime
 import io
 import os
 import pathlib
@@ -144,7 +145,8 @@ def keep_sheet(page: Page, address: str, name: str) -> None:
 
 def take(page: Page) -> None:
     sign_in(page, "otto")
-    page.goto("/book/week/")
+    # Of a week that is nearly over there would be nothing free to see.
+    page.goto(f"/book/week/?day={timezone.localdate() + datetime.timedelta(days=3)}")
     keep_window(page, "book")
     page.context.clear_cookies()
     sign_in(page, "ines")
