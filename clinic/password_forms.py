@@ -29,7 +29,7 @@ class ChoosePasswordForm(SetPasswordForm):
         first.error_messages["required"] = _("Enter a new password.")
         again.error_messages["required"] = _("Type the new password once more.")
 
-    def validate_password_for_user(self, user: Staff, password_field_name: str = "") -> None:
+    def validate_password_for_user(self, user: Staff, password_field_name: str) -> None:
         """Say what is wrong with it where it was chosen, not where it was typed once more."""
         super().validate_password_for_user(user, "new_password1")
 
